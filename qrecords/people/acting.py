@@ -1,0 +1,68 @@
+"""An act: who does it, through whose session, how surely, when and where."""
+
+import uuid
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from qrecords.people import queries
+from qrecords.people.errors import NotAllowedError, ProveAgainError
+from qrecords.people.models import Person
+from qrecords.people.permissions import Action, Cell, Scope, best_cell
+
+SESSION, PIN, PROVED = "session", "pin", "proved"
+
+
+@dataclass(frozen=True)
+class Acting:
+    """The circumstances of one act; the edge makes it, every action takes it.
+
+    `author` did it, `sender`'s session sent it (the inspector may prove himself on the fitter's tablet).
+    `identity` says how surely: session, pin, or proved at the act. `now` is the server's clock, `at_device`
+    the device's. `token_actions` limits what a token may do; None means a person is there.
+    """
+
+    author: Person
+    now: datetime
+    sender: Person | None = None
+    identity: str = SESSION
+    at_device: datetime | None = None
+    zone: str = "UTC"
+    device: str | None = None
+    counter: int | None = None
+    known: dict[str, Any] | None = None
+    token_actions: frozenset[Action] | None = field(default=None)
+
+    @property
+    def act_time(self) -> datetime:
+        """The device's time of the act, or the server's where the device told none."""
+        return self.at_device or self.now
+
+    def proved(self) -> "Acting":
+        return replace(self, identity=PROVED)
+
+
+def require(acting: Acting, action: Action, site: uuid.UUID, *, own: bool = False) -> Cell:
+    """The right to act, at the time of the act; raises NotAllowedError or ProveAgainError."""
+    if acting.token_actions is not None and action not in acting.token_actions:
+        raise NotAllowedError(action, site)
+    if not acting.author.is_active:
+        raise NotAllowedError(action, site)
+    grants = queries.grants_at(acting.author.id, acting.act_time)
+    cell = best_cell([role for role, at in grants if at == site], action)
+    if cell.scope < Scope.SITE and not (cell.scope == Scope.OWN and own):
+        everywhere = best_cell([role for role, _ in grants], action)
+        if everywhere.scope < Scope.ALL:
+            raise NotAllowedError(action, site)
+        cell = everywhere
+    if cell.prove_again and acting.identity != PROVED:
+        raise ProveAgainError(action)
+    return cell
+
+
+CLOCK_TOLERANCE = timedelta(minutes=5)
+
+
+def clock_doubtful(acting: Acting) -> bool:
+    """Device and server clocks disagree by more than transport explains: information, never a finding."""
+    return abs(acting.act_time.astimezone(UTC) - acting.now) > CLOCK_TOLERANCE

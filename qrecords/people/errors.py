@@ -1,0 +1,47 @@
+"""What people can be refused for; the edges map the codes to HTTP once."""
+
+import uuid
+
+from qrecords.people.permissions import Action, roles_with
+
+
+class PeopleError(Exception):
+    code = "people"
+
+
+class NotAllowedError(PeopleError):
+    """No role of this person, at this site and moment, covers the action."""
+
+    code = "not-allowed"
+
+    def __init__(self, action: Action, site: uuid.UUID | None) -> None:
+        self.action = action
+        self.site = site
+        self.roles = roles_with(action)
+        super().__init__(f"{action.value}: needs {' or '.join(self.roles)} at this site")
+
+
+class ProveAgainError(PeopleError):
+    """The act needs identity proved at the act itself."""
+
+    code = "prove-again"
+
+    def __init__(self, action: Action) -> None:
+        self.action = action
+        super().__init__(f"{action.value}: give your password again")
+
+
+class UnknownPersonError(PeopleError):
+    code = "unknown-person"
+
+    def __init__(self, sign_in: str) -> None:
+        self.sign_in = sign_in
+        super().__init__("this name and password do not belong together, or the account is closed")
+
+
+class NameTakenError(PeopleError):
+    code = "name-taken"
+
+    def __init__(self, sign_in: str) -> None:
+        self.sign_in = sign_in
+        super().__init__(f"sign-in name {sign_in!r} is already somebody's")

@@ -1,0 +1,129 @@
+"""The one table of rights: role × action, with scope and whether identity must be proved again.
+
+Every address and every API operation names its action here; a test walks every cell. Independence, which
+hangs on who wrote what in one mounting, is judged in `signoff`.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from enum import IntEnum, StrEnum
+
+
+class Role(StrEnum):
+    FITTER = "fitter"
+    INSPECTOR = "inspector"
+    ENGINEER = "engineer"
+    QUALITY = "quality manager"
+    AUDITOR = "auditor"
+    ADMINISTRATOR = "administrator"
+
+
+class Scope(IntEnum):
+    """How far a right reaches: nowhere, what is one's own, one's site, everywhere."""
+
+    NONE = 0
+    OWN = 1
+    SITE = 2
+    ALL = 3
+
+
+class Action(StrEnum):
+    PUBLIC = "public"
+    """Needs no sign-in: the sign-in page, health, the OpenAPI document."""
+    SIGNED_IN = "signed in"
+    """Any person who is signed in: the start page, signing out."""
+    READ = "read"
+    OPEN = "open a mounting"
+    RECORD = "record work"
+    CHECK = "record a check"
+    TAP = "tap"
+    ATTACH = "attach a file"
+    READY = "ready for inspection"
+    RELEASE = "release before heat"
+    CLOSE_QUERY = "close a query"
+    RETURN = "return to the fitter"
+    MEASURE_AGAIN = "decide: measure again"
+    REWORK = "decide: rework"
+    ACCEPT = "decide: accept within the procedure"
+    SCRAP = "decide: scrap"
+    CONCEDE = "decide: concession"
+    SIGN = "sign off"
+    TRACE = "search and trace"
+    VERIFY = "verify the ledger"
+    REGISTER = "keep the workshop's registers"
+    EQUIP = "keep gauges and heaters"
+    PROCEDURE = "put a procedure in force"
+    ASSESS = "record competence"
+    PEOPLE = "keep people and roles"
+    TOKENS = "make tokens"
+
+
+@dataclass(frozen=True)
+class Cell:
+    scope: Scope
+    prove_again: bool = False
+
+
+NO = Cell(Scope.NONE)
+_SITE = Cell(Scope.SITE)
+_ALL = Cell(Scope.ALL)
+_OWN = Cell(Scope.OWN)
+_SITE_PROVED = Cell(Scope.SITE, prove_again=True)
+
+F, I, E, Q, A, D = Role  # noqa: E741 - one letter a role keeps the table readable
+TABLE: Mapping[Action, Mapping[Role, Cell]] = {
+    Action.READ: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE, A: _ALL},
+    Action.OPEN: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
+    Action.RECORD: {F: _SITE},
+    Action.CHECK: {I: _SITE, E: _SITE},
+    Action.TAP: {F: _SITE},
+    Action.ATTACH: {F: _SITE, I: _SITE, E: _SITE},
+    Action.READY: {F: _SITE_PROVED},
+    Action.RELEASE: {I: _SITE},
+    Action.CLOSE_QUERY: {F: _SITE, I: _SITE, E: _SITE},
+    Action.RETURN: {I: _SITE},
+    Action.MEASURE_AGAIN: {I: _SITE, E: _SITE},
+    Action.REWORK: {I: _SITE, E: _SITE},
+    Action.ACCEPT: {I: _SITE, E: _SITE},
+    Action.SCRAP: {I: _SITE, E: _SITE},
+    Action.CONCEDE: {E: _SITE_PROVED},
+    Action.SIGN: {I: _SITE_PROVED},
+    Action.TRACE: {I: _SITE, E: _SITE, Q: _SITE, A: _ALL},
+    Action.VERIFY: {I: _SITE, Q: _SITE, A: _ALL, D: _SITE},
+    Action.REGISTER: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
+    Action.EQUIP: {I: _SITE, Q: _SITE},
+    Action.PROCEDURE: {E: _SITE_PROVED, Q: _SITE_PROVED},
+    Action.ASSESS: {Q: _SITE},
+    Action.PEOPLE: {D: _SITE_PROVED},
+    Action.TOKENS: {F: _OWN, I: _OWN, E: _OWN, Q: _OWN, A: _OWN},
+}
+assert set(TABLE) == set(Action) - {Action.PUBLIC, Action.SIGNED_IN}  # noqa: S101 - a table without a row must stop the start
+
+NEVER_BY_TOKEN = frozenset(
+    {
+        Action.RELEASE,
+        Action.MEASURE_AGAIN,
+        Action.REWORK,
+        Action.ACCEPT,
+        Action.SCRAP,
+        Action.CONCEDE,
+        Action.SIGN,
+        Action.READY,
+        Action.RETURN,
+        Action.PROCEDURE,
+        Action.PEOPLE,
+        Action.TOKENS,
+    }
+)
+"""What a token can never do: acts of authority belong to a person who is there."""
+
+
+def best_cell(roles: Iterable[Role], action: Action) -> Cell:
+    """The widest right that any of these roles gives for the action; NO if none does."""
+    cells = [TABLE[action].get(role, NO) for role in roles]
+    return max(cells, key=lambda cell: (cell.scope, not cell.prove_again), default=NO)
+
+
+def roles_with(action: Action) -> tuple[Role, ...]:
+    """The roles that hold this right in some scope, for the sentence that refuses."""
+    return tuple(role for role, cell in TABLE[action].items() if cell.scope > Scope.NONE)

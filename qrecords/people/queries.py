@@ -1,0 +1,77 @@
+"""What is known about people at a moment. Every function holds a fixed number of queries."""
+
+import uuid
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from django.db.models import Q
+
+from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant
+from qrecords.people.permissions import Action, Role, Scope, best_cell
+
+
+def grants_at(person: uuid.UUID, at: datetime) -> list[tuple[Role, uuid.UUID]]:
+    """The roles a person held at a moment, each with its site."""
+    rows = RoleGrant.objects.filter(person_id=person, valid_from__lte=at).filter(
+        Q(valid_to__isnull=True) | Q(valid_to__gt=at)
+    )
+    return [(Role(row.role), row.site) for row in rows]
+
+
+@dataclass(frozen=True)
+class Reach:
+    """The sites a person may act on: `everywhere`, or the ones named."""
+
+    everywhere: bool
+    sites: frozenset[uuid.UUID]
+
+
+def reach(person: uuid.UUID, action: Action, at: datetime) -> Reach:
+    """Where this person may do this action; every list begins from it."""
+    grants = grants_at(person, at)
+    cells = [(best_cell([role], action).scope, site) for role, site in grants]
+    return Reach(
+        everywhere=any(scope == Scope.ALL for scope, _ in cells),
+        sites=frozenset(site for scope, site in cells if scope >= Scope.OWN),
+    )
+
+
+def version_at(person: uuid.UUID, at: datetime) -> PersonVersion:
+    """The name and hash that stood at a moment (the first one for moments before it)."""
+    versions = list(PersonVersion.objects.filter(person_id=person).order_by("valid_from"))
+    standing = [version for version in versions if version.valid_from <= at]
+    return (standing or versions)[-1 if standing else 0]
+
+
+def stamp(person: Person, at: datetime) -> dict[str, str]:
+    """How a person enters the ledger: pseudonym and salted hash, no name."""
+    return {"person": str(person.id), "hash": version_at(person.id, at).hash}
+
+
+def names(people: Iterable[uuid.UUID | str]) -> dict[str, str]:
+    """Printed names by pseudonym, for pages; an erased person is shown by the first eight characters."""
+    wanted = {str(person) for person in people}
+    found = {
+        str(row.person_id): row.name
+        for row in PersonVersion.objects.filter(person_id__in=wanted).order_by("valid_from")
+    }
+    return {person: found.get(person, f"person {person[:8]}") for person in wanted}
+
+
+def names_by_hash(hashes: Iterable[str]) -> dict[str, str]:
+    """The printed name from exactly the version an entry names by its hash."""
+    return {row.hash: row.name for row in PersonVersion.objects.filter(hash__in=set(hashes))}
+
+
+def competence_at(person: uuid.UUID, site: uuid.UUID, task: str, size_mm: Decimal, at: datetime) -> str:
+    """*held*, *lapsed* or *none* for this task and size on that day; the last day counts as valid."""
+    rows = [
+        row
+        for row in Competence.objects.filter(person_id=person, site=site, task=task)
+        if row.from_mm <= size_mm <= row.to_mm and row.valid_from <= at.date()
+    ]
+    if not rows:
+        return "none"
+    return "held" if any(at.date() <= row.valid_to for row in rows) else "lapsed"

@@ -1,0 +1,85 @@
+"""Lettering of numbers: true minus, the reader's decimal sign, thin gap before a unit, ( ) for worked out.
+
+Three hands, never mixed: a plain figure was typed by a person, a figure in ( ) is worked out and not measured
+(auxiliary dimension, ISO 129-1), a signed figure is a deviation from nominal. Numbers are Decimal or int;
+a float never reaches a page.
+"""
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_EVEN, Decimal
+
+from django.utils.formats import get_format
+
+MINUS = "\u2212"
+THIN_GAP = "\u202f"  # narrow no-break space: number and unit stay on one line
+ELLIPSIS = "\u2026"
+
+Number = Decimal | int
+
+
+@dataclass(frozen=True)
+class Figures:
+    """How one reader's numbers are lettered. `decimal_sign` is a comma or a point."""
+
+    decimal_sign: str = "."
+
+    @classmethod
+    def for_language(cls, language: str) -> "Figures":
+        """The decimal sign of a language, from Django's locale tables (CLDR)."""
+        return cls(str(get_format("DECIMAL_SEPARATOR", lang=language, use_l10n=True)))
+
+    def plain(self, value: Number, places: int | None = None) -> str:
+        """`-8.1` → `−8,1`. `places` rounds half-even; None keeps the digits as they are."""
+        number = Decimal(value)
+        if places is not None:
+            number = number.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN)
+        text = f"{abs(number):f}".replace(".", self.decimal_sign)
+        return MINUS + text if number < 0 else text
+
+    def signed(self, value: Number, places: int | None = None) -> str:
+        """A deviation: `+11`, `−6`; what rounds to nought is `0` without a sign."""
+        text = self.plain(value, places)
+        nought = not any(digit in text for digit in "123456789")
+        if nought:
+            return text.removeprefix(MINUS)
+        return text if text.startswith(MINUS) else "+" + text
+
+    def worked_out(self, value: Number, places: int | None = None) -> str:
+        """`(8,1)`: worked out, not measured."""
+        return f"({self.plain(value, places)})"
+
+    def span(self, low: Number, high: Number, places: int | None = None) -> str:
+        """`13…48`; of deviations `+43…+68` comes from `signed_span`."""
+        return f"{self.plain(low, places)}{ELLIPSIS}{self.plain(high, places)}"
+
+    def signed_span(self, low: Number, high: Number, places: int | None = None) -> str:
+        """`+43…+68`, `0…−20`."""
+        return f"{self.signed(low, places)}{ELLIPSIS}{self.signed(high, places)}"
+
+    def um(self, value_nm: int, places: int | None = None) -> str:
+        """Micrometres from integer nanometres: 8100 → `8,1`; places None drops idle noughts."""
+        return self.plain(_scaled(value_nm, 3, places), places)
+
+    def deviation_um(self, value_nm: int, places: int | None = None) -> str:
+        """Signed micrometres from integer nanometres: 11000 → `+11`."""
+        return self.signed(_scaled(value_nm, 3, places), places)
+
+    def mm(self, value_nm: int, places: int | None = None) -> str:
+        """Millimetres from integer nanometres: 80009000 → `80,009`."""
+        return self.plain(_scaled(value_nm, 6, places), places)
+
+    def celsius(self, value_mdegc: int, places: int | None = None) -> str:
+        """Degrees Celsius from integer thousandths: 68200 → `68,2`; without the unit."""
+        return self.plain(_scaled(value_mdegc, 3, places), places)
+
+
+def _scaled(value: int, exponent: int, places: int | None) -> Decimal:
+    number = Decimal(value).scaleb(-exponent)
+    if places is not None:
+        return number
+    return number.quantize(Decimal(1)) if number == number.to_integral_value() else number.normalize()
+
+
+def with_unit(text: str, unit: str) -> str:
+    """`13` and `µm` with a thin gap that never breaks; angles and seconds of arc have none (ISO 80000-1)."""
+    return text + unit if unit in ("°", "′", "″") else text + THIN_GAP + unit

@@ -3,14 +3,17 @@
 import uuid
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
-from typing import Any
+from typing import Any, Final
 
+from qrecords.ledger.envelope import Identity
 from qrecords.people import queries
 from qrecords.people.errors import NotAllowedError, ProveAgainError
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action, Cell, Scope, best_cell
 
-SESSION, PIN, PROVED = "session", "pin", "proved"
+SESSION: Final = "session"
+PIN: Final = "pin"
+PROVED: Final = "proved"
 
 
 @dataclass(frozen=True)
@@ -25,7 +28,7 @@ class Acting:
     author: Person
     now: datetime
     sender: Person | None = None
-    identity: str = SESSION
+    identity: Identity = SESSION
     at_device: datetime | None = None
     zone: str = "UTC"
     device: str | None = None

@@ -2,20 +2,16 @@
 
 import uuid
 from collections.abc import Mapping, Sequence
-from datetime import UTC, datetime
 from typing import Any
 
 from qrecords.ledger.append import append
+from qrecords.ledger.envelope import Envelope, File, Known, Pseudonym, RegisterObject, Versions
 from qrecords.ledger.models import Entry
 from qrecords.people import queries
 from qrecords.people.acting import Acting
+from qrecords.people.models import Person
 
 APP_VERSION = "0.1.0"
-
-
-def instant(moment: datetime) -> str:
-    """UTC, ISO 8601, milliseconds."""
-    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.") + f"{moment.microsecond // 1000:03d}Z"
 
 
 def state(
@@ -39,26 +35,31 @@ def state(
     DifferentContentError when the id was used before for something else.
     """
     sender = acting.sender or acting.author
-    envelope = {
-        "v": 1,
-        "kind": kind,
-        "id": str(id),
-        "site": str(site),
-        "mounting": str(mounting) if mounting else None,
-        "object": {"type": about[0], "id": str(about[1])} if about else None,
-        "author": queries.stamp(acting.author, acting.now),
-        "sender": queries.stamp(sender, acting.now),
-        "device": acting.device,
-        "counter": acting.counter,
-        "identity": acting.identity,
-        "at_device": instant(acting.act_time),
-        "at_server": instant(acting.now),
-        "zone": acting.zone,
-        "versions": {"app": APP_VERSION, "schema": "", "procedure": "", "tables": "", **(versions or {})},
-        "body": {"said": dict(said), "seen": dict(seen or {})},
-        "files": [dict(file) for file in files],
-        "prev": str(prev) if prev else None,
-        "reason": reason,
-        "known": acting.known,
-    }
+    envelope = Envelope(
+        kind=kind,
+        id=id,
+        site=site,
+        mounting=mounting,
+        object=RegisterObject(*about) if about else None,
+        author=_pseudonym(acting.author, acting),
+        sender=_pseudonym(sender, acting),
+        device=acting.device,
+        counter=acting.counter,
+        identity=acting.identity,
+        at_device=acting.act_time,
+        at_server=acting.now,
+        zone=acting.zone,
+        versions=Versions(**{"app": APP_VERSION, **(versions or {})}),
+        said=said,
+        seen=seen or {},
+        files=tuple(File(**file) for file in files),
+        prev=prev,
+        reason=reason,
+        known=Known(**acting.known) if acting.known else None,
+    )
     return append(envelope)
+
+
+def _pseudonym(person: Person, acting: Acting) -> Pseudonym:
+    stamp = queries.stamp(person, acting.now)
+    return Pseudonym(uuid.UUID(stamp["person"]), stamp["hash"])

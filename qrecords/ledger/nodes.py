@@ -1,0 +1,78 @@
+"""The stored tree: complete subtrees as rows, so that a proof reads a few rows instead of every leaf.
+
+Level 0 is the leaves themselves. Nodes are a cache: verification never believes them.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
+
+from django.db import transaction
+from django.db.models import Q
+
+from qrecords.ledger.models import Head, Leaf, Node
+from qrecords.proof import merkle
+
+BATCH = 5_000
+
+
+def growth(size: int) -> merkle.Growth:
+    """The tree of the first `size` leaves as it stands at its right edge."""
+    return merkle.Growth(size, _hashes(merkle.places((0, size))))
+
+
+def root(size: int) -> bytes:
+    """The root of the tree over the first `size` leaves."""
+    return growth(size).root()
+
+
+def inclusion_proof(index: int, size: int) -> list[bytes]:
+    """The proof that leaf `index` is in the tree of `size`."""
+    return _range_hashes(merkle.inclusion_ranges(index, size))
+
+
+def consistency_proof(size1: int, size2: int) -> list[bytes]:
+    """The proof that the tree of `size1` is a prefix of the tree of `size2`."""
+    return _range_hashes(merkle.consistency_ranges(size1, size2))
+
+
+def completed(tree: merkle.Growth, leaf_hashes: Iterable[bytes]) -> Iterator[Node]:
+    """Let the tree grow by the leaves; yield each node that becomes complete."""
+    for leaf in leaf_hashes:
+        for (level, index), value in tree.add(leaf):
+            yield Node(level=level, index=index, hash=value)
+
+
+def rebuild() -> int:
+    """Make every node again from the leaves; return how many leaves there are."""
+    with transaction.atomic():
+        Head.objects.select_for_update().get()
+        Node.objects.all().delete()
+        tree = merkle.Growth()
+        leaves = Leaf.objects.order_by("index").values_list("hash", flat=True).iterator(BATCH)
+        nodes = completed(tree, map(bytes, leaves))
+        while batch := list(islice(nodes, BATCH)):
+            Node.objects.bulk_create(batch)
+    return tree.size
+
+
+def _range_hashes(ranges: Sequence[merkle.Range]) -> list[bytes]:
+    rows = [merkle.places(part) for part in ranges]
+    hashes = iter(_hashes([place for row in rows for place in row]))
+    return [merkle.fold(list(islice(hashes, len(row)))) for row in rows]
+
+
+def _hashes(places: Sequence[merkle.Place]) -> list[bytes]:
+    """The hashes of complete subtrees in the given order, in at most two queries."""
+    wanted = Q()
+    for level, index in places:
+        if level:
+            wanted |= Q(level=level, index=index)
+    found: dict[merkle.Place, bytes] = {}
+    if wanted:
+        for level, index, value in Node.objects.filter(wanted).values_list("level", "index", "hash"):
+            found[level, index] = bytes(value)
+    leaves = [index for level, index in places if not level]
+    if leaves:
+        for index, value in Leaf.objects.filter(index__in=leaves).values_list("index", "hash"):
+            found[0, index] = bytes(value)
+    return [found[place] for place in places]

@@ -1,0 +1,82 @@
+"""Reading the log."""
+
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from qrecords.ledger import nodes
+from qrecords.ledger.append import unplaced
+from qrecords.ledger.envelope import Known
+from qrecords.ledger.errors import NotRecordedError
+from qrecords.ledger.models import Entry, Head, Leaf
+from qrecords.proof.canonical import parse_canonical
+from qrecords.proof.merkle import leaf_hash
+
+
+@dataclass(frozen=True)
+class Said:
+    """One entry as others use it: the content of its envelope, its leaf hash in hex, and its place.
+
+    `index` is None while the transaction that files the entry is still running.
+    """
+
+    id: UUID
+    kind: str
+    payload: dict[str, Any]
+    leaf: str
+    index: int | None
+
+
+@dataclass(frozen=True)
+class Proved:
+    """An entry's bytes with what shows that the log of this size and root holds them at this place."""
+
+    id: UUID
+    payload: bytes
+    signature: bytes
+    index: int
+    size: int
+    root: bytes
+    proof: tuple[bytes, ...]
+
+
+def entries_of(subject: UUID) -> list[Said]:
+    """Everything said of one mounting or register object, in the order of the log; one query.
+
+    Inside a transaction its own entries come last, in the order in which they were appended.
+    """
+    rows = Entry.objects.filter(subject=subject).values_list("id", "kind", "payload", "leaf__index")
+    order = {entry_id: position for position, entry_id in enumerate(unplaced())}
+    found = [
+        Said(entry_id, kind, parse_canonical(bytes(payload)), leaf_hash(bytes(payload)).hex(), index)
+        for entry_id, kind, payload, index in rows
+    ]
+    return sorted(found, key=lambda said: (said.index is None, said.index or order.get(said.id, 0)))
+
+
+def known_leaf() -> Known | None:
+    """The newest leaf of the log; None while it is empty."""
+    newest = Leaf.objects.order_by("-index").values_list("index", "hash").first()
+    return newest and Known(newest[0], bytes(newest[1]).hex())
+
+
+def size() -> int:
+    """How many entries the log holds."""
+    return Head.objects.get().size
+
+
+def proved(entry_id: UUID) -> Proved:
+    """A committed entry with its inclusion proof; `NotRecordedError` if no leaf holds it."""
+    leaf = Leaf.objects.select_related("entry").filter(entry_id=entry_id).first()
+    if leaf is None:
+        raise NotRecordedError(entry_id)
+    now = max(size(), leaf.index + 1)
+    return Proved(
+        id=entry_id,
+        payload=bytes(leaf.entry.payload),
+        signature=bytes(leaf.entry.signature),
+        index=leaf.index,
+        size=now,
+        root=nodes.root(now),
+        proof=tuple(nodes.inclusion_proof(leaf.index, now)),
+    )

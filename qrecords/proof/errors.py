@@ -1,0 +1,51 @@
+"""What can be wrong with a value or with bytes that claim to be canonical."""
+
+
+class CanonicalError(ValueError):
+    """A value has no canonical form, or bytes are not the canonical form of anything.
+
+    `code` is stable; `where` is the path of keys and positions that leads to the fault.
+    """
+
+    code = "not-canonical"
+
+    def __init__(self, what: str, where: str = "") -> None:
+        super().__init__(f"{what} at {where or 'the top'}")
+        self.what = what
+        self.where = where
+
+
+class FloatError(CanonicalError):
+    """A binary fraction: a measured value is a decimal string, so that every reader sees the same digits."""
+
+    code = "float"
+
+
+class IntegerRangeError(CanonicalError):
+    """An integer that a reader with 64-bit floats could not hold exactly."""
+
+    code = "integer-range"
+
+
+class KeyRefusedError(CanonicalError):
+    """A key that is not ASCII text: the sorting rules of two languages would differ on it."""
+
+    code = "key"
+
+
+class TextRefusedError(CanonicalError):
+    """Text that is not in normal form C, or holds half of a surrogate pair."""
+
+    code = "text"
+
+
+class DepthError(CanonicalError):
+    """More nesting than any record needs."""
+
+    code = "depth"
+
+
+class TypeRefusedError(CanonicalError):
+    """A type that JSON does not know."""
+
+    code = "type"

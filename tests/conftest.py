@@ -1,0 +1,83 @@
+"""What every test may ask for: databases that may be committed to, keys, people later."""
+
+import uuid
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from django.db import connections
+from pytest_django.live_server_helper import LiveServer
+from pytest_django.plugin import DjangoDbBlocker
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """A flush would be refused by the triggers: a test that commits asks for `own_database`."""
+    for item in items:
+        mark = item.get_closest_marker("django_db")
+        flushes = mark is not None and (mark.kwargs.get("transaction") or (mark.args and mark.args[0]))
+        if flushes or "transactional_db" in getattr(item, "fixturenames", ()):
+            raise pytest.UsageError(f"{item.nodeid} would flush the database: use the fixture own_database")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _keys() -> None:
+    """The keys of this run, as `manage.py install` makes them."""
+    from qrecords.ledger import keys
+
+    keys.make()
+
+
+@pytest.fixture
+def own_database(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[str]:
+    """A copy of the migrated database for one test that really commits, from as many threads as it likes.
+
+    Gives the name of the database (SQLite: its path).
+    """
+    default = connections["default"]
+    template = default.settings_dict["NAME"]
+    with django_db_blocker.unblock():
+        connections.close_all()
+        copy = _copy_sqlite(template) if default.vendor == "sqlite" else _copy_postgresql(template)
+        default.settings_dict["NAME"] = copy
+        try:
+            yield copy
+        finally:
+            connections.close_all()
+            default.settings_dict["NAME"] = template
+            _drop(copy)
+
+
+@pytest.fixture
+def server(own_database: str) -> Iterator[LiveServer]:
+    """The whole program served on a thread over a database of its own; `server.url` is its address."""
+    running = LiveServer("localhost")
+    yield running
+    running.stop()
+
+
+def _copy_sqlite(template: str) -> str:
+    copy = f"{template}.{uuid.uuid4().hex}"
+    with connections["default"].cursor() as cursor:
+        cursor.execute("VACUUM INTO %s", [copy])
+    connections.close_all()
+    return copy
+
+
+def _copy_postgresql(template: str) -> str:
+    copy = f"{template}_{uuid.uuid4().hex[:12]}"
+    _on_server(f'CREATE DATABASE "{copy}" TEMPLATE "{template}"')
+    return copy
+
+
+def _drop(name: str) -> None:
+    if connections["default"].vendor == "sqlite":
+        for suffix in ("", "-wal", "-shm"):
+            Path(name + suffix).unlink(missing_ok=True)
+    else:
+        _on_server(f'DROP DATABASE "{name}" WITH (FORCE)')
+
+
+def _on_server(statement: str) -> None:
+    """Say something to PostgreSQL that concerns no database in particular."""
+    with connections["default"]._nodb_cursor() as cursor:
+        cursor.execute(statement)

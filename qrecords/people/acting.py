@@ -3,9 +3,9 @@
 import uuid
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
-from typing import Any, Final
+from typing import Final
 
-from qrecords.ledger.envelope import Identity
+from qrecords.ledger.envelope import Identity, Known
 from qrecords.people import queries
 from qrecords.people.errors import NotAllowedError, ProveAgainError
 from qrecords.people.models import Person
@@ -31,9 +31,9 @@ class Acting:
     identity: Identity = SESSION
     at_device: datetime | None = None
     zone: str = "UTC"
-    device: str | None = None
+    device: uuid.UUID | None = None
     counter: int | None = None
-    known: dict[str, Any] | None = None
+    known: Known | None = None
     token_actions: frozenset[Action] | None = field(default=None)
 
     @property

@@ -39,7 +39,7 @@ def _add_person(person_id: uuid.UUID, sign_in: str, name: str, password: str, at
 def enrol(
     *, acting: Acting, site: uuid.UUID, person_id: uuid.UUID, sign_in: str, name: str, password: str
 ) -> Person:
-    """Make a person known to this installation. The name stays outside the ledger; its salted hash goes in."""
+    """Make a person known to this installation. The ledger gets the salted hash of the name."""
     require(acting, Action.PEOPLE, site)
     person = _add_person(person_id, sign_in, name, password, acting.now)
     stamp = {"person": str(person_id), "hash": person.versions.get().hash}

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from django.db.models import Q
 
-from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant
+from qrecords.people.models import Competence, PersonVersion, RoleGrant
 from qrecords.people.permissions import Action, Role, Scope, best_cell
 
 
@@ -43,11 +43,6 @@ def version_at(person: uuid.UUID, at: datetime) -> PersonVersion:
     versions = list(PersonVersion.objects.filter(person_id=person).order_by("valid_from"))
     standing = [version for version in versions if version.valid_from <= at]
     return (standing or versions)[-1 if standing else 0]
-
-
-def stamp(person: Person, at: datetime) -> dict[str, str]:
-    """How a person enters the ledger: pseudonym and salted hash, no name."""
-    return {"person": str(person.id), "hash": version_at(person.id, at).hash}
 
 
 def names(people: Iterable[uuid.UUID | str]) -> dict[str, str]:

@@ -1,0 +1,46 @@
+"""What can be refused at the keyboard, with the facts that tell what would be right."""
+
+from collections.abc import Sequence
+
+
+class StepError(Exception):
+    code = "step"
+
+
+class FieldError(StepError):
+    """What was typed gives no answer for this field."""
+
+    code = "field"
+
+    def __init__(self, field: str, typed: str, unit: str, allowed: str, why: str = "") -> None:
+        self.field, self.typed, self.unit, self.allowed = field, typed[:60], unit, allowed
+        self.why = why
+        super().__init__(f"{field}: {self.typed!r} {unit}: {why or 'not understood'}; allowed: {allowed}")
+
+
+class SlipError(FieldError):
+    """A quantity so far from what is expected that it is asked back once: 10×, 25.4×, 1000×, °F for °C."""
+
+    code = "slip"
+
+    def __init__(self, field: str, typed: str, unit: str, allowed: str, meant: str) -> None:
+        super().__init__(field, typed, unit, allowed, "far from what is expected")
+        self.meant = meant
+
+
+class UnknownFieldError(StepError):
+    code = "unknown-field"
+
+    def __init__(self, step: str, field: str, known: Sequence[str]) -> None:
+        self.step, self.field, self.known = step, field, tuple(known)
+        super().__init__(f"step {step} has no field {field!r}; it has {', '.join(known)}")
+
+
+class DocumentError(StepError):
+    """A procedure or requirement document that cannot be used, with the field that is wrong."""
+
+    code = "document"
+
+    def __init__(self, document: str, field: str, why: str) -> None:
+        self.document, self.field, self.why = document, field, why
+        super().__init__(f"{document}: {field}: {why}")

@@ -1,0 +1,111 @@
+"""What one rule says of one characteristic, with everything needed to check it by hand."""
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+from qrecords.engineering.result import Result
+from qrecords.proof.canonical import canonical_bytes
+
+
+class Verdict(StrEnum):
+    """ISO 14253-1 and ISO 9000 words, and the query that only asks somebody to look."""
+
+    CONFORMING = "conforming"
+    NOT_PROVEN = "not proven"
+    NONCONFORMING = "nonconforming"
+    MISSING = "missing"
+    QUERY = "query"
+
+
+OPEN_VERDICTS = frozenset({Verdict.NOT_PROVEN, Verdict.NONCONFORMING, Verdict.MISSING})
+"""Verdicts that keep a record from being signed until somebody decided them."""
+
+Fact = int | str
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One verdict on one characteristic.
+
+    `message` names the sentence, `facts` its values; a fact's name ends in its base unit where it is a
+    quantity (`_nm`, `_mdegc`, `_mk`, `_ms`, `_nt`). `value`, `u`, `lower`, `upper` are integers of `unit`.
+    `inputs` are the entries it rests on; `working` shows the formula with the numbers put in.
+    """
+
+    rule: str
+    version: int
+    characteristic: str
+    verdict: Verdict
+    message: str
+    facts: Mapping[str, Fact] = field(default_factory=dict)
+    unit: str = ""
+    value: int | None = None
+    u: int | None = None
+    lower: int | None = None
+    upper: int | None = None
+    source: str = ""
+    inputs: tuple[str, ...] = ()
+    working: Result | None = None
+    unconfirmed: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        return f"{self.rule}/{self.characteristic}"
+
+    @property
+    def margin(self) -> int | None:
+        """Distance to the nearer limit in base units; negative outside."""
+        if self.value is None:
+            return None
+        ways = [self.value - self.lower] if self.lower is not None else []
+        ways += [self.upper - self.value] if self.upper is not None else []
+        return min(ways) if ways else None
+
+    def statement(self) -> dict[str, Any]:
+        """What a decision binds to: the verdict with its numbers and the entries it rests on."""
+        return {
+            "rule": self.rule,
+            "version": self.version,
+            "characteristic": self.characteristic,
+            "verdict": self.verdict.value,
+            "value": self.value,
+            "u": self.u,
+            "lower": self.lower,
+            "upper": self.upper,
+            "inputs": sorted(self.inputs),
+        }
+
+    @property
+    def digest(self) -> str:
+        return hashlib.sha256(canonical_bytes(self.statement())).hexdigest()
+
+    def document(self) -> dict[str, Any]:
+        """The finding as a judgement stores it: floats become text, nothing is recomputed later."""
+        document = self.statement() | {
+            "message": self.message,
+            "facts": dict(self.facts),
+            "unit": self.unit,
+            "source": self.source,
+            "digest": self.digest,
+        }
+        if self.unconfirmed:
+            document["unconfirmed"] = list(self.unconfirmed)
+        if self.working is not None:
+            document["working"] = working_document(self.working)
+        return document
+
+
+def working_document(result: Result) -> dict[str, Any]:
+    return {
+        "value": f"{result.value:.4g}",
+        "unit": result.unit,
+        "u": "" if result.u is None else f"{result.u:.2g}",
+        "formula": result.formula,
+        "put_in": [list(pair) for pair in result.put_in],
+        "assumptions": list(result.assumptions),
+        "source": result.source,
+        "unconfirmed": list(result.unconfirmed),
+    }

@@ -1,0 +1,72 @@
+"""Registered equipment as it stood at the act, frozen beside the capture that used it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+KINDS = (
+    "outside micrometer",
+    "bore gauge",
+    "setting master",
+    "feeler set",
+    "thermometer",
+    "field meter",
+    "heater",
+    "dial indicator",
+)
+HEATER_KINDS = ("induction", "oven", "hot plate", "oil bath")
+
+
+@dataclass(frozen=True)
+class GearRecord:
+    """One gauge, meter, master or heater at a moment.
+
+    `expanded_u` is U (k = 2) and `resolution` the digit step, in the base unit of what it measures
+    (nm, m°C or K⁻³, nT); `repeatability` one standard deviation in the same unit. `due` is the last day of
+    validity. A calibration that is absent leaves `expanded_u` None.
+    """
+
+    id: str
+    kind: str
+    mark: str
+    status: str
+    resolution: int
+    expanded_u: int | None
+    repeatability: int
+    resolution_in_u: bool
+    due: date | None
+    certificate: str
+    heater_kind: str
+    blades_nm: tuple[int, ...]
+    calibration: str
+    """Entry id of the calibration in force."""
+
+    @property
+    def standard_u(self) -> int | None:
+        """u of the gauge in base units, rounded up: calibration, resolution and repeatability (ruling 1)."""
+        if self.expanded_u is None:
+            return None
+        digit = 0.0 if self.resolution_in_u else self.resolution / 12**0.5
+        square = (self.expanded_u / 2) ** 2 + digit**2 + self.repeatability**2
+        return -int(-(square**0.5) // 1)
+
+
+def read_gear(document: Mapping[str, Any]) -> GearRecord:
+    """The record that an entry froze."""
+    due = document.get("due")
+    return GearRecord(
+        id=str(document["id"]),
+        kind=str(document["kind"]),
+        mark=str(document["mark"]),
+        status=str(document.get("status", "in use")),
+        resolution=int(document.get("resolution", 0)),
+        expanded_u=None if document.get("expanded_u") is None else int(document["expanded_u"]),
+        repeatability=int(document.get("repeatability", 0)),
+        resolution_in_u=bool(document.get("resolution_in_u", False)),
+        due=date.fromisoformat(due) if due else None,
+        certificate=str(document.get("certificate", "")),
+        heater_kind=str(document.get("heater_kind", "")),
+        blades_nm=tuple(int(blade) for blade in document.get("blades_nm", ())),
+        calibration=str(document.get("calibration", "")),
+    )

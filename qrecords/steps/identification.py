@@ -1,0 +1,62 @@
+"""Receiving: what the ring itself says, and that its package was intact until now."""
+
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.fields import Choice, Field, Words
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.rules import Rule, Stage, absent, choice_rule
+from qrecords.steps.step import Step
+
+
+def characters(text: str) -> str:
+    """A marking for comparison character by character: case and spacing of engraving carry no meaning."""
+    return "".join(text.upper().split())
+
+
+def _marking(rule: Rule, case: Case) -> list[Finding]:
+    """Designation as read from the ring against the drawing (TRADE: character by character)."""
+    read = case.value_of("identification", "marking")
+    if read is None:
+        return absent(rule, case, "identification", "marking", "ring marking")
+    wanted = case.requirement.designation
+    same = characters(read.word) == characters(wanted)
+    verdict = Verdict.CONFORMING if same else Verdict.NONCONFORMING
+    return [rule.finding("ring marking", verdict, inputs=[read], read=read.word, wanted=wanted)]
+
+
+def _own_reading(rule: Rule, case: Case) -> list[Finding]:
+    """The inspector's own reading of the marking: a second signature without a second look once let a wrong
+    bearing through (published incident narrative 448357)."""
+    own: Answered | None = case.checks.get("identification", {}).get("marking")
+    if own is None:
+        return [rule.finding("inspector's reading", Verdict.MISSING, "not-entered", field="marking")]
+    wanted = case.requirement.designation
+    verdict = Verdict.CONFORMING if characters(own.word) == characters(wanted) else Verdict.NONCONFORMING
+    return [rule.finding("inspector's reading", verdict, inputs=[own], read=own.word, wanted=wanted)]
+
+
+STEP = Step(
+    id="identification",
+    version=1,
+    stage=Stage.RECEIVE,
+    fields=(
+        Field("marking", Words(80)),
+        Field("package", Choice(("intact", "opened", "damaged"))),
+        Field("serial", Words(40), optional=True),
+        Field("lot", Words(40), optional=True),
+        Field("date_code", Words(20), optional=True),
+    ),
+    rules=(
+        Rule("ring-marking", 1, Stage.RECEIVE, "common practice, no source", _marking, hold="fit"),
+        Rule("own-reading", 1, Stage.RECEIVE, "incident narrative 448357; house rule", _own_reading),
+        choice_rule(
+            "package-intact",
+            Stage.RECEIVE,
+            "identification",
+            "package",
+            ("intact",),
+            "common practice, no source",
+            bad=Verdict.QUERY,
+            may=("looked",),
+        ),
+    ),
+)

@@ -1,0 +1,134 @@
+"""What drawing and order ask of one journal and its bearing: the limits a mounting is judged by."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from typing import Any
+
+from qrecords.engineering.bearings import bore_limits
+from qrecords.engineering.errors import EngineeringError
+from qrecords.engineering.limits import limits_of_size
+from qrecords.steps.errors import DocumentError
+
+KINDS = ("open", "sealed", "polyamide cage", "precision", "separable inner ring")
+"""Kinds of bearing by what limits their heating."""
+
+SEATS = ("ground", "turned")
+
+
+@dataclass(frozen=True)
+class Limits:
+    """Limits of deviation from nominal in nanometres, and what they rest on."""
+
+    lower_nm: int
+    upper_nm: int
+    source: str
+    unconfirmed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Requirement:
+    """Sizes in mm as exact decimals; deviations in whole nanometres. `document` is what the entry holds."""
+
+    nominal_mm: Decimal
+    shaft_class: str
+    journal: Limits
+    drawing: str
+    revision: str
+    designation: str
+    kind: str
+    clearance_kind: str
+    clearance_group: str
+    outside_mm: Decimal
+    width_mm: Decimal
+    size_source: str
+    mass_kg: Decimal | None
+    shaft_bore_mm: Decimal
+    seat: str
+    seat_width_mm: Decimal
+    form_nm: int | None
+    interference_nm: tuple[int, int] | None
+    clearance_min_nm: int | None
+    stabilised_c: int | None
+    bore: Limits
+    document: Mapping[str, Any]
+
+    @property
+    def nominal_nm(self) -> int:
+        return int(self.nominal_mm * 1_000_000)
+
+
+def _decimal(document: Mapping[str, Any], field: str, low: str, high: str) -> Decimal:
+    try:
+        value = Decimal(str(document[field]).replace(",", "."))
+    except KeyError:
+        raise DocumentError("requirement", field, "is not given") from None
+    except InvalidOperation:
+        raise DocumentError("requirement", field, f"{document[field]!r} is not a number of mm") from None
+    if not Decimal(low) <= value <= Decimal(high):
+        raise DocumentError("requirement", field, f"{value} is outside {low}…{high}")
+    return value
+
+
+def _um(value: Any) -> int:
+    return int(Decimal(str(value)) * 1000)
+
+
+def _journal(document: Mapping[str, Any], nominal_mm: Decimal) -> Limits:
+    if document.get("limits_um"):
+        lower, upper = document["limits_um"]
+        return Limits(_um(lower), _um(upper), f"drawing {document['drawing']} rev. {document['revision']}")
+    found = limits_of_size(float(nominal_mm), document["shaft_class"])
+    return Limits(_um(found.lower_um), _um(found.upper_um), found.source, found.unconfirmed)
+
+
+def _one_of(document: Mapping[str, Any], field: str, allowed: tuple[str, ...], default: str) -> str:
+    value = str(document.get(field, default))
+    if value not in allowed:
+        raise DocumentError("requirement", field, f"{value!r} is not one of {', '.join(allowed)}")
+    return value
+
+
+def read_requirement(document: Mapping[str, Any]) -> Requirement:
+    """The requirement from its document; DocumentError names the field, engineering errors pass through."""
+    nominal = _decimal(document, "nominal_mm", "1", "2000")
+    outside = _decimal(document, "outside_mm", "2", "3000")
+    if outside <= nominal:
+        raise DocumentError("requirement", "outside_mm", f"{outside} is not larger than the bore {nominal}")
+    shaft_bore = _decimal({"shaft_bore_mm": "0"} | dict(document), "shaft_bore_mm", "0", "1900")
+    if shaft_bore >= nominal:
+        raise DocumentError("requirement", "shaft_bore_mm", f"{shaft_bore} is not smaller than {nominal}")
+    for field in ("drawing", "revision", "designation"):
+        if not str(document.get(field, "")).strip():
+            raise DocumentError("requirement", field, "is not given")
+    try:
+        bore = bore_limits(float(nominal), str(document.get("bore_class", "Normal")))
+        journal = _journal(document, nominal)
+    except EngineeringError as error:
+        raise DocumentError("requirement", "shaft_class", str(error)) from error
+    window, least = document.get("interference_um"), document.get("clearance_min_um")
+    width = _decimal(document, "width_mm", "1", "1000")
+    return Requirement(
+        nominal_mm=nominal,
+        shaft_class=str(document.get("shaft_class", "")),
+        journal=journal,
+        drawing=document["drawing"],
+        revision=document["revision"],
+        designation=document["designation"],
+        kind=_one_of(document, "kind", KINDS, "open"),
+        clearance_kind=str(document.get("clearance_kind", "deep_groove_ball_cyl_bore")),
+        clearance_group=str(document.get("clearance_group", "N")),
+        outside_mm=outside,
+        width_mm=width,
+        size_source=str(document.get("size_source", "drawing")),
+        mass_kg=_decimal(document, "mass_kg", "0.001", "5000") if document.get("mass_kg") else None,
+        shaft_bore_mm=shaft_bore,
+        seat=_one_of(document, "seat", SEATS, "ground"),
+        seat_width_mm=_decimal({"seat_width_mm": width} | dict(document), "seat_width_mm", "1", "2000"),
+        form_nm=_um(document["form_um"]) if document.get("form_um") else None,
+        interference_nm=(_um(window[0]), _um(window[1])) if window else None,
+        clearance_min_nm=_um(least) if least not in (None, "") else None,
+        stabilised_c=int(document["stabilised_c"]) if document.get("stabilised_c") else None,
+        bore=Limits(_um(bore.lower_um), _um(bore.upper_um), bore.source, bore.unconfirmed),
+        document=dict(document),
+    )

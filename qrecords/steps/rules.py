@@ -1,0 +1,114 @@
+"""How a rule is written: small pure functions from a case to findings, and the absent answers they share."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from qrecords.steps.answers import Absent, State
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.findings import Fact, Finding, Verdict
+
+
+class Stage(StrEnum):
+    """The screen on which a rule's answer is given."""
+
+    RECEIVE = "receive"
+    MEASURE = "measure"
+    HEAT = "heat"
+    COLD = "check cold"
+    CLOSE = "close"
+
+
+INSPECTOR = ("measure again", "rework", "accept", "scrap")
+ENGINEER = ("measure again", "rework", "concession", "scrap")
+LOOK = ("looked",)
+
+
+@dataclass(frozen=True)
+class Rule:
+    """`id` and `version` name it for ever; `source` is a clause, *common practice, no source* or *house
+    rule*; `may` is what can be decided about its findings; `hold` the release it must be settled for.
+    Why it matters is the message `<id>.why`."""
+
+    id: str
+    version: int
+    stage: Stage
+    source: str
+    judge: Callable[["Rule", Case], Iterable[Finding]]
+    may: tuple[str, ...] = INSPECTOR
+    confirmed: bool = True
+    hold: str = ""
+
+    def findings(self, case: Case) -> list[Finding]:
+        return list(self.judge(self, case))
+
+    def finding(
+        self,
+        characteristic: str,
+        verdict: Verdict,
+        message: str = "",
+        *,
+        inputs: Iterable[Answered | str] = (),
+        **facts: Fact,
+    ) -> Finding:
+        """A finding without numbers, of this rule."""
+        return Finding(
+            rule=self.id,
+            version=self.version,
+            characteristic=characteristic,
+            verdict=verdict,
+            message=f"{self.id}.{message or verdict.value.replace(' ', '-')}",
+            facts=facts,
+            source=self.source,
+            inputs=entries(inputs),
+        )
+
+
+def entries(inputs: Iterable[Answered | str]) -> tuple[str, ...]:
+    """The distinct entries behind some answers, sorted."""
+    return tuple(sorted({i if isinstance(i, str) else i.entry for i in inputs}))
+
+
+def absent(rule: Rule, case: Case, step: str, key: str, characteristic: str) -> list[Finding]:
+    """What the lack of a value means: *missing*, unless the procedure calls the field optional or allows
+    *not applicable* there."""
+    head = key.split(".", 1)[0]
+    name = f"{step}.{head}"
+    found = case.said(step, key)
+    if found is None:
+        if name in case.procedure.optional:
+            return []
+        return [rule.finding(characteristic, Verdict.MISSING, "not-entered", field=name)]
+    answer = found.answer
+    assert isinstance(answer, Absent)  # noqa: S101 - callers ask value_of first
+    if answer.state == State.NOT_APPLICABLE:
+        if case.procedure.allows(name):
+            return []
+    elif name in case.procedure.optional:
+        return []
+    facts: dict[str, Fact] = {"field": name, "state": answer.state.value, "reason": answer.reason}
+    return [rule.finding(characteristic, Verdict.MISSING, "absent", inputs=[found], **facts)]
+
+
+def choice_rule(
+    id: str,
+    stage: Stage,
+    step: str,
+    key: str,
+    good: tuple[str, ...],
+    source: str,
+    *,
+    bad: Verdict = Verdict.NONCONFORMING,
+    may: tuple[str, ...] = INSPECTOR,
+    hold: str = "",
+) -> Rule:
+    """A rule over one chosen word: `good` words conform, every other one gives `bad`."""
+
+    def judge(rule: Rule, case: Case) -> list[Finding]:
+        found = case.value_of(step, key)
+        if found is None:
+            return absent(rule, case, step, key, id)
+        verdict = Verdict.CONFORMING if found.word in good else bad
+        return [rule.finding(id, verdict, "", inputs=[found], said=found.word, wanted=" or ".join(good))]
+
+    return Rule(id, 1, stage, source, judge, may, hold=hold)

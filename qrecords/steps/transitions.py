@@ -1,0 +1,143 @@
+"""States of a mounting, and which acts of authority are refused when. Facts are never refused."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from qrecords.steps.case import HOLD_COVERS, Case, Release
+from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
+from qrecords.steps.runs import is_on
+
+
+class State(StrEnum):
+    OPEN = "open"
+    READY = "ready for inspection"
+    RETURNED = "returned"
+    SIGNED_OFF = "signed off"
+    REWORKED = "closed as reworked"
+    SCRAPPED = "closed as scrapped"
+
+
+LIVE = frozenset({State.OPEN, State.RETURNED})
+CLOSED = frozenset({State.SIGNED_OFF, State.REWORKED, State.SCRAPPED})
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """Why an act of authority may not be done now: a stable code and its facts."""
+
+    code: str
+    facts: Mapping[str, str]
+
+
+def state_of(case: Case) -> State:
+    """Where a mounting stands, from its entries alone."""
+    for decision in case.decisions:
+        if decision.closes:
+            return State(decision.closes)
+    if any(signature.meaning == "inspected" for signature in case.signatures):
+        return State.SIGNED_OFF
+    ready = max((s.index for s in case.signatures if s.meaning == "performed"), default=-1)
+    returned = max((r.index for r in case.returns), default=-1)
+    if ready > returned:
+        return State.READY
+    return State.RETURNED if returned >= 0 else State.OPEN
+
+
+def standing_release(case: Case, hold: str) -> Release | None:
+    """The newest release of a hold whose captures still stand; a later capture voids it visibly."""
+    of_hold = [release for release in case.releases if release.hold == hold]
+    return of_hold[-1] if of_hold and not voided(case, of_hold[-1]) else None
+
+
+def voided(case: Case, release: Release) -> bool:
+    """A capture the release does not name stands now in the steps it covers."""
+    if release.means == "telephone":
+        return False
+    return not case.standing_captures(HOLD_COVERS[release.hold]) <= release.captures
+
+
+def decided(case: Case, finding: Finding) -> bool:
+    """A decision stands for exactly this finding with exactly these numbers."""
+    accepting = ("accept", "concession")
+    return any(d.kind in accepting and finding.digest in d.digests for d in case.decisions)
+
+
+def undecided(case: Case, findings: Iterable[Finding]) -> list[Finding]:
+    """The findings that keep the record from being signed."""
+    return [f for f in findings if f.verdict in OPEN_VERDICTS and not decided(case, f)]
+
+
+def _not_independent(case: Case, author: str) -> Refusal | None:
+    if author in case.worked_by:
+        return Refusal("not-independent", {"person": author})
+    return None
+
+
+def refuse_release(case: Case, author: str, hold: str, findings: Iterable[Finding]) -> Refusal | None:
+    """Ruling 21: no release while a finding of what it covers is open. `findings` are the hold's own."""
+    if state_of(case) in CLOSED:
+        return Refusal("closed", {"state": state_of(case)})
+    refusal = _not_independent(case, author)
+    if refusal:
+        return refusal
+    open_ = [f for f in undecided(case, findings) if f.verdict != Verdict.QUERY]
+    if open_:
+        return Refusal("open-findings", {"findings": ", ".join(f.characteristic for f in open_)})
+    return None
+
+
+def refuse_ready(case: Case) -> Refusal | None:
+    state = state_of(case)
+    if state not in LIVE:
+        return Refusal("not-open", {"state": state})
+    if not case.answers:
+        return Refusal("nothing-recorded", {})
+    return None
+
+
+def refuse_return(case: Case, author: str) -> Refusal | None:
+    state = state_of(case)
+    if state != State.READY:
+        return Refusal("not-ready", {"state": state})
+    return _not_independent(case, author)
+
+
+def refuse_decision(case: Case, author: str, kind: str, findings: Iterable[Finding]) -> Refusal | None:
+    """Who worked decides nothing; who authored a reading grants no concession resting on it."""
+    state = state_of(case)
+    if state in CLOSED:
+        return Refusal("closed", {"state": state})
+    refusal = _not_independent(case, author)
+    if refusal:
+        return refusal
+    if kind == "concession":
+        rests_on = {entry for finding in findings for entry in finding.inputs}
+        own = [a for step in case.answers.values() for a in step.values() if a.author == author]
+        if any(a.entry in rests_on for a in own):
+            return Refusal("own-reading", {"person": author})
+    return None
+
+
+def refuse_sign(case: Case, author: str, findings: Iterable[Finding]) -> Refusal | None:
+    state = state_of(case)
+    if state != State.READY:
+        return Refusal("not-ready", {"state": state})
+    refusal = _not_independent(case, author)
+    if refusal:
+        return refusal
+    if case.signatures[-1].author == author:
+        return Refusal("not-independent", {"person": author})
+    open_ = undecided(case, findings)
+    if open_:
+        return Refusal("open-findings", {"findings": ", ".join(f.characteristic for f in open_)})
+    return None
+
+
+def closes(case: Case, kind: str) -> str:
+    """The state that a decision closes a mounting with: scrap always, taking the ring off once it is on."""
+    if kind == "scrap":
+        return State.SCRAPPED
+    if kind == "rework" and is_on(case):
+        return State.REWORKED
+    return ""

@@ -1,0 +1,264 @@
+"""The only writers of the registers. Each act is one transaction with its entry."""
+
+import uuid
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
+
+from qrecords.ledger.append import atomic
+from qrecords.people.acting import Acting, require
+from qrecords.people.permissions import Action
+from qrecords.people.stating import state
+from qrecords.steps import gear
+from qrecords.steps.procedure import procedure_digest, read_procedure
+from qrecords.steps.requirement import read_requirement
+from qrecords.workshop.errors import RegisterFieldError
+from qrecords.workshop.marks import is_mark, new_mark
+from qrecords.workshop.models import (
+    Bearing,
+    Equipment,
+    EquipmentVersion,
+    Journal,
+    JournalRequirement,
+    Machine,
+    ProcedureVersion,
+    Rebuild,
+    Site,
+)
+
+SCHEMES = (
+    "none",
+    "lifting",
+    "explosive atmosphere",
+    "pressure",
+    "rail",
+    "marine class",
+    "nuclear",
+    "other",
+)
+
+
+def _text(field: str, value: str, longest: int) -> str:
+    """One line that says something, within its length."""
+    text = value.strip()
+    if not text or len(text) > longest or not text.isprintable():
+        raise RegisterFieldError(field, value, f"1 to {longest} characters in one line")
+    return text
+
+
+def _optional(field: str, value: str, longest: int) -> str:
+    return _text(field, value, longest) if value.strip() else ""
+
+
+@atomic()
+def open_site(*, acting: Acting, site_id: uuid.UUID, code: str, name: str, zone: str) -> Site:
+    """Write a site down. Its right comes from the installation: the first administrator's grant names it."""
+    require(acting, Action.PEOPLE, site_id)
+    said = {"code": _text("code", code, 8), "name": _text("name", name, 80), "zone": zone}
+    state(acting, "site", id=site_id, site=site_id, about=("site", site_id), said=said)
+    row, _ = Site.objects.get_or_create(id=site_id, defaults=said)
+    return row
+
+
+@atomic()
+def register_machine(
+    *,
+    acting: Acting,
+    site: uuid.UUID,
+    machine_id: uuid.UUID,
+    name: str,
+    owner: str,
+    scheme: str = "none",
+    mark: str = "",
+) -> Machine:
+    """A machine with its workshop mark (made here unless its plate already bears one)."""
+    require(acting, Action.REGISTER, site)
+    if scheme not in SCHEMES:
+        raise RegisterFieldError("scheme", scheme, ", ".join(SCHEMES))
+    known = Machine.objects.filter(id=machine_id).first()
+    mark = mark.strip().upper() or (known.mark if known else new_mark())
+    if not is_mark(mark):
+        raise RegisterFieldError("mark", mark, "six characters and the right check character")
+    said = {
+        "name": _text("name", name, 120),
+        "owner": _text("owner", owner, 120),
+        "scheme": scheme,
+        "mark": mark,
+    }
+    state(acting, "machine", id=machine_id, site=site, about=("machine", machine_id), said=said)
+    row, _ = Machine.objects.get_or_create(id=machine_id, defaults={"site": site, **said})
+    return row
+
+
+@atomic()
+def open_rebuild(*, acting: Acting, rebuild_id: uuid.UUID, machine: Machine, work_order: str) -> Rebuild:
+    """One overhaul of a machine under one work order."""
+    require(acting, Action.REGISTER, machine.site)
+    said = {"machine": str(machine.id), "work_order": _text("work_order", work_order, 40)}
+    state(acting, "rebuild", id=rebuild_id, site=machine.site, about=("rebuild", rebuild_id), said=said)
+    row, _ = Rebuild.objects.get_or_create(
+        id=rebuild_id,
+        defaults={
+            "site": machine.site,
+            "machine": machine,
+            "work_order": said["work_order"],
+            "opened_at": acting.now,
+        },
+    )
+    return row
+
+
+@atomic()
+def register_journal(
+    *, acting: Acting, journal_id: uuid.UUID, machine: Machine, shaft: str, position: str
+) -> Journal:
+    require(acting, Action.REGISTER, machine.site)
+    said = {
+        "machine": str(machine.id),
+        "shaft": _text("shaft", shaft, 40),
+        "position": _text("position", position, 40),
+    }
+    state(acting, "journal", id=journal_id, site=machine.site, about=("journal", journal_id), said=said)
+    row, _ = Journal.objects.get_or_create(
+        id=journal_id,
+        defaults={
+            "site": machine.site,
+            "machine": machine,
+            "shaft": said["shaft"],
+            "position": said["position"],
+        },
+    )
+    return row
+
+
+@atomic()
+def require_of_journal(
+    *, acting: Acting, requirement_id: uuid.UUID, journal: Journal, document: Mapping[str, Any]
+) -> JournalRequirement:
+    """What a drawing revision asks of a journal. The document is read whole first: DocumentError names the
+    field that is wrong."""
+    require(acting, Action.REGISTER, journal.site)
+    requirement = read_requirement(document)
+    about = ("journal", journal.id)
+    state(
+        acting, "journal requirement", id=requirement_id, site=journal.site, about=about, said=dict(document)
+    )
+    row, _ = JournalRequirement.objects.get_or_create(
+        id=requirement_id,
+        defaults={
+            "journal": journal,
+            "drawing": requirement.drawing,
+            "revision": requirement.revision,
+            "document": dict(document),
+            "valid_from": acting.now,
+        },
+    )
+    return row
+
+
+@atomic()
+def register_bearing(
+    *,
+    acting: Acting,
+    site: uuid.UUID,
+    bearing_id: uuid.UUID,
+    designation: str,
+    serial: str = "",
+    lot: str = "",
+    date_code: str = "",
+    delivery: str = "",
+) -> Bearing:
+    """One physical bearing as delivered; the marking on the ring itself is read in the mounting."""
+    require(acting, Action.REGISTER, site)
+    said = {
+        "designation": _text("designation", designation, 60),
+        "serial": _optional("serial", serial, 40),
+        "lot": _optional("lot", lot, 40),
+        "date_code": _optional("date_code", date_code, 20),
+        "delivery": _optional("delivery", delivery, 60),
+    }
+    state(acting, "bearing", id=bearing_id, site=site, about=("bearing", bearing_id), said=said)
+    row, _ = Bearing.objects.get_or_create(id=bearing_id, defaults={"site": site, **said})
+    return row
+
+
+@atomic()
+def register_equipment(
+    *,
+    acting: Acting,
+    site: uuid.UUID,
+    equipment_id: uuid.UUID,
+    version_id: uuid.UUID,
+    kind: str,
+    mark: str,
+    document: Mapping[str, Any],
+    valid_from: datetime | None = None,
+) -> Equipment:
+    """A gauge, master, meter, feeler set or heater with its first version: status, calibration, blades."""
+    require(acting, Action.EQUIP, site)
+    if kind not in gear.KINDS:
+        raise RegisterFieldError("kind", kind, ", ".join(gear.KINDS))
+    said = {"kind": kind, "mark": _text("mark", mark, 30)}
+    taken = Equipment.objects.filter(site=site, mark=said["mark"]).exclude(id=equipment_id).exists()
+    if taken:
+        raise RegisterFieldError("mark", mark, "a mark that no other piece here bears")
+    state(acting, "equipment", id=equipment_id, site=site, about=("equipment", equipment_id), said=said)
+    row, _ = Equipment.objects.get_or_create(id=equipment_id, defaults={"site": site, **said})
+    calibrate(acting=acting, version_id=version_id, equipment=row, document=document, valid_from=valid_from)
+    return row
+
+
+@atomic()
+def calibrate(
+    *,
+    acting: Acting,
+    version_id: uuid.UUID,
+    equipment: Equipment,
+    document: Mapping[str, Any],
+    valid_from: datetime | None = None,
+) -> EquipmentVersion:
+    """A new version of a piece of equipment: calibrated, quarantined, dropped, lost. Nothing is overwritten."""
+    require(acting, Action.EQUIP, equipment.site)
+    due = str(document.get("due") or "")
+    try:
+        due_on = date.fromisoformat(due) if due else None
+    except ValueError:
+        raise RegisterFieldError("due", due, "a day as YYYY-MM-DD") from None
+    from_ = valid_from or acting.now
+    said = {**document, "valid_from": from_.isoformat()}
+    about = ("equipment", equipment.id)
+    state(acting, "calibration", id=version_id, site=equipment.site, about=about, said=said)
+    row, _ = EquipmentVersion.objects.get_or_create(
+        id=version_id,
+        defaults={
+            "equipment": equipment,
+            "document": dict(document),
+            "due": due_on,
+            "valid_from": from_,
+        },
+    )
+    return row
+
+
+@atomic()
+def put_in_force(
+    *, acting: Acting, procedure_id: uuid.UUID, site: uuid.UUID, document: Mapping[str, Any]
+) -> ProcedureVersion:
+    """A revision of the procedure, in force from now; mountings begun before keep theirs."""
+    require(acting, Action.PROCEDURE, site)
+    procedure = read_procedure(document)
+    digest = procedure_digest(document)
+    about = ("procedure", procedure_id)
+    state(acting, "procedure", id=procedure_id, site=site, about=about, said=dict(document), procedure=digest)
+    row, _ = ProcedureVersion.objects.get_or_create(
+        id=procedure_id,
+        defaults={
+            "site": site,
+            "name": procedure.name,
+            "revision": procedure.revision,
+            "digest": digest,
+            "document": dict(document),
+            "valid_from": acting.now,
+        },
+    )
+    return row

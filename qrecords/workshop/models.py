@@ -1,0 +1,100 @@
+"""The rows that registers are looked up by. What changes over time is versioned with valid-from."""
+
+from django.db import models
+
+
+class Site(models.Model):
+    """One workshop; every root object and role belongs to one."""
+
+    id = models.UUIDField(primary_key=True)
+    code = models.CharField(max_length=8, unique=True)
+    name = models.CharField(max_length=80)
+    zone = models.CharField(max_length=40, default="UTC")
+
+
+class Machine(models.Model):
+    """What is overhauled. `mark` is the workshop mark on its plate."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    name = models.CharField(max_length=120)
+    owner = models.CharField(max_length=120)
+    scheme = models.CharField(max_length=40, default="none")
+    mark = models.CharField(max_length=7, unique=True)
+
+
+class Rebuild(models.Model):
+    """One overhaul of a machine under one work order."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    machine = models.ForeignKey(Machine, on_delete=models.PROTECT, related_name="rebuilds")
+    work_order = models.CharField(max_length=40, db_index=True)
+    opened_at = models.DateTimeField()
+
+
+class Journal(models.Model):
+    """A place on a shaft where one bearing sits. Its drawing's requirements are versions of it."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    machine = models.ForeignKey(Machine, on_delete=models.PROTECT, related_name="journals")
+    shaft = models.CharField(max_length=40)
+    position = models.CharField(max_length=40)
+
+
+class JournalRequirement(models.Model):
+    """What one drawing revision asks of a journal, from a moment on. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    journal = models.ForeignKey(Journal, on_delete=models.PROTECT, related_name="requirements")
+    drawing = models.CharField(max_length=60)
+    revision = models.CharField(max_length=20)
+    document = models.JSONField()
+    valid_from = models.DateTimeField()
+
+
+class Bearing(models.Model):
+    """One physical bearing. Serial, lot and date code are searched, never assumed unique."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    designation = models.CharField(max_length=60, db_index=True)
+    serial = models.CharField(max_length=40, blank=True, db_index=True)
+    lot = models.CharField(max_length=40, blank=True, db_index=True)
+    date_code = models.CharField(max_length=20, blank=True, db_index=True)
+    delivery = models.CharField(max_length=60, blank=True)
+
+
+class Equipment(models.Model):
+    """A gauge, master, meter, feeler set or heater, by its mark."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    kind = models.CharField(max_length=30)
+    mark = models.CharField(max_length=30)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["site", "mark"], name="one_mark_per_site")]
+
+
+class EquipmentVersion(models.Model):
+    """Status, calibration and blades of a piece of equipment from a moment on. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    equipment = models.ForeignKey(Equipment, on_delete=models.PROTECT, related_name="versions")
+    document = models.JSONField()
+    due = models.DateField(null=True)
+    valid_from = models.DateTimeField()
+
+
+class ProcedureVersion(models.Model):
+    """One revision of the workshop's procedure, pinned by the digest of its document. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    name = models.CharField(max_length=40)
+    revision = models.CharField(max_length=20)
+    digest = models.CharField(max_length=64, db_index=True)
+    document = models.JSONField()
+    valid_from = models.DateTimeField()

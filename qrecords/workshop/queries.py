@@ -1,0 +1,100 @@
+"""What registers say at a moment, within the asker's reach. Fixed query counts."""
+
+import uuid
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Any, TypeVar
+
+from django.db.models import QuerySet
+
+from qrecords.people.queries import Reach
+from qrecords.steps.procedure import Procedure, read_procedure
+from qrecords.workshop.errors import UnknownObjectError
+from qrecords.workshop.models import (
+    Bearing,
+    Equipment,
+    EquipmentVersion,
+    Journal,
+    JournalRequirement,
+    Machine,
+    ProcedureVersion,
+    Rebuild,
+    Site,
+)
+
+Row = TypeVar("Row", Machine, Rebuild, Journal, Bearing, Equipment)
+
+
+def within(rows: "QuerySet[Row]", reach: Reach) -> "QuerySet[Row]":
+    """Only what this person may see."""
+    return rows if reach.everywhere else rows.filter(site__in=reach.sites)
+
+
+def sites(reach: Reach) -> list[Site]:
+    rows = Site.objects.order_by("code")
+    return list(rows if reach.everywhere else rows.filter(id__in=reach.sites))
+
+
+def machine(id: uuid.UUID, reach: Reach) -> Machine:
+    found = within(Machine.objects.all(), reach).filter(id=id).first()
+    if found is None:
+        raise UnknownObjectError("machine", id)
+    return found
+
+
+def equipment(id: uuid.UUID, reach: Reach) -> Equipment:
+    found = within(Equipment.objects.all(), reach).filter(id=id).first()
+    if found is None:
+        raise UnknownObjectError("equipment", id)
+    return found
+
+
+def requirement_at(journal: uuid.UUID, at: datetime) -> JournalRequirement:
+    """The newest requirement of a journal that was valid at a moment."""
+    rows = JournalRequirement.objects.filter(journal_id=journal, valid_from__lte=at)
+    found = rows.order_by("-valid_from", "-id").first()
+    if found is None:
+        raise UnknownObjectError("journal requirement", journal)
+    return found
+
+
+def procedure_at(site: uuid.UUID, at: datetime) -> ProcedureVersion:
+    """The procedure in force at a site at a moment."""
+    rows = ProcedureVersion.objects.filter(site=site, valid_from__lte=at)
+    found = rows.order_by("-valid_from", "-id").first()
+    if found is None:
+        raise UnknownObjectError("procedure in force", site)
+    return found
+
+
+def procedure_by_digest(digest: str) -> Procedure:
+    """The very document a mounting pinned."""
+    found = ProcedureVersion.objects.filter(digest=digest).first()
+    if found is None:
+        raise UnknownObjectError("procedure", digest)
+    return read_procedure(found.document)
+
+
+def frozen_gear(ids: Iterable[str], at: datetime) -> dict[str, dict[str, Any]]:
+    """Each piece of equipment as it stood at a moment, ready to be frozen beside a capture; one query."""
+    wanted = set(ids)
+    rows = (
+        EquipmentVersion.objects.select_related("equipment")
+        .filter(equipment_id__in=wanted, valid_from__lte=at)
+        .order_by("valid_from", "id")
+    )
+    return {
+        str(row.equipment_id): {
+            **row.document,
+            "id": str(row.equipment_id),
+            "kind": row.equipment.kind,
+            "mark": row.equipment.mark,
+            "calibration": str(row.id),
+        }
+        for row in rows
+    }
+
+
+def equipment_of(site: uuid.UUID, kinds: Iterable[str]) -> list[Equipment]:
+    """What can be chosen from at a site, for some kinds."""
+    return list(Equipment.objects.filter(site=site, kind__in=list(kinds)).order_by("kind", "mark"))

@@ -1,0 +1,193 @@
+"""What a reading is worth: its uncertainty, its value at 20 °C, and whether it proves anything."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+from fractions import Fraction
+
+from .errors import OutOfRangeError
+from .materials import ALPHA_SHAFT, REFERENCE_C
+from .result import Result, said
+
+CONFORMING, NOT_PROVEN, NONCONFORMING = "conforming", "not proven", "nonconforming"
+GUARD_FACTOR = Decimal("1.65")  # ISO 14253-1:2017, 95 % one-sided; the older edition's is 2
+SIMPLE_ACCEPTANCE = Decimal(0)
+
+
+def guard(standard_uncertainty: int, factor: Decimal | float | str) -> int:
+    """The guard in the base unit of u: computed exactly, then rounded up (1.65 × 600 is 990)."""
+    exact = Decimal(str(factor)) * standard_uncertainty
+    if exact < 0:
+        raise OutOfRangeError("guard", exact, "", 0, "any")
+    return int(exact.to_integral_value(ROUND_CEILING))
+
+
+def decide(
+    value: int,
+    lower: int | None,
+    upper: int | None,
+    standard_uncertainty: int,
+    guard_factor: Decimal | float | str = GUARD_FACTOR,
+) -> str:
+    """`conforming`, `not proven` or `nonconforming`, all in integers of one base unit.
+
+    A missing limit is None. The acceptance limit itself conforms; limit plus guard itself is not proven. With
+    factor 0 (simple acceptance) there is no zone in between. Source: ISO 14253-1:2017.
+    """
+    for number in (value, lower, upper, standard_uncertainty):
+        if number is not None and not isinstance(number, int):
+            raise TypeError(f"verdicts compare integers of one base unit, not {number!r}")
+    g = guard(standard_uncertainty, guard_factor)
+    if (lower is not None and value < lower - g) or (upper is not None and value > upper + g):
+        return NONCONFORMING
+    if (lower is None or value >= lower + g) and (upper is None or value <= upper - g):
+        return CONFORMING
+    return NOT_PROVEN
+
+
+def normal_below(z: float) -> float:
+    """Probability that a standard normal variable is below z."""
+    return math.erfc(-z / math.sqrt(2)) / 2
+
+
+def p_conform(value: float, lower: float | None, upper: float | None, standard_uncertainty: float) -> float:
+    """Probability that the true value conforms, the reading being normal about it. Source: JCGM 106:2012."""
+    if standard_uncertainty == 0:
+        return float((lower is None or value >= lower) and (upper is None or value <= upper))
+    below_upper = 1.0 if upper is None else normal_below((upper - value) / standard_uncertainty)
+    below_lower = 0.0 if lower is None else normal_below((lower - value) / standard_uncertainty)
+    return below_upper - below_lower
+
+
+def gauge_uncertainty(
+    expanded_um: float,
+    resolution_um: float,
+    repeatability_um: float = 0.0,
+    repeats: int = 1,
+    resolution_inside: bool = False,
+) -> Result:
+    """Standard uncertainty of a gauge in µm, without temperature.
+
+    Calibration U (k = 2), resolution a/√12 unless the certificate says it is inside U, and repeatability,
+    which alone shrinks with repeats of one point. Source: JCGM 100:2008, 4.3 and 5.1; house rule for what
+    counts.
+    """
+    parts = (expanded_um / 2, 0.0 if resolution_inside else resolution_um / math.sqrt(12))
+    u = math.hypot(*parts, repeatability_um / math.sqrt(repeats))
+    return Result(
+        value=u, unit="um", u=None, formula="u = √((U/2)² + a²/12 + s²/n)",
+        put_in=(("U", said(expanded_um, "um")), ("a", said(resolution_um, "um")),
+                ("s", said(repeatability_um, "um")), ("n", str(repeats))),
+        assumptions=("resolution is inside U",) if resolution_inside else (),
+        source="JCGM 100:2008, 4.3 and 5.1",
+    )  # fmt: skip
+
+
+def reading_uncertainty(
+    gauge_um: float,
+    diameter_mm: float,
+    shaft_u_k: float,
+    gauge_u_k: float,
+    alpha_per_k: float = ALPHA_SHAFT,
+) -> Result:
+    """Standard uncertainty of one reading in µm: the gauge's and what the two temperatures add.
+
+    The mean's is not divided by √n: the systematic parts dominate. Source: JCGM 100:2008, 5.1.
+    """
+    um_per_k = diameter_mm * 1000 * alpha_per_k
+    return Result(
+        value=math.hypot(gauge_um, um_per_k * shaft_u_k, um_per_k * gauge_u_k), unit="um", u=None,
+        formula="u = √(u_gauge² + (d·α·u_shaft)² + (d·α·u_T,gauge)²)",
+        put_in=(("u_gauge", said(gauge_um, "um")), ("d", said(diameter_mm, "mm")),
+                ("α", said(alpha_per_k * 1e6, "10⁻⁶/K")), ("u_shaft", said(shaft_u_k, "K")),
+                ("u_T,gauge", said(gauge_u_k, "K"))),
+        assumptions=("not divided by √n for the mean of several points",),
+        source="JCGM 100:2008, 5.1",
+    )  # fmt: skip
+
+
+def budget(
+    diameter_mm: float,
+    resolution_um: float,
+    expanded_um: float,
+    difference_half_width_k: float,
+    offset_from_20_k: float,
+    delta_alpha_half_width_per_k: float,
+    repeatability_um: float,
+    repeats: int,
+    operator_um: float,
+    alpha_per_k: float = ALPHA_SHAFT,
+) -> Result:
+    """A full uncertainty budget of a diameter in µm, rectangular parts /√3. Source: JCGM 100:2008, 4.3.7."""
+    d_um = diameter_mm * 1000
+    parts = (
+        resolution_um / 2 / math.sqrt(3),
+        expanded_um / 2,
+        d_um * alpha_per_k * difference_half_width_k / math.sqrt(3),
+        d_um * offset_from_20_k * delta_alpha_half_width_per_k / math.sqrt(3),
+        repeatability_um / math.sqrt(repeats),
+        operator_um,
+    )
+    names = ("resolution", "calibration", "gauge − part", "offset from 20 °C", "repeatability", "operator")
+    return Result(
+        value=math.hypot(*parts), unit="um", u=None, formula="u = √(Σ uᵢ²)",
+        put_in=tuple((name, said(part, "um")) for name, part in zip(names, parts, strict=True)),
+        assumptions=("parts are independent",), source="JCGM 100:2008, 4.3.7 and 5.1",
+    )  # fmt: skip
+
+
+def at_20(
+    reading_mm: float,
+    shaft_c: float,
+    gauge_c: float,
+    shaft_alpha_per_k: float = ALPHA_SHAFT,
+    gauge_alpha_per_k: float = ALPHA_SHAFT,
+) -> Result:
+    """A reading in mm brought to 20 °C.
+
+    For a gauge set on a master, temperature and expansion of the gauge are the master's at setting. Source:
+    ISO 1:2022; ISO/TR 16015:2003.
+    """
+    gauge, shaft = gauge_alpha_per_k * (gauge_c - REFERENCE_C), shaft_alpha_per_k * (shaft_c - REFERENCE_C)
+    return Result(
+        value=reading_mm * (1 + gauge) / (1 + shaft), unit="mm", u=None,
+        formula="d20 = L·(1 + α_g·(T_g − 20)) / (1 + α_s·(T_s − 20))",
+        put_in=(("L", f"{reading_mm:.9g} mm"), ("T_g", said(gauge_c, "°C")), ("T_s", said(shaft_c, "°C")),
+                ("α_g", said(gauge_alpha_per_k * 1e6, "10⁻⁶/K")),
+                ("α_s", said(shaft_alpha_per_k * 1e6, "10⁻⁶/K"))),
+        assumptions=("each part has one temperature throughout",),
+        source="ISO 1:2022; ISO/TR 16015:2003",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """Roundness or taper seen by a two-point gauge: the difference on diameter and its radial half, in nm.
+
+    `radial_nm`, rounded half to even, is what compares with a tolerance of ISO 1101. Two-point readings
+    cannot see odd lobes.
+    """
+
+    difference_nm: Fraction
+    radial_nm: int
+
+
+def roundness(planes_nm: Sequence[Sequence[int]]) -> Form:
+    """The worst plane's largest less smallest diameter, and half of it. Source: ISO 1132-1, ISO 1101."""
+    return _form(max(Fraction(max(plane) - min(plane)) for plane in planes_nm))
+
+
+def taper(planes_nm: Sequence[Sequence[int]]) -> Form:
+    """The largest less the smallest plane mean, and half of it. Source: ISO 1132-1, ISO 1101."""
+    means = [Fraction(sum(plane), len(plane)) for plane in planes_nm]
+    return _form(max(means) - min(means))
+
+
+def form_uncertainty_um(gauge_um: float) -> float:
+    """Standard uncertainty in µm of a radial half-difference: u_gauge/√2, temperature cancelling."""
+    return gauge_um / math.sqrt(2)
+
+
+def _form(difference: Fraction) -> Form:
+    return Form(difference, round(difference / 2))

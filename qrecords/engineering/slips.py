@@ -1,0 +1,41 @@
+"""Slips of the keyboard: a value that makes no sense as typed and good sense with one slip undone."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A likely slip (`kind` is a slug) and the value, in the same base unit, that was probably meant."""
+
+    kind: str
+    meant: int
+
+
+_TENS = (
+    ("ten_times_too_big", Fraction(1, 10)),
+    ("ten_times_too_small", Fraction(10)),
+    ("thousand_times_too_big", Fraction(1, 1000)),
+    ("thousand_times_too_small", Fraction(1000)),
+)
+_INCHES = (("mm_typed_as_inch", Fraction(10, 254)), ("inch_typed_as_mm", Fraction(254, 10)))
+
+
+def slips(base: int, low: int, high: int, quantity: str = "length") -> tuple[Slip, ...]:
+    """The slips that explain why `base` lies outside the sensible range [low, high], all in one base unit.
+
+    Empty if the value is inside, or if no single slip brings it inside. For a deviation from nominal pass the
+    deviation and the sensible range of the deviation. 10× and 1000× are looked for in every quantity,
+    25.4× in a length, °F taken for °C and °C taken for °F in a temperature.
+    """
+    if low <= base <= high:
+        return ()
+    candidates = [(kind, base * factor) for kind, factor in _TENS]
+    if quantity == "length":
+        candidates += [(kind, base * factor) for kind, factor in _INCHES]
+    if quantity == "temperature":
+        candidates += [
+            ("fahrenheit_typed_as_celsius", (Fraction(base) - 32_000) * 5 / 9),
+            ("celsius_typed_as_fahrenheit", Fraction(base) * 9 / 5 + 32_000),
+        ]
+    return tuple(Slip(kind, round(meant)) for kind, meant in candidates if low <= meant <= high)

@@ -49,7 +49,7 @@ def test_a_class_that_does_not_exist_at_this_size_names_those_that_do() -> None:
 
 
 @pytest.mark.parametrize(
-    "tolerance_class", ["", "6", "m", "m19", "M-6", "mM6", "qq6", "m6 ", "j6j6", "м6", "m6" * 50]
+    "tolerance_class", ["", "6", "m", "m19", "M-6", "mM6", "qq6", "m6 ", "j6j6", "м6", "m6m6m6"]
 )
 def test_no_class_at_all_is_refused_with_some_that_exist(tolerance_class: str) -> None:
     with pytest.raises(UnknownClassError) as refused:
@@ -59,7 +59,7 @@ def test_no_class_at_all_is_refused_with_some_that_exist(tolerance_class: str) -
         assert limits_of_size(60, offered).tolerance_class == offered
 
 
-@pytest.mark.parametrize("size", [0, -60, 3150.1, "NaN", "inf", "abc", "", "9" * 1000, float("nan")])
+@pytest.mark.parametrize("size", [0, -60, 3150.1, "NaN", "inf", "abc", "", "9" * 60, float("nan")])
 def test_a_size_outside_the_tables_is_refused(size: float | str) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         limits_of_size(size, "m6")

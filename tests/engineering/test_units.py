@@ -72,7 +72,7 @@ def test_a_deviation_from_nominal_is_kept_as_the_whole_diameter(text: str, base:
     "text",
     ["", "  ", "abc", "8o.009", "NaN", "nan", "inf", "-inf", "1e9", "1E-3", "0x10", "1_000", "60.012,5",
      "1,234.5", "60 012", "--5", "5-", "+", "-", ".", ",", "٨٠", "８０", "2 3/8", "10**10", "½", "8\n0",
-     "9" * 60, "1" * 10**7],
+     "9" * 60],
 )  # fmt: skip
 def test_what_is_no_plain_number_is_refused_by_name(text: str) -> None:
     with pytest.raises(NotAQuantityError) as refused:

@@ -15,6 +15,7 @@ from qrecords.ledger.errors import EnvelopeError
 from qrecords.proof.canonical import canonical_bytes
 
 VERSION = 1
+APP_VERSION = "0.1.0"
 Identity = Literal["session", "pin", "proved"]
 """How strongly the sender was known: signed in, by a PIN on a shared device, or proved again for this act."""
 

@@ -47,10 +47,7 @@ def entries_of(subject: UUID) -> list[Said]:
     """
     rows = Entry.objects.filter(subject=subject).values_list("id", "kind", "payload", "leaf__index")
     order = {entry_id: position for position, entry_id in enumerate(unplaced())}
-    found = [
-        Said(entry_id, kind, parse_canonical(bytes(payload)), leaf_hash(bytes(payload)).hex(), index)
-        for entry_id, kind, payload, index in rows
-    ]
+    found = [_said(entry_id, kind, bytes(payload), index) for entry_id, kind, payload, index in rows]
     return sorted(found, key=lambda said: (said.index is None, said.index or order.get(said.id, 0)))
 
 
@@ -58,6 +55,18 @@ def known_leaf() -> Known | None:
     """The newest leaf of the log; None while it is empty."""
     newest = Leaf.objects.order_by("-index").values_list("index", "hash").first()
     return newest and Known(newest[0], bytes(newest[1]).hex())
+
+
+def first_entry() -> Said | None:
+    """What opened the log: its name, site and public key; None before install."""
+    entry = Entry.objects.filter(leaf__index=0).first()
+    return _said(entry.id, entry.kind, bytes(entry.payload), 0) if entry else None
+
+
+def home_site() -> UUID | None:
+    """The site the installation was opened for; None before install."""
+    first = first_entry()
+    return UUID(first.payload["site"]) if first else None
 
 
 def size() -> int:
@@ -80,3 +89,7 @@ def proved(entry_id: UUID) -> Proved:
         root=nodes.root(now),
         proof=tuple(nodes.inclusion_proof(leaf.index, now)),
     )
+
+
+def _said(entry_id: UUID, kind: str, payload: bytes, index: int | None) -> Said:
+    return Said(entry_id, kind, parse_canonical(payload), leaf_hash(payload).hex(), index)

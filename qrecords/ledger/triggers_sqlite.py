@@ -26,11 +26,11 @@ def definitions(guarded: Guarded, leaf_table: str) -> dict[str, str]:
             f"BEGIN SELECT RAISE(ABORT, 'insert into {table} is refused: such a row exists'); END"
         )
     if leaf_table in guarded:
+        following = f'(SELECT coalesce(max("index"), -1) + 1 FROM "{leaf_table}")'  # noqa: S608 - our own table
         wanted[f"{leaf_table}_next"] = (
-            # ruff takes any text with FROM in it for a query; these are names of our own tables.
             f'CREATE TRIGGER "{leaf_table}_next" BEFORE INSERT ON "{leaf_table}" '
-            f'WHEN NEW."index" IS NOT (SELECT coalesce(max("index"), -1) + 1 FROM "{leaf_table}") '
-            f"BEGIN SELECT RAISE(ABORT, 'insert into {leaf_table} is refused: not the next index'); END"  # noqa: S608
+            f'WHEN NEW."index" IS NOT {following} '
+            f"BEGIN SELECT RAISE(ABORT, 'insert into {leaf_table} is refused: not the next index'); END"
         )
     return wanted
 

@@ -1,0 +1,83 @@
+"""`manage.py serve`: the web server and, without a broker, the worker of jobs, in one process."""
+
+import os
+from argparse import ArgumentParser
+from collections.abc import Callable
+from typing import Any
+
+from django.conf import settings
+from django.core import checks
+from django.core.management.base import BaseCommand, CommandError
+from django.core.wsgi import get_wsgi_application
+from django.db import connections
+from gunicorn.app.base import BaseApplication
+
+from qrecords.outbox.worker import Worker
+
+THREADS = 8  # slow uploads hold a thread each; eight leave room for pages
+START = "start"  # the tag of what must hold before anybody is served; each package registers its own
+
+
+class Command(BaseCommand):
+    help = "Serve the program; PORT and --bind choose where. Jobs run here unless a broker is set."
+    requires_system_checks = []
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument(
+            "--bind", default="127.0.0.1", help="address to listen on (default: this machine only)"
+        )
+        parser.add_argument(
+            "--port", type=int, default=None, help="default: PORT from the environment, else 8000"
+        )
+
+    def handle(self, *_: Any, bind: str, port: int | None, **__: Any) -> None:
+        self._check()
+        connections.close_all()  # a connection must not be shared across the fork
+        address = f"{bind}:{port or _port()}"
+        self.stdout.write(f"Serving at http://{address.replace('127.0.0.1', 'localhost')}/")
+        _Server(address).run()
+
+    def _check(self) -> None:
+        found = checks.run_checks(tags=[START], include_deployment_checks=True, databases=["default"])
+        for message in found:
+            self.stderr.write(str(message))
+        if any(message.is_serious() for message in found):
+            raise CommandError("The program does not start until this is put right.")
+
+
+def _port() -> int:
+    text = os.environ.get("PORT", "8000")
+    if not text.isdigit() or not 0 < int(text) < 65_536:
+        raise CommandError(f"PORT is {text!r}: it must be a number from 1 to 65535")
+    return int(text)
+
+
+class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn publishes no types
+    def __init__(self, address: str) -> None:
+        self._address = address
+        self._worker: Worker | None = None
+        super().__init__()
+
+    def load_config(self) -> None:
+        chosen = {
+            "bind": self._address,
+            "workers": 1,
+            "threads": THREADS,
+            "worker_class": "gthread",
+            "post_worker_init": self._start_jobs,
+            "worker_exit": self._stop_jobs,
+        }
+        for name, value in chosen.items():
+            self.cfg.set(name, value)
+
+    def load(self) -> Callable[..., Any]:
+        return get_wsgi_application()
+
+    def _start_jobs(self, _: object) -> None:
+        if not settings.BROKER_URL:
+            self._worker = Worker()
+            self._worker.start()
+
+    def _stop_jobs(self, _: object, __: object) -> None:
+        if self._worker is not None:
+            self._worker.stop()

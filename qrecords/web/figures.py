@@ -64,6 +64,14 @@ class Figures:
         """Signed micrometres from integer nanometres: 11000 → `+11`."""
         return self.signed(_scaled(value_nm, 3, places), places)
 
+    def span_um(self, low_nm: int, high_nm: int, places: int | None = None) -> str:
+        """`13…48` from integer nanometres."""
+        return f"{self.um(low_nm, places)}{ELLIPSIS}{self.um(high_nm, places)}"
+
+    def signed_span_um(self, low_nm: int, high_nm: int, places: int | None = None) -> str:
+        """`+43…+68` from integer nanometres."""
+        return f"{self.deviation_um(low_nm, places)}{ELLIPSIS}{self.deviation_um(high_nm, places)}"
+
     def mm(self, value_nm: int, places: int | None = None) -> str:
         """Millimetres from integer nanometres: 80009000 → `80,009`."""
         return self.plain(_scaled(value_nm, 6, places), places)
@@ -71,6 +79,10 @@ class Figures:
     def celsius(self, value_mdegc: int, places: int | None = None) -> str:
         """Degrees Celsius from integer thousandths: 68200 → `68,2`; without the unit."""
         return self.plain(_scaled(value_mdegc, 3, places), places)
+
+    def worked_out_celsius(self, value_mdegc: int, places: int | None = 0) -> str:
+        """`(68)`: a temperature nobody read, to whole degrees unless told."""
+        return f"({self.celsius(value_mdegc, places)})"
 
 
 def _scaled(value: int, exponent: int, places: int | None) -> Decimal:

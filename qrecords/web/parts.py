@@ -196,12 +196,13 @@ class ReadingGrid:
 @dataclass(frozen=True)
 class Keypad:
     """`unit_lines` says what one typed figure means (`µm`, `from 80`); `digits` after which it goes on by
-    itself, 0 for never; `next_word` is what the last key says."""
+    itself, 0 for never; `next_word` is what the last key says;
+    `mark` is the decimal sign."""
 
     unit_lines: tuple[str, ...] = ()
+    mark: str = ","
     digits: int = 2
     next_word: str = ""
-    left_handed: bool = False
 
 
 @dataclass(frozen=True)
@@ -215,6 +216,38 @@ class Tap:
     href: str = ""
     chosen: bool = False
     wide: bool = False
+
+
+@dataclass(frozen=True)
+class Blade:
+    """One blade: `value` as sent, `none` for *this one does not go in*."""
+
+    label: str
+    value: str
+    none: bool = False
+    chosen: bool = False
+
+
+@dataclass(frozen=True)
+class HotTap:
+    """The one filled field while hot. `act` is heater-on, lifted-off, home or let-go; `holding` while the
+    pressing seconds run (quiet outline) until the moment `until` (ISO 8601)."""
+
+    act: str
+    word: str
+    line: str
+    holding: bool = False
+    until: str = ""
+
+
+@dataclass(frozen=True)
+class Undo:
+    """The undo of the last tap, full width, until the moment `until`; `seconds` is what is left of it now."""
+
+    label: str
+    entry: str
+    until: str = ""
+    seconds: str = ""
 
 
 @dataclass(frozen=True)

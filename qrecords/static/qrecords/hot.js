@@ -1,0 +1,75 @@
+// While hot: seconds counted down, one tap guarded against its double, the undo window, the screen kept awake.
+// A tap carries the moment at which it was made on this device; the form is sent by the page or its queue.
+const form = document.querySelector("[data-hot]");
+
+function left(until) {
+  return Math.max(0, Math.ceil((Date.parse(until) - Date.now()) / 1000));
+}
+
+function buzz(pattern) {
+  navigator.vibrate?.(pattern);
+}
+
+// At zero the number stays 0 and says *cooler than planned*: no alarm.
+function countDown(number) {
+  const words = number.parentElement.querySelector("[data-cooler]");
+  const seconds = left(number.dataset.until);
+  number.textContent = String(seconds);
+  if (seconds > 0) return void setTimeout(countDown, 250, number);
+  if (words) words.textContent = words.dataset.cooler;
+}
+
+function closeUndo(button) {
+  const seconds = left(button.dataset.undoUntil);
+  const shown = button.querySelector("[data-seconds]");
+  if (shown) shown.textContent = String(seconds);
+  if (seconds > 0) setTimeout(closeUndo, 250, button);
+  else button.disabled = true;
+}
+
+function holdOn(button) {
+  if (left(button.dataset.until) > 0) return void setTimeout(holdOn, 250, button);
+  button.classList.remove("holding"); // the seconds are up: *let go* becomes the next tap
+  buzz(600);
+}
+
+function stamp(event) {
+  const button = event.submitter;
+  if (!button) return;
+  if (form.dataset.sentAt && Date.now() - Number(form.dataset.sentAt) < 1500) return void event.preventDefault();
+  form.dataset.sentAt = String(Date.now());
+  let field = form.querySelector('input[name="at_device"]');
+  if (!field) {
+    field = document.createElement("input");
+    field.type = "hidden";
+    field.name = "at_device";
+    form.append(field);
+  }
+  field.value = new Date().toISOString();
+  buzz(40);
+}
+
+async function stayAwake() {
+  try {
+    await navigator.wakeLock?.request("screen");
+  } catch {
+    // The device may refuse (battery saver): the page works the same, the screen may dim.
+  }
+}
+
+for (const number of document.querySelectorAll("[data-countdown][data-until]")) countDown(number);
+for (const button of document.querySelectorAll("[data-undo-until]")) if (button.dataset.undoUntil) closeUndo(button);
+for (const button of document.querySelectorAll(".holding[data-until]")) holdOn(button);
+if (form) {
+  form.addEventListener("submit", stamp);
+  stayAwake();
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && stayAwake());
+  // A foot switch or a helper's keyboard types space or Enter: it makes the one big tap.
+  document.addEventListener("keydown", (event) => {
+    const button = form.querySelector("[data-hot-tap]");
+    if (event.repeat || (event.key !== " " && event.key !== "Enter")) return;
+    if (document.activeElement !== document.body) return;
+    event.preventDefault();
+    form.requestSubmit(button);
+  });
+}

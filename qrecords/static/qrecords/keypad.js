@@ -1,0 +1,92 @@
+// The keypad drives the inputs of a reading grid. Without this script the device's own pad serves.
+// It changes only text: what a typed figure means is read by the server, once.
+const pad = document.querySelector("[data-keypad]");
+const grid = document.querySelector("[data-reading-grid]");
+const digits = Number(pad?.dataset.digits ?? 0);
+const cells = grid ? [...grid.querySelectorAll("input")] : [];
+let current = cells.find((cell) => "current" in cell.dataset) ?? cells.find((cell) => !cell.value) ?? cells[0];
+let fresh = true; // the next digit replaces what stood in the cell
+let unit = "deviation"; // µm from nominal, until the unit key asks for the whole size
+
+function choose(cell, focus = true) {
+  current?.classList.remove("current");
+  current = cell;
+  fresh = true;
+  current.classList.add("current");
+  if (focus && document.activeElement !== cell) cell.focus({ preventScroll: true });
+}
+
+// Down the plane first, as the gauge goes round the shaft, then on to the next plane.
+function order() {
+  const rows = [...grid.tBodies[0].rows].map((row) => [...row.querySelectorAll("input")]);
+  return rows[0].flatMap((_, column) => rows.map((row) => row[column])).filter(Boolean);
+}
+
+function next() {
+  const round = order();
+  const after = round.slice(round.indexOf(current) + 1).find((cell) => !cell.value);
+  const empty = after ?? round.find((cell) => !cell.value);
+  current.dispatchEvent(new Event("change", { bubbles: true }));
+  if (empty) choose(empty);
+  return Boolean(empty);
+}
+
+function put(text) {
+  current.value = text;
+  fresh = false;
+  current.dispatchEvent(new Event("input", { bubbles: true }));
+}
+
+function press(key) {
+  const typed = fresh ? "" : current.value;
+  if (/^\d$/.test(key)) {
+    put(typed + key);
+    const count = current.value.replace(/\D/g, "").length;
+    if (unit === "deviation" && digits && count >= digits && !/[.,]/.test(current.value)) next();
+  } else if (key === "mark") {
+    const mark = pad.querySelector('[data-key="mark"]').textContent.trim();
+    if (!/[.,]/.test(typed)) put((typed || "0") + mark);
+  } else if (key === "sign") {
+    const bare = current.value.replace(/^[+\-−]/, "");
+    put(/^[-−]/.test(current.value) ? bare : `−${bare}`);
+  } else if (key === "back") {
+    put(current.value.slice(0, -1));
+  } else if (key === "unit") {
+    unit = unit === "deviation" ? "size" : "deviation";
+    pad.querySelector('[data-key="unit"]').setAttribute("aria-pressed", String(unit === "size"));
+  }
+}
+
+function buzz(pattern) {
+  navigator.vibrate?.(pattern);
+}
+
+if (pad && cells.length) {
+  pad.hidden = false;
+  for (const cell of cells) {
+    cell.inputMode = "none"; // our pad is there; a keyboard or a gauge that types still reaches the cell
+    cell.addEventListener("focus", () => choose(cell, false));
+    cell.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter" || !next()) return;
+      event.preventDefault();
+    });
+  }
+  pad.addEventListener("pointerdown", (event) => {
+    if (event.target.closest("button")) event.preventDefault(); // the cell keeps the focus
+  });
+  pad.addEventListener("click", (event) => {
+    const key = event.target.closest("button")?.dataset.key;
+    if (!key || key === "not-measured") {
+      if (key && current) event.target.closest("button").value = current.name;
+      return;
+    }
+    buzz(20);
+    if (key === "next") {
+      if (next()) event.preventDefault(); // the last reading sends the form
+      return;
+    }
+    event.preventDefault();
+    press(key);
+  });
+  choose(current, false);
+}

@@ -1,0 +1,26 @@
+// A verdict at once: when a reading changes, the form is posted as it stands to its data-live-form address and
+// every element marked data-live is replaced by its namesake from the answer. Without network or script nothing
+// is lost: the form's own button sends the same fields.
+const form = document.querySelector("[data-live-form]");
+let running = null;
+
+async function refresh() {
+  running?.abort();
+  running = new AbortController();
+  try {
+    const answer = await fetch(form.dataset.liveForm, {
+      method: "POST", body: new FormData(form), redirect: "error", signal: running.signal, credentials: "same-origin",
+    });
+    if (!answer.ok) return;
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    for (const old of document.querySelectorAll("[data-live]")) {
+      const fresh = page.getElementById(old.id);
+      if (fresh) old.replaceWith(document.adoptNode(fresh));
+    }
+    if (document.querySelector(".verdict-not-proven")) navigator.vibrate?.([60, 80, 60]);
+  } catch {
+    // No network, or a newer reading overtook this one: what is shown stays until the next answer.
+  }
+}
+
+if (form?.dataset.liveForm) form.addEventListener("change", refresh);

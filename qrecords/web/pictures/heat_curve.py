@@ -1,0 +1,141 @@
+"""The heating curve: temperature against time between *never above* and *must still be*."""
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+
+from qrecords.web.figures import Figures
+from qrecords.web.pictures.coordinates import Dimension, Label, Scale, box, line, path, px, text_width
+
+Point = tuple[float, int]  # seconds, thousandths of a degree Celsius
+
+
+@dataclass(frozen=True)
+class Curve:
+    """One course of temperature. `dashed` for the outer ring or anything worked out beside the main line."""
+
+    points: tuple[Point, ...]
+    dashed: bool = False
+
+
+@dataclass(frozen=True)
+class Note:
+    """Words beside a point of a curve; `below` puts them under it."""
+
+    at: Point
+    text: str
+    anchor: str = "start"
+    bold: bool = False
+    below: bool = False
+    dot: bool = False
+
+
+@dataclass(frozen=True)
+class HeatCurve:
+    """Everything `parts/heat_curve.html` places."""
+
+    id: str
+    width: str
+    height: str
+    title: str
+    desc: str
+    outside: str
+    limits: str
+    limit_figures: tuple[Label, ...]
+    limit_words: tuple[Label, ...]
+    solid: str
+    dashed: str
+    dots: tuple[tuple[str, str], ...]
+    notes: tuple[Label, ...]
+    extensions: str
+    span: Dimension | None
+
+
+def heat_curve(
+    curves: tuple[Curve, ...],
+    *,
+    ceiling_mdegc: int,
+    figures: Figures,
+    prefix: str,
+    must_be_mdegc: int | None = None,
+    notes: tuple[Note, ...] = (),
+    span: tuple[float, float, str] | None = None,
+    width: float = 460,
+    height: float = 250,
+) -> HeatCurve:
+    """Curves of one heating. `span` dimensions a time between two moments in seconds, with its words."""
+    points = [p for c in curves for p in c.points]
+    temperatures = [t for _, t in points] + [ceiling_mdegc]
+    left, right, top, foot = 40.0, width - 62, 4.0, height - 34
+    low, high = min(temperatures), max(temperatures)
+    rise = (high - low) * 0.1
+    x = Scale.between(min(s for s, _ in points), left, max(s for s, _ in points), right)
+    y = Scale.between(low - rise * 0.3, foot, high + rise, top)
+    limits = [(ceiling_mdegc, gettext("never above"))]
+    outside = box(left, top, right, y.at(ceiling_mdegc))
+    if must_be_mdegc is not None:
+        limits.append((must_be_mdegc, gettext("must still be")))
+        outside += box(left, y.at(must_be_mdegc), right, foot)
+    return HeatCurve(
+        id=prefix,
+        width=px(width),
+        height=px(height),
+        title=gettext("Temperature against time"),
+        desc=_in_words(curves, limits, figures),
+        outside=outside,
+        limits="".join(line(left - 8, y.at(t), right + 6, y.at(t)) for t, _ in limits),
+        limit_figures=tuple(
+            Label.of(left - 14, y.at(t) + 6, figures.celsius(t), "end", bold=True) for t, _ in limits
+        ),
+        limit_words=tuple(Label.of(right + 10, y.at(t) + 5, words) for t, words in limits),
+        solid=_courses(curves, x, y, dashed=False),
+        dashed=_courses(curves, x, y, dashed=True),
+        dots=tuple((px(x.at(n.at[0])), px(y.at(n.at[1]))) for n in notes if n.dot),
+        notes=tuple(_note(n, x, y) for n in notes),
+        extensions=_extensions(span, curves, x, y, height) if span else "",
+        span=Dimension.across(x.at(span[0]), x.at(span[1]), height - 14, span[2], text_width(span[2], 15))
+        if span
+        else None,
+    )
+
+
+def _courses(curves: tuple[Curve, ...], x: Scale, y: Scale, *, dashed: bool) -> str:
+    return "".join(path([(x.at(s), y.at(t)) for s, t in c.points]) for c in curves if c.dashed == dashed)
+
+
+def _note(note: Note, x: Scale, y: Scale) -> Label:
+    aside = {"start": 10.0, "end": -8.0, "middle": 0.0}[note.anchor]
+    return Label.of(
+        x.at(note.at[0]) + aside,
+        y.at(note.at[1]) + (18 if note.below else -6),
+        note.text,
+        note.anchor,
+        note.bold,
+    )
+
+
+def _extensions(
+    span: tuple[float, float, str], curves: tuple[Curve, ...], x: Scale, y: Scale, height: float
+) -> str:
+    """Thin lines down from the curve to the dimension (ISO 129-1)."""
+    drops = []
+    for moment in span[:2]:
+        drops.append(line(x.at(moment), y.at(_temperature(curves[0], moment)), x.at(moment), height - 8))
+    return "".join(drops)
+
+
+def _temperature(curve: Curve, moment: float) -> float:
+    """The curve's temperature at a moment, straight between its points."""
+    for (s1, t1), (s2, t2) in zip(curve.points, curve.points[1:], strict=False):
+        if s1 <= moment <= s2 and s2 > s1:
+            return t1 + (t2 - t1) * (moment - s1) / (s2 - s1)
+    return curve.points[-1][1]
+
+
+def _in_words(curves: tuple[Curve, ...], limits: list[tuple[int, str]], figures: Figures) -> str:
+    said = [f"{words} {figures.celsius(t)} °C." for t, words in limits]
+    for curve in curves:
+        hottest = figures.celsius(max(t for _, t in curve.points), 0)
+        last = figures.celsius(curve.points[-1][1], 0)
+        said.append(gettext("Hottest %(hot)s °C, last %(last)s °C.") % {"hot": hottest, "last": last})
+    return " ".join(said)

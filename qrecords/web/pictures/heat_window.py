@@ -1,0 +1,92 @@
+"""The heat window: between *never above* and *must still be*, with the temperature the ring has at least.
+
+The two limits always lie at the same height, so that the eye finds them without reading; the scale between
+them follows, and what is beyond a limit is hatched, as everywhere.
+"""
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+
+from qrecords.web.figures import Figures, with_unit
+from qrecords.web.pictures.coordinates import Label, Scale, box, line, px
+
+WIDTH, HEIGHT = 366, 218
+CEILING_PX, FLOOR_PX = 35.0, 176.0
+LEFT, RIGHT = 46.0, 86.0
+
+
+@dataclass(frozen=True)
+class HeatWindow:
+    """Everything `parts/heat_window.html` places."""
+
+    id: str
+    width: str
+    height: str
+    title: str
+    desc: str
+    above: str
+    below: str
+    sides: str
+    limits: str
+    limit_labels: tuple[Label, Label]
+    words: tuple[Label, Label]
+    bar: str
+    pointer: str
+    pointer_label: Label | None
+    pointer_words: Label | None
+
+
+def heat_window(
+    *,
+    ceiling_mdegc: int,
+    must_be_mdegc: int,
+    at_least_mdegc: int | None,
+    figures: Figures,
+    prefix: str,
+    on_the_seat: bool = True,
+) -> HeatWindow:
+    """The window for one ring. `at_least_mdegc` is worked out, so it stands in ( ); beyond the
+    picture its pointer stays at the edge. `ceiling_mdegc` must lie above `must_be_mdegc`."""
+    if ceiling_mdegc <= must_be_mdegc:
+        raise ValueError("the window is empty: the ceiling must lie above what must still be")
+    y = Scale.between(must_be_mdegc, FLOOR_PX, ceiling_mdegc, CEILING_PX)
+    ceiling, must_be = figures.celsius(ceiling_mdegc), figures.celsius(must_be_mdegc)
+    never = gettext("never above %(t)s") % {"t": with_unit(ceiling, "°C")}
+    still = (
+        gettext("must still be %(t)s on the seat") if on_the_seat else gettext("must still be %(t)s")
+    ) % {"t": with_unit(must_be, "°C")}
+    desc = [f"{never}, {still}."]
+    label = words = None
+    bar = pointer = ""
+    if at_least_mdegc is not None:
+        at = min(max(y.at(at_least_mdegc), 6.0), HEIGHT - 6.0)
+        bar = line(LEFT, at, RIGHT, at)
+        pointer = f"M{px(RIGHT + 3)} {px(at)}L{px(RIGHT + 15)} {px(at - 8)}V{px(at + 8)}Z"
+        now = figures.worked_out_celsius(at_least_mdegc)
+        label = Label.of(RIGHT + 20, at + 7, now, bold=True)
+        words = Label.of(RIGHT + 18, at + 26, gettext("at least"))
+        desc.append(gettext("Now at least %(t)s, worked out.") % {"t": with_unit(now, "°C")})
+    return HeatWindow(
+        id=prefix,
+        width=px(WIDTH),
+        height=px(HEIGHT),
+        title=gettext("Temperature of the ring"),
+        desc=" ".join(desc),
+        above=box(LEFT, 0, RIGHT, CEILING_PX),
+        below=box(LEFT, FLOOR_PX, RIGHT, HEIGHT),
+        sides=line(LEFT, 0, LEFT, HEIGHT) + line(RIGHT, 0, RIGHT, HEIGHT),
+        limits=line(40, CEILING_PX, WIDTH, CEILING_PX) + line(40, FLOOR_PX, WIDTH, FLOOR_PX),
+        limit_labels=(
+            Label.of(34, CEILING_PX + 10, ceiling, "end", bold=True),
+            Label.of(34, FLOOR_PX + 10, must_be, "end", bold=True),
+        ),
+        words=(
+            Label.of(WIDTH, CEILING_PX - 9, never, "end", bold=True),
+            Label.of(WIDTH, FLOOR_PX + 22, still, "end", bold=True),
+        ),
+        bar=bar,
+        pointer=pointer,
+        pointer_label=label,
+        pointer_words=words,
+    )

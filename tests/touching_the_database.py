@@ -1,0 +1,21 @@
+"""A pytest plugin: `-p tests.touching_the_database` keeps only the tests that touch a database.
+
+What does not touch one says the same on every database and need not run twice.
+"""
+
+import pytest
+
+FIXTURES = {"db", "own_database", "server", "database_url"}
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    touching = [item for item in items if _touches(item)]
+    rest = [item for item in items if not _touches(item)]
+    config.hook.pytest_deselected(items=rest)
+    items[:] = touching
+
+
+def _touches(item: pytest.Item) -> bool:
+    return item.get_closest_marker("django_db") is not None or bool(
+        FIXTURES & set(getattr(item, "fixturenames", ()))
+    )

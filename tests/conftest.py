@@ -1,11 +1,14 @@
 """What every test may ask for: databases that may be committed to, keys, people later."""
 
+import os
 import uuid
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+import redis
 from django.db import connections
+from django.test.utils import setup_databases, teardown_databases
 from pytest_django.live_server_helper import LiveServer
 from pytest_django.plugin import DjangoDbBlocker
 
@@ -25,6 +28,18 @@ def _keys() -> None:
     from qrecords.ledger import keys
 
     keys.make()
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(
+    django_test_environment: None, django_db_blocker: DjangoDbBlocker, django_db_modify_db_settings: None
+) -> Iterator[None]:
+    """The migrated database of this run. Made for whoever asks, not only where a test is marked for it."""
+    with django_db_blocker.unblock():
+        made = setup_databases(verbosity=0, interactive=False, aliases={"default"})
+    yield
+    with django_db_blocker.unblock():
+        teardown_databases(made, verbosity=0)
 
 
 @pytest.fixture
@@ -81,3 +96,25 @@ def _on_server(statement: str) -> None:
     """Say something to PostgreSQL that concerns no database in particular."""
     with connections["default"]._nodb_cursor() as cursor:
         cursor.execute(statement)
+
+
+@pytest.fixture
+def database_url(own_database: str) -> str:
+    """How another process names the database of this test."""
+    default = connections["default"]
+    if default.vendor == "sqlite":
+        return f"sqlite:///{own_database}"
+    given = default.settings_dict
+    sign_in = f"{given['USER']}:{given['PASSWORD']}" if given["PASSWORD"] else given["USER"]
+    return f"postgresql://{sign_in}@{given['HOST']}:{given['PORT'] or 5432}/{own_database}"
+
+
+@pytest.fixture
+def redis_url() -> str:
+    """A Redis database for tests; the test is skipped where none answers."""
+    url = os.environ.get("QRECORDS_TEST_REDIS_URL", "redis://127.0.0.1:6379/11")
+    try:
+        redis.Redis.from_url(url, socket_connect_timeout=0.5).ping()
+    except redis.RedisError:
+        pytest.skip(f"no Redis answers at {url}")
+    return url

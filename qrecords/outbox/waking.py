@@ -54,7 +54,9 @@ class _Messenger:
 def _publish() -> None:
     from qrecords.celery import app
 
-    app.send_task(DRAIN_TASK, retry=False, ignore_result=True)
+    # A connection of its own for each message: a pooled one may have died with the broker's last restart.
+    with app.connection_for_write(settings.BROKER_URL) as connection:
+        app.send_task(DRAIN_TASK, connection=connection, retry=False, ignore_result=True)
 
 
 _messenger = _Messenger()

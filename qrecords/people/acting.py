@@ -31,7 +31,7 @@ class Acting:
     identity: Identity = SESSION
     at_device: datetime | None = None
     zone: str = "UTC"
-    device: uuid.UUID | None = None
+    device: str | None = None
     counter: int | None = None
     known: Known | None = None
     token_actions: frozenset[Action] | None = field(default=None)

@@ -6,6 +6,7 @@ retention leaves the ledger whole and the person unknown.
 
 import uuid
 from datetime import datetime
+from typing import ClassVar
 
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
@@ -26,7 +27,7 @@ class Person(AbstractBaseUser):
     is_active = models.BooleanField(default=True)
 
     USERNAME_FIELD = "sign_in"
-    REQUIRED_FIELDS: list[str] = []
+    REQUIRED_FIELDS: ClassVar[list[str]] = []  # nothing else is asked at a prompt
     objects = PersonManager()
 
     class Meta:

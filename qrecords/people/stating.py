@@ -2,10 +2,10 @@
 
 import uuid
 from collections.abc import Mapping, Sequence
-from typing import Any, cast
+from typing import Any
 
 from qrecords.ledger.append import append
-from qrecords.ledger.envelope import Envelope, File, Identity, Pseudonym, RegisterObject, Versions
+from qrecords.ledger.envelope import Envelope, File, Pseudonym, RegisterObject, Versions
 from qrecords.ledger.models import Entry
 from qrecords.people import queries
 from qrecords.people.acting import Acting
@@ -27,7 +27,7 @@ def state(
     files: Sequence[File] = (),
     prev: uuid.UUID | None = None,
     reason: str | None = None,
-    schema: int = 1,
+    schema: str | None = None,
     procedure: str | None = None,
     tables: str | None = None,
 ) -> Entry:
@@ -49,7 +49,7 @@ def state(
             sender=_pseudonym(acting.sender, acting) if acting.sender else author,
             device=acting.device,
             counter=acting.counter,
-            identity=cast(Identity, acting.identity),
+            identity=acting.identity,
             at_device=acting.act_time,
             at_server=acting.now,
             zone=acting.zone,

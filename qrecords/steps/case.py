@@ -120,7 +120,8 @@ class Returned:
 
 @dataclass(frozen=True)
 class Elsewhere:
-    """Facts of other records that a rule needs; None where nobody looked yet."""
+    """Facts of other records that a rule needs, as an entry froze them at *ready* or at sign-off; None where
+    nobody looked yet."""
 
     other_end: tuple[int, ...] | None = None
     other_end_mounting: str = ""
@@ -220,6 +221,7 @@ class Fold:
         self.order: dict[str, int] = {}
         self.leaves: dict[str, str] = {}
         self.unread: list[str] = []
+        self.elsewhere = Elsewhere()
 
     def take(self, entry: Stated) -> None:
         name = str(entry.id)
@@ -233,7 +235,8 @@ class Fold:
         handler(self, entry, entry.payload["body"]["said"])
 
     def _opened(self, entry: Stated, said: Mapping[str, Any]) -> None:
-        self.opened, self.mounting = said, str(entry.payload["mounting"])
+        self.opened = {**said, **entry.payload["body"]["seen"]}
+        self.mounting = str(entry.payload["mounting"])
 
     def _capture(self, entry: Stated, said: Mapping[str, Any]) -> None:
         check = said["role"] == "check"
@@ -321,6 +324,14 @@ class Fold:
     def _judgement(self, entry: Stated, said: Mapping[str, Any]) -> None:
         """A judgement is read where it is shown; folding takes nothing from it."""
 
+    def _elsewhere(self, entry: Stated, said: Mapping[str, Any]) -> None:
+        self.elsewhere = Elsewhere(
+            other_end=tuple(said["other_end"]) or None,
+            other_end_mounting=said["other_end_mounting"],
+            earlier_heatings=said["earlier_heatings"],
+            photos_seen_before=frozenset(said["photos_seen_before"]),
+        )
+
     HANDLERS = {
         "mounting": _opened,
         "capture": _capture,
@@ -333,9 +344,10 @@ class Fold:
         "return": _returned,
         "signature": _signature,
         "judgement": _judgement,
+        "elsewhere": _elsewhere,
     }
 
-    def case(self, procedure: Procedure, elsewhere: Elsewhere) -> Case:
+    def case(self, procedure: Procedure) -> Case:
         photos = tuple(replace(photo, received=photo.sha256 in self.received) for photo in self.photos)
         return Case(
             mounting=self.mounting,
@@ -356,17 +368,17 @@ class Fold:
             order=self.order,
             leaves=self.leaves,
             unread=tuple(self.unread),
-            elsewhere=elsewhere,
+            elsewhere=self.elsewhere,
         )
 
 
-def fold(entries: Sequence[Stated], procedure: Procedure, elsewhere: Elsewhere | None = None) -> Case:
+def fold(entries: Sequence[Stated], procedure: Procedure) -> Case:
     """The case of one mounting from its entries in ledger order. An entry of an unknown kind is kept as
     *unread*, never dropped."""
     folding = Fold()
     for entry in entries:
         folding.take(entry)
-    return folding.case(procedure, elsewhere or Elsewhere())
+    return folding.case(procedure)
 
 
 __all__ = ["Absent", "Answered", "Case", "Elsewhere", "Fold", "Photo", "Release", "Stated", "Tap", "fold"]

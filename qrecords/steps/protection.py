@@ -1,6 +1,6 @@
 """Protecting: covered at once, and only after the cold check was released."""
 
-from qrecords.steps.case import Case
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Words
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import Rule, Stage, absent, choice_rule
@@ -27,7 +27,7 @@ def _released_cold(rule: Rule, case: Case) -> list[Finding]:
     stands = standing_release(case, "cold") is not None
     verdict = Verdict.CONFORMING if stands else Verdict.NOT_PROVEN
     message = "" if stands else "voided"
-    inputs = [covered, before[-1].entry]
+    inputs: list[Answered | str] = [covered, before[-1].entry]
     return [rule.finding("cold check released", verdict, message, inputs=inputs)]
 
 

@@ -6,12 +6,10 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from qrecords.engineering.bearings import bore_limits
+from qrecords.engineering.ceilings import KINDS
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.limits import limits_of_size
 from qrecords.steps.errors import DocumentError
-
-KINDS = ("open", "sealed", "polyamide cage", "precision", "separable inner ring")
-"""Kinds of bearing by what limits their heating."""
 
 SEATS = ("ground", "turned")
 
@@ -36,7 +34,7 @@ class Requirement:
     drawing: str
     revision: str
     designation: str
-    kind: str
+    kinds: tuple[str, ...]
     clearance_kind: str
     clearance_group: str
     outside_mm: Decimal
@@ -51,6 +49,7 @@ class Requirement:
     clearance_min_nm: int | None
     stabilised_c: int | None
     bore: Limits
+    bore_class: str
     document: Mapping[str, Any]
 
     @property
@@ -78,8 +77,8 @@ def _journal(document: Mapping[str, Any], nominal_mm: Decimal) -> Limits:
     if document.get("limits_um"):
         lower, upper = document["limits_um"]
         return Limits(_um(lower), _um(upper), f"drawing {document['drawing']} rev. {document['revision']}")
-    found = limits_of_size(float(nominal_mm), document["shaft_class"])
-    return Limits(_um(found.lower_um), _um(found.upper_um), found.source, found.unconfirmed)
+    found = limits_of_size(nominal_mm, str(document.get("shaft_class", "")))
+    return Limits(found.lower_nm, found.upper_nm, found.source, found.unconfirmed)
 
 
 def _one_of(document: Mapping[str, Any], field: str, allowed: tuple[str, ...], default: str) -> str:
@@ -87,6 +86,14 @@ def _one_of(document: Mapping[str, Any], field: str, allowed: tuple[str, ...], d
     if value not in allowed:
         raise DocumentError("requirement", field, f"{value!r} is not one of {', '.join(allowed)}")
     return value
+
+
+def _kinds(document: Mapping[str, Any]) -> tuple[str, ...]:
+    kinds = tuple(document.get("kinds", ()))
+    for kind in kinds:
+        if kind not in KINDS:
+            raise DocumentError("requirement", "kinds", f"{kind!r} is not one of {', '.join(KINDS)}")
+    return kinds
 
 
 def read_requirement(document: Mapping[str, Any]) -> Requirement:
@@ -102,7 +109,7 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         if not str(document.get(field, "")).strip():
             raise DocumentError("requirement", field, "is not given")
     try:
-        bore = bore_limits(float(nominal), str(document.get("bore_class", "Normal")))
+        bore = bore_limits(nominal, str(document.get("bore_class", "Normal")))
         journal = _journal(document, nominal)
     except EngineeringError as error:
         raise DocumentError("requirement", "shaft_class", str(error)) from error
@@ -115,7 +122,7 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         drawing=document["drawing"],
         revision=document["revision"],
         designation=document["designation"],
-        kind=_one_of(document, "kind", KINDS, "open"),
+        kinds=_kinds(document),
         clearance_kind=str(document.get("clearance_kind", "deep_groove_ball_cyl_bore")),
         clearance_group=str(document.get("clearance_group", "N")),
         outside_mm=outside,
@@ -129,6 +136,7 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         interference_nm=(_um(window[0]), _um(window[1])) if window else None,
         clearance_min_nm=_um(least) if least not in (None, "") else None,
         stabilised_c=int(document["stabilised_c"]) if document.get("stabilised_c") else None,
-        bore=Limits(_um(bore.lower_um), _um(bore.upper_um), bore.source, bore.unconfirmed),
+        bore=Limits(bore.lower_nm, bore.upper_nm, bore.source, bore.unconfirmed),
+        bore_class=str(document.get("bore_class", "Normal")),
         document=dict(document),
     )

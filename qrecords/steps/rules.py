@@ -38,6 +38,12 @@ class Rule:
     may: tuple[str, ...] = INSPECTOR
     confirmed: bool = True
     hold: str = ""
+    may_now: "Callable[[Finding, Case], tuple[str, ...]] | None" = None
+    """Where what may be decided hangs on the numbers of the finding."""
+
+    def decisions(self, finding: Finding, case: Case) -> tuple[str, ...]:
+        """What may be decided about this finding now."""
+        return self.may_now(finding, case) if self.may_now else self.may
 
     def findings(self, case: Case) -> list[Finding]:
         return list(self.judge(self, case))

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from qrecords.steps.case import Case, Tap
 
@@ -43,9 +44,8 @@ def _tapped(taps: Sequence[Tap], what: str) -> Tap | None:
 def runs(case: Case) -> list[Run]:
     """All heatings of this mounting in ledger order."""
     starts = [place for place, tap in enumerate(case.taps) if tap.what == "heater on"]
-    ends = [*starts[1:], len(case.taps)]
     found = []
-    for start, end in zip(starts, ends, strict=True):
+    for start, end in pairwise([*starts, len(case.taps)]):
         taps = case.taps[start:end]
         found.append(
             Run(

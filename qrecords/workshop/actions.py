@@ -217,7 +217,7 @@ def calibrate(
     document: Mapping[str, Any],
     valid_from: datetime | None = None,
 ) -> EquipmentVersion:
-    """A new version of a piece of equipment: calibrated, quarantined, dropped, lost. Nothing is overwritten."""
+    """A new version of a piece of equipment: calibrated, quarantined, dropped, lost."""
     require(acting, Action.EQUIP, equipment.site)
     due = str(document.get("due") or "")
     try:

@@ -89,7 +89,7 @@ class EquipmentVersion(models.Model):
 
 
 class ProcedureVersion(models.Model):
-    """One revision of the workshop's procedure, pinned by the digest of its document. The id is the entry's."""
+    """One revision of the procedure, pinned by the digest of its document. The id is the entry's."""
 
     id = models.UUIDField(primary_key=True)
     site = models.UUIDField(db_index=True)

@@ -1,0 +1,1 @@
+"""The only writers of mountings, one module a verb. Each act is one transaction with its entries."""

@@ -1,0 +1,157 @@
+"""Recording a step: from what was typed to an entry, readings and findings."""
+
+import uuid
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from qrecords.ledger.append import atomic
+from qrecords.ledger.models import Entry
+from qrecords.ledger.queries import Said, entries_of
+from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError
+from qrecords.mountings.judging import judge
+from qrecords.mountings.models import Capture, Mounting
+from qrecords.people.acting import Acting, require
+from qrecords.people.permissions import Action
+from qrecords.people.queries import competence_at
+from qrecords.people.stating import state
+from qrecords.steps.answers import Absent, Answer, Value
+from qrecords.steps.case import Answered, Case, fold
+from qrecords.steps.errors import FieldError
+from qrecords.steps.fields import Gear
+from qrecords.steps.measurement import expected_for
+from qrecords.steps.standard import STEPS
+from qrecords.steps.step import Step
+from qrecords.workshop.queries import frozen_gear, procedure_by_digest
+
+
+@dataclass(frozen=True)
+class Typed:
+    """A field as it came from the edge: untouched text, its unit, and whether a doubt was confirmed."""
+
+    text: str
+    unit: str = ""
+    sure: bool = False
+
+
+Given = Typed | Absent
+
+
+def parse(step: Step, case: Case, given: Mapping[str, Given]) -> dict[str, Answer]:
+    """The answers that were typed; FieldsError with every field that gave none. The only parse."""
+    answers: dict[str, Answer] = {}
+    errors: dict[str, FieldError] = {}
+    for key, raw in given.items():
+        field = step.field(key)
+        if isinstance(raw, Absent):
+            answers[key] = raw
+            continue
+        try:
+            expected = expected_for(case, step.id, field.id)
+            answers[key] = field.parse(raw.text, raw.unit, expected, sure=raw.sure)
+        except FieldError as error:
+            errors[key] = error
+    if errors:
+        raise FieldsError(errors)
+    return answers
+
+
+def record(
+    *,
+    acting: Acting,
+    mounting: Mounting,
+    entry_id: uuid.UUID,
+    step_id: str,
+    given: Mapping[str, Given],
+    check: bool = False,
+    reason: str = "",
+) -> Entry:
+    """Record what was said of one step. A true but bad fact is recorded and flagged.
+
+    `check` marks an inspector's own reading, which stands beside the work. A field that already has another
+    answer changes only with a `reason` (NeedsReasonError). Raises FieldsError, NothingSaidError; sent again
+    with the same id it returns the first entry.
+    """
+    require(acting, Action.CHECK if check else Action.RECORD, mounting.site)
+    step = STEPS[step_id]
+    before = _before(entries_of(mounting.id), entry_id)
+    case = fold(before, procedure_by_digest(mounting.procedure_digest))
+    standing = (case.checks if check and not reason else case.answers).get(step_id, {})
+    answers = {
+        key: answer
+        for key, answer in parse(step, case, given).items()
+        if key not in standing or not _same(standing[key].answer, answer)
+    }
+    if not answers:
+        raise NothingSaidError(step_id)
+    replaced = [key for key in answers if key in standing]
+    if replaced and not reason.strip():
+        raise NeedsReasonError(replaced, standing[replaced[0]].entry)
+    prev = uuid.UUID(standing[replaced[0]].entry) if replaced else None
+    with atomic():
+        locked = Mounting.objects.select_for_update().get(id=mounting.id)
+        entry = state(
+            acting,
+            "capture",
+            id=entry_id,
+            site=locked.site,
+            mounting=locked.id,
+            said=_said(step, answers, check),
+            seen=_seen(acting, locked, step, case, answers, standing),
+            prev=prev,
+            reason=reason.strip() if prev else None,
+            schema=f"{step.id}/{step.version}",
+            procedure=locked.procedure_digest,
+        )
+        Capture.objects.get_or_create(entry=entry, defaults={"mounting": locked, "step": step_id})
+        judge(locked)
+    return entry
+
+
+def _same(standing: Answer, given: Answer) -> bool:
+    return standing == given
+
+
+def _before(entries: list[Said], entry_id: uuid.UUID) -> list[Said]:
+    """What stood before this entry: all of it, or for a replay only what came earlier."""
+    places = [place for place, entry in enumerate(entries) if entry.id == entry_id]
+    return entries[: places[0]] if places else entries
+
+
+def _said(step: Step, answers: Mapping[str, Answer], check: bool) -> dict[str, Any]:
+    return {
+        "step": step.id,
+        "role": "check" if check else "work",
+        "fields": {key: answer.document() for key, answer in answers.items()},
+    }
+
+
+def _seen(
+    acting: Acting,
+    mounting: Mounting,
+    step: Step,
+    case: Case,
+    answers: Mapping[str, Answer],
+    standing: Mapping[str, Answered],
+) -> dict[str, Any]:
+    """What the server freezes beside a capture: the gear as it stood, and the author's competence."""
+    named = {
+        key: str(answer.value)
+        for key, answer in answers.items()
+        if isinstance(answer, Value) and isinstance(step.field(key).form, Gear)
+    }
+    records = frozen_gear(named.values(), acting.act_time)
+    unknown = {key: id for key, id in named.items() if id not in records}
+    if unknown:
+        raise FieldsError(
+            {key: FieldError(key, id, "", "a piece registered here") for key, id in unknown.items()}
+        )
+    seen: dict[str, Any] = {"gear": {key: records[id] for key, id in named.items()}}
+    if step.task:
+        size = case.requirement.nominal_mm
+        at_act, at_receipt = (
+            competence_at(acting.author.id, mounting.site, step.task, size, moment)
+            for moment in (acting.act_time, acting.now)
+        )
+        seen["competence"] = at_act if at_act == at_receipt else "differs"
+    return seen

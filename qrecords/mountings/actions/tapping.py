@@ -1,0 +1,66 @@
+"""Taps: one word and a moment, while the ring is hot. Never refused for their order or their content."""
+
+import uuid
+from datetime import timedelta
+
+from qrecords.ledger.append import atomic
+from qrecords.ledger.models import Entry
+from qrecords.mountings.errors import TooLateToUndoError, UnknownTapError
+from qrecords.mountings.judging import judge
+from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of
+from qrecords.people.acting import Acting, require
+from qrecords.people.permissions import Action
+from qrecords.people.stating import state
+from qrecords.steps.runs import EVENTS, TAPS
+
+UNDO_SECONDS = 10
+ROAD_SECONDS = 5
+"""What a tap's undo may lose on the road to the server without becoming too late."""
+
+
+@atomic()
+def tap(
+    *,
+    acting: Acting,
+    mounting: Mounting,
+    entry_id: uuid.UUID,
+    what: str,
+    release: str = "",
+    code: str = "",
+) -> Entry:
+    """One tap. *heater on* names the leaf hash of the release it relies on, or the one-time code that was
+    read back by telephone; heat that names none is recorded and judged."""
+    require(acting, Action.TAP, mounting.site)
+    if what not in TAPS + EVENTS:
+        raise UnknownTapError(what, TAPS + EVENTS)
+    locked = Mounting.objects.select_for_update().get(id=mounting.id)
+    said = {"what": what}
+    if what == "heater on":
+        said |= {"release": release, "code": code.strip().upper()}
+    entry = state(acting, "tap", id=entry_id, site=locked.site, mounting=locked.id, said=said)
+    judge(locked)
+    return entry
+
+
+@atomic()
+def undo(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, tap_id: uuid.UUID) -> Entry:
+    """Take back one's own tap within ten seconds. The tap stays in the ledger, struck out."""
+    require(acting, Action.TAP, mounting.site)
+    locked = Mounting.objects.select_for_update().get(id=mounting.id)
+    struck = next((t for t in case_of(locked).taps if t.entry == str(tap_id)), None)
+    limit = timedelta(seconds=UNDO_SECONDS + ROAD_SECONDS)
+    if struck is None or struck.author != str(acting.author.id) or acting.act_time - struck.at > limit:
+        raise TooLateToUndoError(UNDO_SECONDS)
+    entry = state(
+        acting,
+        "tap",
+        id=entry_id,
+        site=locked.site,
+        mounting=locked.id,
+        said={"what": "undo"},
+        prev=tap_id,
+        reason="undone",
+    )
+    judge(locked)
+    return entry

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class MountingsConfig(AppConfig):
+    name = "qrecords.mountings"
+    label = "mountings"

@@ -1,0 +1,90 @@
+"""What recording is asked back or refused for."""
+
+from collections.abc import Mapping, Sequence
+
+from qrecords.steps.errors import FieldError
+from qrecords.steps.transitions import Refusal
+
+
+class MountingError(Exception):
+    code = "mounting"
+
+
+class FieldsError(MountingError):
+    """Some of what was typed gives no answer; nothing was recorded, everything stays as typed."""
+
+    code = "fields"
+
+    def __init__(self, errors: Mapping[str, FieldError]) -> None:
+        self.errors = dict(errors)
+        super().__init__("; ".join(str(error) for error in errors.values()))
+
+
+class NeedsReasonError(MountingError):
+    """Fields that already have an answer change only with a reason: the first answer stays readable."""
+
+    code = "needs-reason"
+
+    def __init__(self, keys: Sequence[str], entry: str) -> None:
+        self.keys, self.entry = tuple(keys), entry
+        super().__init__(f"{', '.join(keys)}: already recorded; say why it changes")
+
+
+class NothingSaidError(MountingError):
+    """A form without any new answer."""
+
+    code = "nothing-said"
+
+    def __init__(self, step: str) -> None:
+        self.step = step
+        super().__init__(f"{step}: nothing new was entered")
+
+
+class RefusedError(MountingError):
+    """An act of authority that may not be done now; facts say what is missing."""
+
+    code = "refused"
+
+    def __init__(self, act: str, refusal: Refusal) -> None:
+        self.act, self.refusal = act, refusal
+        self.code = refusal.code
+        facts = "; ".join(f"{name}: {value}" for name, value in refusal.facts.items())
+        super().__init__(f"{act} refused ({refusal.code}) {facts}".strip())
+
+
+class UnknownMountingError(MountingError):
+    """No such mounting within the asker's reach."""
+
+    code = "unknown-mounting"
+
+    def __init__(self, id: object) -> None:
+        self.id = str(id)
+        super().__init__(f"no mounting {id} here")
+
+
+class UnknownTapError(MountingError):
+    code = "unknown-tap"
+
+    def __init__(self, what: str, known: Sequence[str]) -> None:
+        self.what, self.known = what[:40], tuple(known)
+        super().__init__(f"no tap {what!r}; there are {', '.join(known)}")
+
+
+class TooLateToUndoError(MountingError):
+    """A tap is undone within ten seconds, by who made it; later it is a fact."""
+
+    code = "too-late-to-undo"
+
+    def __init__(self, seconds: int) -> None:
+        self.seconds = seconds
+        super().__init__(f"a tap can be undone for {seconds} s")
+
+
+class BarredBearingError(MountingError):
+    """A scrapped bearing cannot come back."""
+
+    code = "bearing-scrapped"
+
+    def __init__(self, number: str) -> None:
+        self.number = number
+        super().__init__(f"this bearing was scrapped in mounting {number}")

@@ -1,0 +1,96 @@
+"""Rows of mountings. Captures carry keys only; readings, findings and state are indexes made from entries."""
+
+from django.db import models
+
+from qrecords.ledger.models import AppendOnly, Entry
+from qrecords.workshop.models import Bearing, Equipment, Journal, Rebuild
+
+
+class NumberSeries(models.Model):
+    """The last short number given at a site in a year."""
+
+    site = models.UUIDField()
+    year = models.PositiveSmallIntegerField()
+    last = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["site", "year"], name="one_series_per_site_and_year")]
+
+
+class Mounting(models.Model):
+    """One bearing onto one journal, once. `state` is an index; the entries say it."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    number = models.CharField(max_length=12, db_index=True)
+    journal = models.ForeignKey(Journal, on_delete=models.PROTECT, related_name="mountings")
+    bearing = models.ForeignKey(Bearing, on_delete=models.PROTECT, related_name="mountings")
+    rebuild = models.ForeignKey(Rebuild, on_delete=models.PROTECT, related_name="mountings")
+    attempt_of = models.ForeignKey("self", null=True, on_delete=models.PROTECT, related_name="later_attempts")
+    procedure_digest = models.CharField(max_length=64)
+    opened_at = models.DateTimeField()
+    opened_by = models.UUIDField()
+    state = models.CharField(max_length=24, default="open", db_index=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["site", "number"], name="one_number_per_site")]
+
+
+class Capture(AppendOnly):
+    """Which entry captured which step of which mounting."""
+
+    entry = models.OneToOneField(Entry, primary_key=True, on_delete=models.PROTECT, related_name="+")
+    mounting = models.ForeignKey(Mounting, on_delete=models.PROTECT, related_name="captures")
+    step = models.CharField(max_length=24)
+
+
+class Reading(models.Model):
+    """Index: one number off one instrument, in base units, as it stands now."""
+
+    mounting = models.ForeignKey(Mounting, on_delete=models.CASCADE, related_name="readings")
+    entry = models.UUIDField()
+    step = models.CharField(max_length=24)
+    key = models.CharField(max_length=60)
+    base = models.BigIntegerField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["mounting", "step", "key"], name="one_reading_a_place")
+        ]
+
+
+class EquipmentUse(models.Model):
+    """Index: which equipment was used in which capture."""
+
+    equipment = models.ForeignKey(Equipment, on_delete=models.CASCADE, related_name="uses")
+    mounting = models.ForeignKey(Mounting, on_delete=models.CASCADE, related_name="equipment_uses")
+    entry = models.UUIDField()
+    step = models.CharField(max_length=24)
+    at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["equipment", "entry"], name="one_use_an_entry"),
+        ]
+
+
+class FindingRow(models.Model):
+    """Index: what one rule says now of one characteristic."""
+
+    mounting = models.ForeignKey(Mounting, on_delete=models.CASCADE, related_name="findings")
+    place = models.PositiveSmallIntegerField()
+    rule = models.CharField(max_length=40)
+    characteristic = models.CharField(max_length=60)
+    verdict = models.CharField(max_length=16)
+    digest = models.CharField(max_length=64)
+    settled = models.BooleanField()
+    """Conforming, decided, or looked at: nothing to do."""
+    document = models.JSONField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["mounting", "rule", "characteristic"], name="one_finding_a_characteristic"
+            )
+        ]
+        ordering = ["place"]

@@ -1,0 +1,96 @@
+"""Reading mountings, within the asker's reach. Every list holds a fixed number of queries."""
+
+import uuid
+from collections.abc import Iterable
+from datetime import datetime
+
+from django.db.models import Count, Q, QuerySet
+
+from qrecords.evidence.queries import seen_elsewhere
+from qrecords.ledger.queries import entries_of
+from qrecords.mountings.errors import UnknownMountingError
+from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
+from qrecords.people.models import Person
+from qrecords.people.permissions import Action
+from qrecords.people.queries import reach
+from qrecords.steps.case import Case, Elsewhere, fold
+from qrecords.workshop.queries import procedure_by_digest
+
+
+def for_person(person: Person, action: Action, at: datetime) -> QuerySet[Mounting]:
+    """The mountings on which this person may do this action; every query begins here."""
+    where = reach(person.id, action, at)
+    rows = Mounting.objects.select_related("journal__machine", "bearing", "rebuild")
+    return rows if where.everywhere else rows.filter(site__in=where.sites)
+
+
+def mounting_for(person: Person, id: uuid.UUID, action: Action, at: datetime) -> Mounting:
+    """One mounting, or UnknownMountingError as if it did not exist."""
+    found = for_person(person, action, at).filter(id=id).first()
+    if found is None:
+        raise UnknownMountingError(id)
+    return found
+
+
+def case_of(mounting: Mounting) -> Case:
+    """The case as it stands; two queries."""
+    return fold(entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest))
+
+
+def open_findings(rows: QuerySet[Mounting]) -> QuerySet[Mounting]:
+    """Mountings with how many findings of each open kind they have."""
+    unsettled = Q(findings__settled=False)
+    return rows.annotate(
+        out=Count("findings", filter=unsettled & Q(findings__verdict="nonconforming")),
+        close=Count("findings", filter=unsettled & Q(findings__verdict="not proven")),
+        missing=Count("findings", filter=unsettled & Q(findings__verdict="missing")),
+        queries=Count("findings", filter=unsettled & Q(findings__verdict="query")),
+    )
+
+
+def findings_of(mounting: Mounting) -> list[FindingRow]:
+    return list(FindingRow.objects.filter(mounting=mounting))
+
+
+def elsewhere_for(mounting: Mounting) -> Elsewhere:
+    """Facts of other records: the other end's readings, earlier heatings of this bearing, photos seen before.
+
+    The *other end* is another journal of the same shaft in the same rebuild. Four queries.
+    """
+    others = Mounting.objects.filter(
+        rebuild=mounting.rebuild,
+        journal__machine=mounting.journal.machine_id,
+        journal__shaft=mounting.journal.shaft,
+    ).exclude(journal=mounting.journal_id)
+    other = others.order_by("-opened_at", "-id").first()
+    ends: tuple[int, ...] | None = None
+    if other is not None:
+        rows = Reading.objects.filter(mounting=other, step="measurement", key__startswith="journal.")
+        ends = tuple(rows.order_by("key").values_list("base", flat=True))
+    return Elsewhere(
+        other_end=ends or None,
+        other_end_mounting=str(other.id) if other and ends else "",
+        earlier_heatings=earlier_heatings(mounting),
+        photos_seen_before=frozenset(seen_elsewhere(mounting.id)),
+    )
+
+
+def earlier_heatings(mounting: Mounting) -> int:
+    """How often this bearing was heated in its other mountings."""
+    earlier = Mounting.objects.filter(bearing=mounting.bearing_id).exclude(id=mounting.id)
+    return Reading.objects.filter(mounting__in=earlier, step="heating", key__startswith="heater on.").count()
+
+
+def uses_of(equipment: uuid.UUID, rows: QuerySet[Mounting]) -> QuerySet[EquipmentUse]:
+    """Every capture that used a piece of equipment, newest first."""
+    return (
+        EquipmentUse.objects.filter(equipment_id=equipment, mounting__in=rows)
+        .select_related("mounting__journal__machine", "mounting__bearing", "mounting__rebuild")
+        .order_by("-at", "entry")
+    )
+
+
+def gauge_last_used(person: uuid.UUID, entries: Iterable[EquipmentUse], at: datetime) -> uuid.UUID | None:
+    """The equipment of the newest use on the same day: offered, never accepted for anybody."""
+    today = [use for use in entries if use.at.date() == at.date()]
+    return today[0].equipment_id if today else None

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class SignoffConfig(AppConfig):
+    name = "qrecords.signoff"
+    label = "signoff"

@@ -1,0 +1,55 @@
+"""What sign-off adds to the refusals of `mountings`."""
+
+from collections.abc import Sequence
+
+
+class SignoffError(Exception):
+    code = "signoff"
+
+
+class ChangedMeanwhileError(SignoffError):
+    """What would be signed is no longer what was shown."""
+
+    code = "changed-meanwhile"
+
+    def __init__(self, new_entries: Sequence[str]) -> None:
+        self.new_entries = tuple(new_entries)
+        super().__init__(f"{len(self.new_entries)} entries came since this page was shown")
+
+
+class UnknownFindingError(SignoffError):
+    """A decision about a finding that does not stand (any more) with these numbers."""
+
+    code = "unknown-finding"
+
+    def __init__(self, digest: str) -> None:
+        self.digest = digest
+        super().__init__(f"no finding {digest[:12]} stands now")
+
+
+class NotAmongDecisionsError(SignoffError):
+    """This kind of decision is not among those that the rule allows for this finding."""
+
+    code = "not-among-decisions"
+
+    def __init__(self, kind: str, characteristic: str, may: Sequence[str]) -> None:
+        self.kind, self.characteristic, self.may = kind, characteristic, tuple(may)
+        super().__init__(f"{characteristic}: {kind} is not possible; possible: {', '.join(may)}")
+
+
+class ReasonNeededError(SignoffError):
+    code = "reason-needed"
+
+    def __init__(self, act: str) -> None:
+        self.act = act
+        super().__init__(f"{act}: a reason in words is needed")
+
+
+class WrongCodeError(SignoffError):
+    """A telephone code that cannot be right as read out."""
+
+    code = "wrong-code"
+
+    def __init__(self, code: str) -> None:
+        self.given = code[:20]
+        super().__init__(f"{self.given!r} is not a code: seven characters, read out once more")

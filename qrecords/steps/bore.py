@@ -1,0 +1,79 @@
+"""The bearing's bore: measured by plane and direction, or taken from its class."""
+
+from qrecords.engineering import measurement as metrology
+from qrecords.steps.case import Case
+from qrecords.steps.fields import Choice, Field, Gear, Quantity
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.measurement import LENGTHS, Measured, measured
+from qrecords.steps.rules import Rule, Stage, absent
+from qrecords.steps.step import Step
+
+STEP_ID = "bore"
+
+
+def bore(case: Case) -> Measured | None:
+    """The measured bore; None if it was taken from the class or is missing."""
+    return measured(case, STEP_ID, "bore", "bearing")
+
+
+def from_class(case: Case) -> bool:
+    source = case.value_of(STEP_ID, "source")
+    return source is not None and source.word == "from class"
+
+
+def _in_class(rule: Rule, case: Case) -> list[Finding]:
+    """The mean against ISO 492 (ruling 5). Above zero in a class that ends at zero is first a query: sign or
+    field may be swapped; once that was looked at (`sign_checked`), it does not conform."""
+    found = bore(case)
+    if found is None:
+        if from_class(case):
+            return []
+        return absent(rule, case, STEP_ID, "source", "bore")
+    limits = case.requirement.bore
+    mean = found.mean_nm
+    u_nm = found.u_nm or 0
+    verdict = Verdict(
+        metrology.decide(mean, limits.lower_nm, limits.upper_nm, u_nm, case.procedure.guard_factor)
+    )
+    message = verdict.value.replace(" ", "-")
+    if found.u_nm is None:
+        verdict, message = Verdict.NOT_PROVEN, "no-uncertainty"
+    elif verdict == Verdict.NONCONFORMING and mean > limits.upper_nm:
+        message = "above"
+        if case.value_of(STEP_ID, "sign_checked") is None:
+            verdict = Verdict.QUERY
+    return [
+        Finding(
+            rule=rule.id,
+            version=rule.version,
+            characteristic="bore",
+            verdict=verdict,
+            message=f"{rule.id}.{message}",
+            facts={"mean_nm": mean, "lower_nm": limits.lower_nm, "upper_nm": limits.upper_nm},
+            unit="nm",
+            value=mean,
+            u=found.u_nm,
+            lower=limits.lower_nm,
+            upper=limits.upper_nm,
+            source=limits.source,
+            inputs=tuple(sorted({a.entry for a in found.answers})),
+            working=found.working,
+            unconfirmed=limits.unconfirmed,
+        )
+    ]
+
+
+STEP = Step(
+    id=STEP_ID,
+    version=1,
+    stage=Stage.MEASURE,
+    task="measure",
+    fields=(
+        Field("source", Choice(("measured", "from class"))),
+        Field("gauge", Gear(("bore gauge",)), optional=True),
+        Field("master", Gear(("setting master",)), optional=True),
+        Field("bore", Quantity("length", LENGTHS, 1_000_000, 2_000_000_000), many=True, optional=True),
+        Field("sign_checked", Choice(("yes",)), optional=True),
+    ),
+    rules=(Rule("bore-in-class", 1, Stage.MEASURE, "ISO 492", _in_class, hold="fit"),),
+)

@@ -1,0 +1,95 @@
+"""What other facts say of this record: competence, heatings of the bearing, digits at the other end."""
+
+import math
+from itertools import pairwise
+
+from qrecords.engineering.measurement import normal_below
+from qrecords.steps.case import Case
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.measurement import STEP_ID as MEASUREMENT
+from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage
+from qrecords.steps.runs import runs
+
+CHANCE = 1e-3
+"""Below this chance identical digits at both ends are asked about (ruling 8)."""
+TASKS = (("measurement", "measure"), ("bore", "measure"), ("heating", "heat"), ("seating", "mount"))
+
+
+def _competent(rule: Rule, case: Case) -> list[Finding]:
+    """Competence for task and size at the time of the act, as frozen beside the capture (ISO 9001 7.2)."""
+    found = []
+    for step, task in TASKS:
+        frozen = case.competence(step)
+        if frozen is None:
+            continue
+        state, entry = frozen
+        verdict = {"held": Verdict.CONFORMING, "differs": Verdict.NOT_PROVEN}.get(
+            state, Verdict.NONCONFORMING
+        )
+        found.append(rule.finding(f"competence, {step}", verdict, inputs=[entry], task=task, state=state))
+    return found
+
+
+def _heatings(rule: Rule, case: Case) -> list[Finding]:
+    """Two heatings at most; the second is sound with the field measured again, the third asks the engineer
+    (ruling 22; common practice, no source)."""
+    here = runs(case)
+    earlier = case.elsewhere.earlier_heatings
+    if not here or earlier is None:
+        return []
+    number = earlier + len(here)
+    if number == 1:
+        verdict, message = Verdict.CONFORMING, ""
+    elif number == 2:
+        again = case.value_of("demagnetisation", "field") or case.gear("heating", "heater") is None
+        verdict = Verdict.CONFORMING if again else Verdict.MISSING
+        message = "second" if again else "field-again"
+    else:
+        verdict, message = Verdict.NONCONFORMING, ""
+    inputs = [run.heater_on.entry for run in here]
+    return [rule.finding("heatings of this bearing", verdict, message, inputs=inputs, number=number)]
+
+
+def chance_of_same(readings: tuple[int, ...], others: tuple[int, ...], step_nm: int) -> float:
+    """The chance that two sets agree digit by digit, for normal readings of this spread seen at this
+    resolution: the chance of one coincidence, to the power of how many there were."""
+    pooled = readings + others
+    mean = sum(pooled) / len(pooled)
+    spread = math.sqrt(sum((value - mean) ** 2 for value in pooled) / (len(pooled) - 1))
+    if spread == 0:
+        return 1.0
+    cells = range(math.floor((mean - 5 * spread) / step_nm), math.ceil((mean + 5 * spread) / step_nm) + 1)
+    below = [normal_below(((cell - 0.5) * step_nm - mean) / spread) for cell in (*cells, cells.stop)]
+    one = sum((high - low) ** 2 for low, high in pairwise(below))
+    return float(one ** len(readings))
+
+
+def _same_digits(rule: Rule, case: Case) -> list[Finding]:
+    other = case.elsewhere.other_end
+    mine = [a for a in case.many(MEASUREMENT, "journal") if case.value_of(MEASUREMENT, a.key)]
+    mine.sort(key=lambda answered: answered.key)
+    values = tuple(answered.base for answered in mine)
+    if other is None or len(values) < 4 or values != other:
+        return []
+    gauge = case.gear(MEASUREMENT, "gauge")
+    chance = chance_of_same(values, other, gauge.resolution if gauge and gauge.resolution else 1000)
+    if chance >= CHANCE:
+        return []
+    one_in = round(1 / chance) if chance > 0 else 10**9
+    return [
+        rule.finding(
+            "same digits at both ends",
+            Verdict.QUERY,
+            inputs=mine,
+            count=len(values),
+            one_in=one_in,
+            other=case.elsewhere.other_end_mounting,
+        )
+    ]
+
+
+RULES = (
+    Rule("competence", 1, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
+    Rule("heatings", 1, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
+    Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),
+)

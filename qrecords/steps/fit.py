@@ -1,0 +1,189 @@
+"""The fit: interference from the readings, the heating plan that follows, and its release before heat."""
+
+from dataclasses import replace
+
+from qrecords.engineering import fits, heating
+from qrecords.engineering import measurement as metrology
+from qrecords.engineering.bearings import bore_limits
+from qrecords.engineering.ceilings import HOUSE, Ceiling, ceiling_for, own_data
+from qrecords.engineering.cooling import Ring
+from qrecords.engineering.errors import EngineeringError
+from qrecords.steps.bore import bore, from_class
+from qrecords.steps.case import Case, Release, Tap
+from qrecords.steps.findings import Fact, Finding, Verdict
+from qrecords.steps.measurement import Measured, celsius, journal, set_doubt, temperature_u_mk, worst_verdict
+from qrecords.steps.rules import ENGINEER, Rule, Stage
+from qrecords.steps.runs import mounted_run
+from qrecords.steps.telephone import answer_code, readings_code, readings_of
+from qrecords.steps.transitions import voided
+
+
+def _whole_mm(measured: Measured, nominal_nm: int) -> list[list[float]]:
+    return [[(nominal_nm + nm) / 1_000_000 for nm in plane] for plane in measured.planes()]
+
+
+def interference(case: Case) -> fits.Interference | None:
+    """Local extremes and mean from journal and bore; the bore from its class where it was not measured."""
+    on, inside = journal(case), bore(case)
+    nominal = case.requirement.nominal_nm
+    if on is None:
+        return None
+    journal_u = (on.u_nm or 0) / 1000
+    if inside is not None:
+        return fits.from_readings(
+            _whole_mm(on, nominal), _whole_mm(inside, nominal), journal_u, (inside.u_nm or 0) / 1000
+        )
+    if from_class(case):
+        limits = bore_limits(case.requirement.nominal_mm, case.requirement.bore_class)
+        return fits.from_bore_class(_whole_mm(on, nominal), limits, journal_u)
+    return None
+
+
+def inputs_of(case: Case) -> tuple[str, ...]:
+    """The entries that journal and bore rest on."""
+    surfaces = [surface for surface in (journal(case), bore(case)) if surface]
+    source = case.said("bore", "source")
+    rest = [source.entry] if source else []
+    return tuple(sorted({a.entry for surface in surfaces for a in surface.answers} | set(rest)))
+
+
+def _interference(rule: Rule, case: Case) -> list[Finding]:
+    """Only where the drawing gives limits; judged on the local extremes, least and most (ruling 6)."""
+    window, found = case.requirement.interference_nm, interference(case)
+    if window is None or found is None:
+        return []
+    low, high = window
+    least, most = round(found.local_min.value * 1000), round(found.local_max.value * 1000)
+    u_nm = -int(-(found.local_max.u or 0.0) * 1000 // 1)
+    factor = case.procedure.guard_factor
+    verdicts = [metrology.decide(value, low, high, u_nm, factor) for value in (least, most)]
+    worst, working = (least, found.local_min) if least - low < high - most else (most, found.local_max)
+    verdict = Verdict.NOT_PROVEN if set_doubt(case) else worst_verdict(verdicts)
+    facts: dict[str, Fact] = {"least_nm": least, "most_nm": most, "lower_nm": low, "upper_nm": high}
+    finding = rule.finding("interference", verdict, "", inputs=inputs_of(case), **facts)
+    source = f"drawing {case.requirement.drawing} rev. {case.requirement.revision}"
+    return [
+        replace(
+            finding,
+            unit="nm",
+            value=worst,
+            u=u_nm,
+            lower=low,
+            upper=high,
+            source=source,
+            working=working,
+            unconfirmed=working.unconfirmed,
+        )
+    ]
+
+
+def house_ceilings(case: Case) -> tuple[Ceiling, ...]:
+    """The house's ceilings with the procedure's caps for open and for greased bearings."""
+    own = {
+        "open": case.procedure.house_cap_c,
+        "separable_inner_ring": case.procedure.house_cap_c,
+        "sealed": case.procedure.greased_cap_c,
+        "greased": case.procedure.greased_cap_c,
+    }
+    return tuple(replace(ceiling, cap_c=own.get(ceiling.kind, ceiling.cap_c)) for ceiling in HOUSE)
+
+
+def ceiling(case: Case) -> Ceiling:
+    """The lowest applicable ceiling, which says which it is; the bearing's own data replace the house's if
+    they were entered with their source before heat (ruling 11)."""
+    cap, source = case.value_of("heating", "own_ceiling"), case.value_of("heating", "own_ceiling_source")
+    run = mounted_run(case)
+    own = None
+    if cap is not None and source is not None:
+        before = run is None or case.order[cap.entry] < case.order[run.heater_on.entry]
+        own = own_data(cap.base / 1000, source.word) if before else None
+    return ceiling_for(case.requirement.kinds, own, house_ceilings(case))
+
+
+def ring_of(case: Case) -> Ring:
+    asked = case.requirement
+    mass = float(asked.mass_kg) if asked.mass_kg else None
+    return Ring(float(asked.nominal_mm), float(asked.outside_mm), float(asked.width_mm), mass)
+
+
+def cold_fit(case: Case) -> heating.ColdFit | None:
+    found = interference(case)
+    if found is None:
+        return None
+    return heating.ColdFit(
+        float(case.requirement.nominal_mm),
+        found.local_max.value,
+        found.mean.value,
+        found.mean.u or 0.0,
+    )
+
+
+def heating_plan(case: Case) -> heating.Plan | EngineeringError | None:
+    """The plan, or why there can be none; None until fit and shaft temperature are known."""
+    fit, shaft_c = cold_fit(case), celsius(case, "shaft")
+    if fit is None or shaft_c is None:
+        return None
+    air_c = celsius(case, "air")
+    try:
+        return heating.plan(
+            fit,
+            ceiling(case),
+            shaft_c,
+            shaft_c if air_c is None else air_c,
+            temperature_u_mk(case) / 1000,
+            ring_of(case),
+            case.procedure.guard_factor,
+        )
+    except EngineeringError as error:
+        return error
+
+
+def relied_on(case: Case, tap: Tap) -> Release | None:
+    """The release that *heater on* names, by leaf hash or by the code read back on the telephone."""
+    for release in case.releases:
+        named = tap.relies_on == release.leaf or (
+            tap.code and release.means == "telephone" and tap.code == answer_code(release.leaf)
+        )
+        if release.hold == "fit" and named:
+            return release
+    return None
+
+
+def telephone_agrees(case: Case, release: Release) -> bool:
+    """The code, the lowest and the highest reading heard by telephone fit what was recorded."""
+    readings = readings_of(case)
+    if not readings:
+        return False
+    extremes = (min(readings.values()), max(readings.values()))
+    said = (release.lowest_nm, release.highest_nm)
+    return release.code == readings_code(case.mounting, readings) and said == extremes
+
+
+def _released(rule: Rule, case: Case) -> list[Finding]:
+    """The order is proved by reference: a hash cannot be named before it exists. Heat that names no release
+    is not proven, or nonconforming if the release came later."""
+    name = "fit released before heat"
+    run = mounted_run(case)
+    if "fit" not in case.procedure.holds:
+        return []
+    if run is None:
+        return [rule.finding(name, Verdict.MISSING, "not-heated")]
+    tap = run.heater_on
+    release = relied_on(case, tap)
+    if release is None:
+        fit = [r for r in case.releases if r.hold == "fit"]
+        later = bool(fit) and all(r.index > case.order[tap.entry] for r in fit)
+        verdict = Verdict.NONCONFORMING if later else Verdict.NOT_PROVEN
+        return [rule.finding(name, verdict, "later" if later else "names-none", inputs=[tap.entry])]
+    inputs = [tap.entry, release.entry]
+    if release.means == "telephone" and not telephone_agrees(case, release):
+        return [rule.finding(name, Verdict.NOT_PROVEN, "telephone-differs", inputs=inputs)]
+    if voided(case, release):
+        return [rule.finding(name, Verdict.NOT_PROVEN, "voided", inputs=inputs)]
+    return [rule.finding(name, Verdict.CONFORMING, inputs=inputs, means=release.means)]
+
+
+RULES = (
+    Rule("interference", 1, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
+    Rule("released-before-heat", 1, Stage.HEAT, "ISO 9001:2015 8.5.1 f, from memory; house rule", _released),
+)

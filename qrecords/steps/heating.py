@@ -1,0 +1,197 @@
+"""Heating: heater, set-up and probe; peak against the ceiling; ring difference; could it have gone on."""
+
+from dataclasses import replace
+
+from qrecords.engineering import heating as model
+from qrecords.engineering import measurement as metrology
+from qrecords.engineering.cooling import carry_drop
+from qrecords.engineering.fits import clearance_raceway_mm, outer_raceway_mm
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.clearance import before as clearance_before
+from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
+from qrecords.steps.findings import Fact, Finding, Verdict
+from qrecords.steps.fit import ceiling, cold_fit, ring_of
+from qrecords.steps.measurement import TEMPERATURES, celsius, temperature_u_mk
+from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule
+from qrecords.steps.runs import mounted_run
+from qrecords.steps.step import Step
+
+STEP_ID = "heating"
+UNCODED_STABLE_C = 150
+"""Where an uncoded bearing's steel begins to temper (ruling 12; heat-treating society note, 2019)."""
+_HOT = Quantity("temperature", TEMPERATURES, 0, 200_000)
+
+
+def peak(case: Case) -> Answered | None:
+    """The hottest the inner ring is known to have been: its probe's peak, or the cross-check if hotter."""
+    probe = case.value_of(STEP_ID, "probe")
+    cross, read = case.value_of(STEP_ID, "cross_check"), case.value_of(STEP_ID, "peak")
+    on_inner = probe is None or probe.word == "inner ring"
+    known = [found for found in (read if on_inner else None, cross) if found is not None]
+    return max(known, key=lambda found: found.base, default=None)
+
+
+def peak_u_mk(case: Case) -> int:
+    heater = case.gear(STEP_ID, "heater")
+    own = heater.standard_u if heater else None
+    return own if own else temperature_u_mk(case)
+
+
+def _heater(rule: Rule, case: Case) -> list[Finding]:
+    found, gear = case.value_of(STEP_ID, "heater"), case.gear(STEP_ID, "heater")
+    if found is None or gear is None:
+        return absent(rule, case, STEP_ID, "heater", "heater")
+    verdict = Verdict.CONFORMING if gear.status == "in use" else Verdict.NOT_PROVEN
+    return [rule.finding("heater", verdict, inputs=[found], mark=gear.mark, kind=gear.heater_kind)]
+
+
+def _peak(rule: Rule, case: Case) -> list[Finding]:
+    """Peak with guard against the lowest applicable ceiling, naming which (ISO 14253-1)."""
+    found = peak(case)
+    limit = ceiling(case)
+    if found is None:
+        read = case.value_of(STEP_ID, "peak")
+        if read is None:
+            return absent(rule, case, STEP_ID, "peak", "peak temperature")
+        facts: dict[str, Fact] = {"read_mdegc": read.base, "ceiling": limit.kind}
+        return [rule.finding("peak temperature", Verdict.NOT_PROVEN, "not-inner", inputs=[read], **facts)]
+    cap, u_mk = round(limit.cap_c * 1000), peak_u_mk(case)
+    decision = Verdict(metrology.decide(found.base, None, cap, u_mk, case.procedure.guard_factor))
+    finding = rule.finding(
+        "peak temperature",
+        decision,
+        inputs=[found],
+        peak_mdegc=found.base,
+        cap_mdegc=cap,
+        over_mk=found.base - cap,
+        ceiling=limit.kind,
+    )
+    unconfirmed = () if limit.confirmed else (f"ceiling {limit.kind}: {limit.source}",)
+    return [
+        replace(
+            finding,
+            unit="m°C",
+            value=found.base,
+            u=u_mk,
+            upper=cap,
+            source=limit.source,
+            unconfirmed=unconfirmed,
+        )
+    ]
+
+
+def _after_overheat(finding: Finding, case: Case) -> tuple[str, ...]:
+    """An open bearing up to 10 K over its cap may be accepted by the inspector; up to its stabilisation
+    temperature the engineer may concede; above it, scrap. A sealed, greased or polyamide bearing over its cap
+    is the engineer's or scrap; one that is not proven is measured again (house rule)."""
+    if finding.verdict == Verdict.NOT_PROVEN:
+        return ("measure again", "accept", "concession", "scrap")
+    over_k = (finding.value - finding.upper) / 1000 if finding.value and finding.upper else 0.0
+    polymer = {"sealed", "greased", "polyamide_cage"} & set(case.requirement.kinds)
+    stable_c = case.requirement.stabilised_c or UNCODED_STABLE_C
+    if finding.value is not None and finding.value > stable_c * 1000:
+        return ("scrap",)
+    if polymer:
+        return ("concession", "scrap")
+    return ("accept", "concession", "scrap") if over_k <= 10 else ("concession", "scrap")
+
+
+def _difference(rule: Rule, case: Case) -> list[Finding]:
+    """Inner hotter than outer beyond what the clearance allows: somebody looks. No second probe is a full
+    answer."""
+    inner, outer = peak(case), case.value_of(STEP_ID, "peak_outer")
+    if outer is None:
+        return absent(rule, case, STEP_ID, "peak_outer", "ring difference")
+    found = clearance_before(case)
+    if (
+        inner is None
+        or found is None
+        or found[0].low_um <= 0
+        or "separable_inner_ring" in case.requirement.kinds
+    ):
+        return []
+    spread, entries, _ = found
+    low_um = spread.mean_um if spread.measured else spread.low_um
+    asked = case.requirement
+    bore_mm, outside_mm = float(asked.nominal_mm), float(asked.outside_mm)
+    safe, clamped = model.ring_difference_allowed(
+        low_um, clearance_raceway_mm(bore_mm, outside_mm), outer_raceway_mm(bore_mm, outside_mm)
+    )
+    difference, most = inner.base - outer.base, round(safe.value * 1000)
+    verdict = Verdict.CONFORMING if difference <= most else Verdict.QUERY
+    finding = rule.finding(
+        "ring difference",
+        verdict,
+        inputs=[inner, outer, *entries],
+        difference_mk=difference,
+        allowed_mk=most,
+        clamped_mk=round(clamped.value * 1000),
+    )
+    return [replace(finding, unit="mK", value=difference, upper=most, working=safe)]
+
+
+def seat_c(case: Case) -> float | None:
+    """Temperature at which the ring met its seat: read, else the peak less the computed carry drop."""
+    read, hottest = case.value_of(STEP_ID, "at_seat"), peak(case)
+    if read is not None:
+        return read.base / 1000
+    if hottest is None:
+        return None
+    run = mounted_run(case)
+    carried = (run.carried_ms or 0) / 1000 if run else 0.0
+    air_c = celsius(case, "air") or celsius(case, "shaft") or 20.0
+    start = hottest.base / 1000
+    return start - carry_drop(ring_of(case), start, air_c, carried).value if start > air_c else start
+
+
+def _slid_on(rule: Rule, case: Case) -> list[Finding]:
+    """It did go on: if it could not have, journal, bore or temperature is wrong (ruling 15)."""
+    fit, shaft_c, hot, run = cold_fit(case), celsius(case, "shaft"), seat_c(case), mounted_run(case)
+    if fit is None or shaft_c is None or hot is None or run is None:
+        return []
+    room = model.slide_on(fit, shaft_c, hot, hot)
+    room_nm = round(room.value * 1000)
+    verdict = Verdict.CONFORMING if room_nm >= 0 else Verdict.QUERY
+    found = peak(case)
+    inputs = [found] if found else []
+    finding = rule.finding(
+        "could have slid on", verdict, inputs=inputs, room_nm=room_nm, seat_mdegc=round(hot * 1000)
+    )
+    return [replace(finding, unit="nm", value=room_nm, lower=0, working=room)]
+
+
+SETUPS = ("on the core leg", "on a crossbar through the bore", "in an oven, on a plate or in a bath")
+STEP = Step(
+    id=STEP_ID,
+    version=1,
+    stage=Stage.HEAT,
+    task="heat",
+    fields=(
+        Field("heater", Gear(("heater",))),
+        Field("setup", Choice(SETUPS)),
+        Field("probe", Choice(("inner ring", "outer ring", "elsewhere"))),
+        Field("set_to", _HOT, optional=True),
+        Field("own_ceiling", _HOT, optional=True),
+        Field("own_ceiling_source", Words(120), optional=True),
+        Field("peak", _HOT),
+        Field("peak_outer", _HOT, optional=True),
+        Field("cross_check", _HOT, optional=True),
+        Field("at_seat", _HOT, optional=True),
+    ),
+    rules=(
+        Rule("heater-named", 1, Stage.HEAT, "house rule", _heater),
+        choice_rule("set-up", Stage.HEAT, STEP_ID, "setup", SETUPS, "common practice, no source"),
+        choice_rule(
+            "probe-on-inner-ring",
+            Stage.HEAT,
+            STEP_ID,
+            "probe",
+            ("inner ring",),
+            "common practice, no source",
+            may=("concession", "scrap"),
+        ),
+        Rule("peak-temperature", 1, Stage.HEAT, "common practice, no source", _peak, may_now=_after_overheat),
+        Rule("ring-difference", 1, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK),
+        Rule("slid-on", 1, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
+    ),
+)

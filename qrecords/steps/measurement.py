@@ -1,0 +1,419 @@
+"""Measuring the journal: raw readings by plane and direction, with gauge, master and temperatures."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from qrecords.engineering import measurement as metrology
+from qrecords.engineering.limits import limits_of_size
+from qrecords.engineering.materials import ALPHA_SHAFT, REFERENCE_C
+from qrecords.engineering.result import Result
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.fields import Choice, Expected, Field, Gear, Quantity
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.gear import GearRecord
+from qrecords.steps.rules import ENGINEER, Rule, Stage, absent
+from qrecords.steps.step import Step
+
+STEP_ID = "measurement"
+LENGTHS = ("mm", "um", "in")
+TEMPERATURES = ("°C", "°F")
+READING_REACH_NM = 250_000
+"""How far a reading may lie from nominal before it is asked back once."""
+HOUSE_U_T_MK = 1000
+"""u of a temperature where no thermometer is named: U = 2 K (house rule)."""
+NARROW_SEAT_MM = 30
+"""Below this width two planes by two directions are enough (TRADE, common practice, no source)."""
+
+_ROOM = Quantity("temperature", TEMPERATURES, -20_000, 60_000)
+_OFF_MASTER = Quantity("length", LENGTHS, -100_000, 100_000)
+
+
+def expected_for(case: Case, step: str, field: str) -> Expected | None:
+    """What a reading of journal or bore should be near: its nominal; *um from 80 mm* means the deviation."""
+    if (step, field) not in (("measurement", "journal"), ("bore", "bore")):
+        return None
+    nominal = case.requirement.nominal_nm
+    unit = f"um from {case.requirement.nominal_mm.normalize():f} mm"
+    return Expected(nominal, nominal - READING_REACH_NM, nominal + READING_REACH_NM, unit)
+
+
+@dataclass(frozen=True)
+class Point:
+    """One place on seat or bore: its repeats averaged, brought to 20 °C, as deviation from nominal."""
+
+    plane: str
+    direction: str
+    deviation_nm: int
+    typed: str
+    repeats: int
+    correction_nm: int
+
+
+@dataclass(frozen=True)
+class Measured:
+    """All points of one surface with their common standard uncertainty (None: the gauge proves none)."""
+
+    points: tuple[Point, ...]
+    u_nm: int | None
+    gauge_u_nm: int | None
+    answers: tuple[Answered, ...]
+    working: Result | None
+
+    def planes(self) -> list[list[int]]:
+        names = list(dict.fromkeys(point.plane for point in self.points))
+        return [[p.deviation_nm for p in self.points if p.plane == name] for name in names]
+
+    @property
+    def mean_nm(self) -> int:
+        return round(sum(point.deviation_nm for point in self.points) / len(self.points))
+
+
+def wanted_places(case: Case) -> list[tuple[str, str]]:
+    """Planes × directions of the procedure; two by two on a narrow seat."""
+    planes, directions = case.procedure.planes, case.procedure.directions
+    if case.requirement.seat_width_mm < NARROW_SEAT_MM:
+        planes, directions = planes[:2], directions[:2]
+    return [(plane, direction) for plane in planes for direction in directions]
+
+
+def points_of(answers: Sequence[Answered], nominal_nm: int, part_c: float, gauge_c: float) -> list[Point]:
+    """Repeats of one point are averaged, different points never; each is brought to 20 °C exactly."""
+    places: dict[tuple[str, str], list[Answered]] = {}
+    for answered in answers:
+        _, plane, direction = answered.key.split(".")[:3]
+        places.setdefault((plane, direction), []).append(answered)
+    found = []
+    for (plane, direction), repeats in places.items():
+        raw = round(sum(answered.base for answered in repeats) / len(repeats))
+        at_20 = metrology.at_20(raw / 1_000_000, part_c, gauge_c).value
+        exact = round(at_20 * 1_000_000)
+        typed = " · ".join(str(answered.answer.typed) for answered in repeats)  # type: ignore[union-attr]
+        found.append(Point(plane, direction, exact - nominal_nm, typed, len(repeats), exact - raw))
+    return found
+
+
+def temperature_u_mk(case: Case) -> int:
+    """u of one temperature: the named thermometer's, else the house's U = 2 K."""
+    thermometer = case.gear(STEP_ID, "thermometer")
+    if thermometer is None or thermometer.standard_u is None:
+        return HOUSE_U_T_MK
+    return thermometer.standard_u
+
+
+def uncertainty(case: Case, gauge: GearRecord | None, repeats: int) -> tuple[int | None, Result | None]:
+    """u of a reading in nm, rounded up: gauge, shaft temperature, gauge temperature (ruling 1)."""
+    if gauge is None or gauge.expanded_u is None:
+        return None, None
+    own = metrology.gauge_uncertainty(
+        gauge.expanded_u / 1000,
+        gauge.resolution / 1000,
+        gauge.repeatability / 1000,
+        repeats,
+        gauge.resolution_in_u,
+    )
+    u_t = temperature_u_mk(case) / 1000
+    whole = metrology.reading_uncertainty(
+        own.value, float(case.requirement.nominal_mm), u_t, u_t, ALPHA_SHAFT
+    )
+    return -int(-whole.value * 1000 // 1), whole
+
+
+def celsius(case: Case, key: str) -> float | None:
+    found = case.value_of(STEP_ID, key)
+    return found.base / 1000 if found else None
+
+
+def measured(case: Case, step: str, head: str, part: str, gauge_key: str = "gauge") -> Measured | None:
+    """What was measured of a surface, with `part` naming whose temperature it had; None without readings."""
+    answers = [a for a in case.many(step, head) if case.value_of(step, a.key)]
+    if not answers:
+        return None
+    part_c, gauge_c = celsius(case, part), celsius(case, "gauge_temp")
+    if part_c is None or gauge_c is None:
+        part_c = gauge_c = REFERENCE_C  # uncorrected; the set is not proven without its temperatures
+    points = points_of(answers, case.requirement.nominal_nm, part_c, gauge_c)
+    gauge = case.gear(step, gauge_key)
+    fewest = min(point.repeats for point in points)
+    u_nm, working = uncertainty(case, gauge, fewest)
+    own = gauge.standard_u if gauge else None
+    return Measured(tuple(points), u_nm, own, tuple(answers), working)
+
+
+def journal(case: Case) -> Measured | None:
+    return measured(case, STEP_ID, "journal", "shaft")
+
+
+def spread_mk(case: Case) -> int | None:
+    """Largest difference among shaft, bearing, gauge and master; None while one of them is not known."""
+    keys = ("shaft", "bearing", "gauge_temp")
+    known = [case.value_of(STEP_ID, key) for key in keys]
+    if any(found is None for found in known):
+        return None
+    master = case.value_of(STEP_ID, "master_temp")
+    bases = [found.base for found in [*known, master] if found is not None]
+    return max(bases) - min(bases)
+
+
+def set_doubt(case: Case) -> str:
+    """Why the whole set of readings proves nothing, as a message ending; empty if it may be judged."""
+    spread = spread_mk(case)
+    if spread is None:
+        return "temperatures-unknown"
+    if spread > case.procedure.spread_limit_mk:
+        return "not-one-temperature"
+    if _master_off(case, "master_after"):
+        return "master-after-off"
+    return ""
+
+
+def _one_temperature(rule: Rule, case: Case) -> list[Finding]:
+    for key in ("shaft", "bearing", "gauge_temp"):
+        if case.value_of(STEP_ID, key) is None:
+            return absent(rule, case, STEP_ID, key, "one temperature")
+    spread = spread_mk(case)
+    assert spread is not None  # noqa: S101 - every temperature was just found
+    inputs = [a for key in ("shaft", "bearing", "gauge_temp") if (a := case.value_of(STEP_ID, key))]
+    limit = case.procedure.spread_limit_mk
+    verdict = Verdict.CONFORMING if spread <= limit else Verdict.NOT_PROVEN
+    finding = rule.finding("one temperature", verdict, inputs=inputs, spread_mk=spread, limit_mk=limit)
+    return [replace(finding, unit="mK", value=spread, upper=limit)]
+
+
+def worst_verdict(verdicts: Sequence[str]) -> Verdict:
+    for verdict in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN):
+        if verdict.value in verdicts:
+            return verdict
+    return Verdict.CONFORMING
+
+
+def _size(rule: Rule, case: Case) -> list[Finding]:
+    """Every reading is judged, never the mean; the finding names the worst (ISO 14253-1)."""
+    found = journal(case)
+    if found is None:
+        first = ".".join(("journal", *wanted_places(case)[0]))
+        return absent(rule, case, STEP_ID, first, "journal size")
+    limits = case.requirement.journal
+    margins = {
+        p: min(p.deviation_nm - limits.lower_nm, limits.upper_nm - p.deviation_nm) for p in found.points
+    }
+    worst = min(found.points, key=lambda point: margins[point])
+    doubt = set_doubt(case) or ("" if found.u_nm is not None else "no-uncertainty")
+    u_nm = found.u_nm or 0
+    factor = case.procedure.guard_factor
+    verdicts = [
+        metrology.decide(p.deviation_nm, limits.lower_nm, limits.upper_nm, u_nm, factor) for p in found.points
+    ]
+    verdict = Verdict.NOT_PROVEN if doubt else worst_verdict(verdicts)
+    return [
+        Finding(
+            rule=rule.id,
+            version=rule.version,
+            characteristic="journal size",
+            verdict=verdict,
+            message=f"{rule.id}.{doubt or verdict.value.replace(' ', '-')}",
+            facts={
+                "plane": worst.plane,
+                "direction": worst.direction,
+                "value_nm": worst.deviation_nm,
+                "margin_nm": margins[worst],
+                "guard_nm": metrology.guard(u_nm, factor),
+                "mean_nm": found.mean_nm,
+                "correction_nm": worst.correction_nm,
+                "limit_nm": _nearer(worst.deviation_nm, limits.lower_nm, limits.upper_nm),
+                "count": len(found.points),
+            },
+            unit="nm",
+            value=worst.deviation_nm,
+            u=found.u_nm,
+            lower=limits.lower_nm,
+            upper=limits.upper_nm,
+            source=f"{limits.source}; {case.procedure.edition}",
+            inputs=tuple(sorted({a.entry for a in found.answers})),
+            working=found.working,
+            unconfirmed=limits.unconfirmed,
+        )
+    ]
+
+
+def _nearer(value: int, lower: int, upper: int) -> int:
+    return lower if value - lower < upper - value else upper
+
+
+def _complete(rule: Rule, case: Case) -> list[Finding]:
+    """Every wanted place has a reading; one that is lost or was not possible stays visible."""
+    wanted = [f"journal.{plane}.{direction}" for plane, direction in wanted_places(case)]
+    lacking = [key for key in wanted if case.value_of(STEP_ID, key) is None]
+    if not case.many(STEP_ID, "journal"):
+        return []  # the size finding already says that nothing was entered
+    if not lacking:
+        return [rule.finding("journal readings", Verdict.CONFORMING, count=len(wanted))]
+    first = case.said(STEP_ID, lacking[0])
+    if first is not None:
+        return absent(rule, case, STEP_ID, lacking[0], "journal readings")
+    places = ", ".join(key.removeprefix("journal.").replace(".", " ") for key in lacking)
+    return [
+        rule.finding("journal readings", Verdict.MISSING, "incomplete", places=places, count=len(lacking))
+    ]
+
+
+def form_limit(case: Case) -> tuple[int, str, tuple[str, ...]]:
+    """The radial form tolerance in nm: the drawing's, else half of IT5 (textbook practice, from memory)."""
+    if case.requirement.form_nm is not None:
+        return case.requirement.form_nm, f"drawing {case.requirement.drawing}", ()
+    it5 = limits_of_size(case.requirement.nominal_mm, "h5")
+    return (it5.upper_nm - it5.lower_nm) // 2, f"half of IT5, from memory; {it5.source}; ISO 1101", ()
+
+
+def _form_rule(name: str) -> Rule:
+    def judge(rule: Rule, case: Case) -> list[Finding]:
+        found = journal(case)
+        if found is None:
+            return []
+        planes = found.planes()
+        usable = [plane for plane in planes if len(plane) > 1] if name == "roundness" else planes
+        if not usable or (name == "taper" and len(planes) < 2):
+            return []
+        form = metrology.roundness(usable) if name == "roundness" else metrology.taper(planes)
+        limit, source, unconfirmed = form_limit(case)
+        own = found.gauge_u_nm or 0
+        u_nm = -int(-metrology.form_uncertainty_um(own / 1000) * 1000 // 1)
+        decision = metrology.decide(form.radial_nm, None, limit, u_nm, case.procedure.guard_factor)
+        unproved = found.gauge_u_nm is None or bool(set_doubt(case))
+        verdict = Verdict.NOT_PROVEN if unproved else Verdict(decision)
+        return [
+            Finding(
+                rule=rule.id,
+                version=rule.version,
+                characteristic=f"journal {name}",
+                verdict=verdict,
+                message=f"{rule.id}.{verdict.value.replace(' ', '-')}",
+                facts={
+                    "half_nm": form.radial_nm,
+                    "whole_nm": round(form.difference_nm),
+                    "limit_nm": limit,
+                    "mean_nm": found.mean_nm,
+                },
+                unit="nm",
+                value=form.radial_nm,
+                u=u_nm,
+                upper=limit,
+                source=source,
+                inputs=tuple(sorted({a.entry for a in found.answers})),
+                unconfirmed=unconfirmed,
+            )
+        ]
+
+    return Rule(
+        f"journal-{name}", 1, Stage.MEASURE, "ISO 1101; half of IT5, from memory", judge, ENGINEER, hold="fit"
+    )
+
+
+def master_limit_nm(gauge: GearRecord) -> int:
+    """How far a reading on the master may be off: the gauge's own U, at least one digit (house rule)."""
+    return max(gauge.expanded_u or 0, gauge.resolution)
+
+
+def _master_off(case: Case, key: str) -> bool:
+    found, gauge = case.value_of(STEP_ID, key), case.gear(STEP_ID, "gauge")
+    return found is not None and gauge is not None and abs(found.base) > master_limit_nm(gauge)
+
+
+def _master(rule: Rule, case: Case) -> list[Finding]:
+    """Gauge checked on its master before; one that is off afterwards puts the readings between in doubt."""
+    found, gauge = case.value_of(STEP_ID, "master_before"), case.gear(STEP_ID, "gauge")
+    if found is None:
+        return absent(rule, case, STEP_ID, "master_before", "master check")
+    if gauge is None:
+        return absent(rule, case, STEP_ID, "gauge", "master check")
+    limit = master_limit_nm(gauge)
+    off = [key for key in ("master_before", "master_after") if _master_off(case, key)]
+    verdict = Verdict.NOT_PROVEN if off else Verdict.CONFORMING
+    which = case.value_of(STEP_ID, off[-1]) if off else found
+    assert which is not None  # noqa: S101 - both keys were found above
+    finding = rule.finding("master check", verdict, inputs=[which], off_nm=which.base, limit_nm=limit)
+    return [replace(finding, unit="nm", value=abs(which.base), upper=limit)]
+
+
+def _dated(rule: Rule, case: Case) -> list[Finding]:
+    """Every gauge and meter that was used was in date and in use on that day; its last day counts."""
+    found = []
+    for step, answers in case.answers.items():
+        for key, answered in answers.items():
+            gear = case.gear(step, key)
+            if gear is not None and gear.kind != "heater":
+                found.append(_in_date(rule, gear, answered, answered.at.date()))
+    return found
+
+
+def _in_date(rule: Rule, gear: GearRecord, answered: Answered, day: date) -> Finding:
+    due = gear.due.isoformat() if gear.due else ""
+    good = gear.status == "in use" and gear.due is not None and day <= gear.due
+    verdict = Verdict.CONFORMING if good else Verdict.NOT_PROVEN
+    why = "" if good else "not-in-use" if gear.status != "in use" else "expired"
+    return rule.finding(
+        f"gauge {gear.mark}", verdict, why, inputs=[answered], mark=gear.mark, due=due, status=gear.status
+    )
+
+
+def _fine(rule: Rule, case: Case) -> list[Finding]:
+    """U (k = 2) at most a quarter of the zone it judges (textbook practice)."""
+    zones: Mapping[str, int] = {
+        "measurement": case.requirement.journal.upper_nm - case.requirement.journal.lower_nm,
+        "bore": case.requirement.bore.upper_nm - case.requirement.bore.lower_nm,
+    }
+    found = []
+    for step, zone in zones.items():
+        answered, gear = case.value_of(step, "gauge"), case.gear(step, "gauge")
+        if answered is None or gear is None:
+            if step == "measurement":
+                found += absent(rule, case, step, "gauge", "gauge fine enough")
+            continue
+        limit = zone // 4
+        expanded = gear.expanded_u if gear.expanded_u is not None else zone
+        verdict = Verdict.CONFORMING if expanded <= limit else Verdict.NOT_PROVEN
+        name = f"{gear.mark} fine enough for the {'journal' if step == 'measurement' else 'bore'}"
+        finding = rule.finding(
+            name,
+            verdict,
+            inputs=[answered],
+            mark=gear.mark,
+            expanded_nm=expanded,
+            limit_nm=limit,
+            zone_nm=zone,
+        )
+        found.append(replace(finding, unit="nm", value=expanded, upper=limit))
+    return found
+
+
+STEP = Step(
+    id=STEP_ID,
+    version=1,
+    stage=Stage.MEASURE,
+    task="measure",
+    fields=(
+        Field("gauge", Gear(("outside micrometer",))),
+        Field("master", Gear(("setting master",))),
+        Field("master_before", _OFF_MASTER),
+        Field("master_after", _OFF_MASTER, optional=True),
+        Field("thermometer", Gear(("thermometer",)), optional=True),
+        Field("shaft", _ROOM),
+        Field("bearing", _ROOM),
+        Field("gauge_temp", _ROOM),
+        Field("master_temp", _ROOM, optional=True),
+        Field("air", _ROOM, optional=True),
+        Field("plane_at", Quantity("length", LENGTHS, 0, 2_000_000_000), many=True, optional=True),
+        Field("journal", Quantity("length", LENGTHS, 1_000_000, 2_000_000_000), many=True),
+        Field("noted_first", Choice(("yes", "no")), optional=True),
+    ),
+    rules=(
+        Rule("gauge-in-date", 1, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", _dated),
+        Rule("gauge-fine-enough", 1, Stage.MEASURE, "textbook practice: U at most a quarter", _fine),
+        Rule("master-check", 1, Stage.MEASURE, "house rule", _master),
+        Rule("one-temperature", 1, Stage.MEASURE, "ISO 1; 5 K: house rule", _one_temperature, hold="fit"),
+        Rule("journal-size", 1, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
+        Rule("journal-readings", 1, Stage.MEASURE, "common practice, no source", _complete, hold="fit"),
+        _form_rule("roundness"),
+        _form_rule("taper"),
+    ),
+)  # fmt: skip

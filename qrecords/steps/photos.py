@@ -1,0 +1,34 @@
+"""Wanted photos: each shot of the procedure announced, received, and taken for this mounting."""
+
+from qrecords.steps.case import Case
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.rules import LOOK, Rule, Stage
+
+
+def _present(rule: Rule, case: Case) -> list[Finding]:
+    found = []
+    for shot in case.procedure.shots:
+        taken = [photo for photo in case.photos if photo.shot == shot.id]
+        received = [photo for photo in taken if photo.received]
+        name = f"photo {shot.id}"
+        if received:
+            found.append(rule.finding(name, Verdict.CONFORMING, inputs=[received[-1].entry], shot=shot.id))
+        else:
+            message = "announced" if taken else "not-taken"
+            found.append(rule.finding(name, Verdict.MISSING, message, shot=shot.id))
+    return found
+
+
+def _seen_before(rule: Rule, case: Case) -> list[Finding]:
+    """The same photo in another record: somebody looks."""
+    again = [photo for photo in case.photos if photo.sha256 in case.elsewhere.photos_seen_before]
+    return [
+        rule.finding(f"photo {photo.shot} used before", Verdict.QUERY, inputs=[photo.entry], shot=photo.shot)
+        for photo in again
+    ]
+
+
+RULES = (
+    Rule("photos-present", 1, Stage.CLOSE, "house rule", _present),
+    Rule("photo-used-before", 1, Stage.CLOSE, "house rule", _seen_before, LOOK),
+)

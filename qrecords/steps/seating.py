@@ -1,0 +1,109 @@
+"""Seating: film, what happened on the way, how the ring was held and how long it was pressed home."""
+
+from dataclasses import replace
+
+from qrecords.engineering.cooling import pressing_time
+from qrecords.engineering.errors import EngineeringError
+from qrecords.engineering.fits import stress_raceway_mm
+from qrecords.engineering.result import Result
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.fields import Choice, Field
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.fit import cold_fit
+from qrecords.steps.heating import seat_c
+from qrecords.steps.measurement import celsius
+from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, choice_rule
+from qrecords.steps.runs import TAP_DOUBT_MS, mounted_run
+from qrecords.steps.step import Step
+
+STEP_ID = "seating"
+_NO_YES = Choice(("no", "yes"))
+HELD_FIRMLY = ("nut", "clamp", "sleeve")
+
+
+def needed_ms(case: Case) -> tuple[int, Result] | None:
+    """Milliseconds the ring had to be pressed, with the working: twice the time to grip, and 5 s."""
+    fit, shaft_c, hot = cold_fit(case), celsius(case, "shaft"), seat_c(case)
+    if fit is None or shaft_c is None or hot is None:
+        return None
+    raceway = stress_raceway_mm(fit.bore_mm, float(case.requirement.outside_mm))
+    try:
+        found = pressing_time(fit.bore_mm, raceway, fit.interference_mean_um, hot, shaft_c)
+    except EngineeringError:
+        return None
+    return round(found.hold.value * 1000), found.hold
+
+
+def _pressed(rule: Rule, case: Case) -> list[Finding]:
+    """Too short is not proven. A tap that was not made is a bracket of time and no finding; a nut, clamp or
+    sleeve holds by itself."""
+    run = mounted_run(case)
+    if run is None:
+        return []
+    held = case.value_of(STEP_ID, "held_by")
+    if held is not None and held.word in HELD_FIRMLY:
+        return [rule.finding("pressed home", Verdict.CONFORMING, "held", inputs=[held], by=held.word)]
+    pressed, need = run.pressed_ms, needed_ms(case)
+    if pressed is None or need is None:
+        return []
+    needed, working = need
+    verdict = Verdict.CONFORMING if pressed + TAP_DOUBT_MS >= needed else Verdict.NOT_PROVEN
+    taps = [tap.entry for tap in (run.home, run.let_go) if tap]
+    finding = rule.finding("pressed home", verdict, inputs=taps, pressed_ms=pressed, needed_ms=needed)
+    return [replace(finding, unit="ms", value=pressed, u=TAP_DOUBT_MS // 2, lower=needed, working=working)]
+
+
+def _dropped(rule: Rule, case: Case) -> list[Finding]:
+    """A bearing that fell on a hard floor is not looked at and found fine: it is scrap, or a laboratory's."""
+    found = case.value_of(STEP_ID, "dropped")
+    tapped = [tap.entry for tap in case.taps if tap.what == "dropped"]
+    if found is None and not tapped:
+        return absent(rule, case, STEP_ID, "dropped", "not dropped")
+    fell = bool(tapped) or (found is not None and found.word == "yes")
+    inputs: list[Answered | str] = [*tapped, *([found] if found else [])]
+    verdict = Verdict.NONCONFORMING if fell else Verdict.CONFORMING
+    return [rule.finding("not dropped", verdict, inputs=inputs)]
+
+
+def _went_home(rule: Rule, case: Case) -> list[Finding]:
+    found, run = case.value_of(STEP_ID, "went_home"), mounted_run(case)
+    stuck = [tap.entry for tap in (run.events if run else ()) if tap.what == "stuck"]
+    if found is None and not stuck:
+        return absent(rule, case, STEP_ID, "went_home", "went home")
+    bad = bool(stuck) or (found is not None and found.word == "stuck")
+    verdict = Verdict.NONCONFORMING if bad else Verdict.CONFORMING
+    return [rule.finding("went home", verdict, inputs=[*stuck, *([found] if found else [])])]
+
+
+FILMS = ("thin oil", "anti-fretting paste", "dry")
+STEP = Step(
+    id=STEP_ID,
+    version=1,
+    stage=Stage.COLD,
+    task="mount",
+    fields=(
+        Field("film", Choice(FILMS)),
+        Field("went_home", Choice(("in one move", "in stages", "stuck"))),
+        Field("dropped", _NO_YES),
+        Field("hammered", _NO_YES),
+        Field("held_by", Choice(("hand", "nut", "clamp", "sleeve"))),
+    ),
+    rules=(
+        choice_rule("seat-film", Stage.COLD, STEP_ID, "film", FILMS, "common practice, no source"),
+        Rule("went-home", 1, Stage.COLD, "US Army TM 10-3930-643-34 §2-14", _went_home, ENGINEER),
+        Rule("not-dropped", 1, Stage.COLD, "common practice, no source", _dropped, ("concession", "scrap")),
+        choice_rule(
+            "not-hammered",
+            Stage.COLD,
+            STEP_ID,
+            "hammered",
+            ("no",),
+            "US Army TM 10-3930-643-34 §2-14: push on the tight ring only",
+            may=("concession", "scrap"),
+        ),
+        choice_rule(
+            "held", Stage.COLD, STEP_ID, "held_by", ("hand", *HELD_FIRMLY), "common practice, no source"
+        ),
+        Rule("pressed-home", 1, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
+    ),
+)

@@ -1,0 +1,163 @@
+"""The shoulder gap, felt cold with blades, angle by angle from the keyway."""
+
+from dataclasses import replace
+
+from qrecords.engineering import gap as model
+from qrecords.engineering.errors import EngineeringError
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.fields import Field, Gear, Quantity
+from qrecords.steps.findings import Fact, Finding, Verdict
+from qrecords.steps.measurement import TEMPERATURES
+from qrecords.steps.rules import LOOK, Rule, Stage, absent
+from qrecords.steps.step import Step
+
+STEP_ID = "shoulder_gap"
+COLD_WITHIN_MK = 5000
+LARGE_BORE_MM = 150
+_ROOM = Quantity("temperature", TEMPERATURES, -20_000, 60_000)
+
+
+def wanted_angles(case: Case) -> list[str]:
+    """Four quarters from the keyway; six positions over 150 mm bore (common practice, no source)."""
+    count = 6 if case.requirement.nominal_mm > LARGE_BORE_MM else 4
+    return [str(360 * place // count) for place in range(count)]
+
+
+def felt(case: Case) -> list[Answered]:
+    return [a for a in case.many(STEP_ID, "gap") if case.value_of(STEP_ID, a.key)]
+
+
+def angle(answered: Answered) -> float:
+    return float(answered.key.split(".", 1)[1])
+
+
+def readings(case: Case) -> list[model.GapReading]:
+    """Each angle as an interval: the blade that enters and the next thicker one of the set."""
+    feeler = case.gear(STEP_ID, "feeler")
+    limit = case.procedure.blade_limit_nm
+    blades = sorted(feeler.blades_nm) if feeler else []
+    found = []
+    for answered in felt(case):
+        thicker = [blade for blade in blades if blade > answered.base]
+        stops = limit if answered.base == 0 else (thicker[0] if thicker else None)
+        stops_um = None if stops is None else stops / 1000
+        found.append(model.GapReading(angle(answered), answered.base / 1000, stops_um))
+    return found
+
+
+def radius_mm(case: Case) -> float:
+    asked = case.requirement
+    return model.shoulder_radius_mm(float(asked.nominal_mm), float(asked.outside_mm))
+
+
+def plane(case: Case) -> model.Plane | None:
+    try:
+        return model.plane(readings(case), radius_mm(case))
+    except EngineeringError:
+        return None
+
+
+def warm(case: Case) -> bool:
+    """Felt more than 5 K above the shaft: the ring has not finished shrinking."""
+    ring, shaft = case.value_of(STEP_ID, "ring_temp"), case.value_of(STEP_ID, "shaft_temp")
+    return ring is not None and shaft is not None and ring.base - shaft.base > COLD_WITHIN_MK
+
+
+def _cold(rule: Rule, case: Case) -> list[Finding]:
+    for key in ("ring_temp", "shaft_temp"):
+        if case.value_of(STEP_ID, key) is None:
+            return absent(rule, case, STEP_ID, key, "cold when checked")
+    ring, shaft = (case.value_of(STEP_ID, key) for key in ("ring_temp", "shaft_temp"))
+    assert ring is not None and shaft is not None  # noqa: S101 - both were just found
+    above = ring.base - shaft.base
+    verdict = Verdict.NOT_PROVEN if warm(case) else Verdict.CONFORMING
+    finding = rule.finding("cold when checked", verdict, inputs=[ring, shaft], above_mk=above)
+    return [replace(finding, unit="mK", value=above, upper=COLD_WITHIN_MK)]
+
+
+def _gap(rule: Rule, case: Case) -> list[Finding]:
+    """A blade of the limit or more that goes in anywhere does not conform; no guard (ruling 19)."""
+    found = felt(case)
+    wanted = [f"gap.{at}" for at in wanted_angles(case)]
+    if not found:
+        return absent(rule, case, STEP_ID, wanted[0], "shoulder gap")
+    limit = case.procedure.blade_limit_nm
+    worst = max(found, key=lambda answered: answered.base)
+    lacking = [key for key in wanted if case.value_of(STEP_ID, key) is None]
+    facts: dict[str, Fact] = {
+        "gap_nm": worst.base,
+        "angle": worst.key.split(".", 1)[1],
+        "limit_nm": limit,
+        "count": len(found),
+    }
+    verdict, message = Verdict.CONFORMING, ""
+    if worst.base >= limit:
+        verdict = Verdict.NONCONFORMING
+        message = _reading_of(case).replace(" ", "-")
+    elif lacking:
+        first = case.said(STEP_ID, lacking[0])
+        if first is not None:
+            return absent(rule, case, STEP_ID, lacking[0], "shoulder gap")
+        return [rule.finding("shoulder gap", Verdict.MISSING, "incomplete", places=", ".join(lacking))]
+    elif warm(case):
+        verdict, message = Verdict.NOT_PROVEN, "warm"
+    fitted = plane(case)
+    finding = rule.finding("shoulder gap", verdict, message, inputs=found, **facts)
+    return [
+        replace(
+            finding,
+            unit="nm",
+            value=worst.base,
+            upper=limit,
+            working=fitted.tilt if fitted and verdict == Verdict.NONCONFORMING else None,
+        )
+    ]
+
+
+def _reading_of(case: Case) -> str:
+    """*tilted*, *not seated*, or *burr or bad reading*: what the gaps say together."""
+    try:
+        return model.seating(readings(case), radius_mm(case), case.procedure.blade_limit_nm / 1000)
+    except EngineeringError:
+        return "open"
+
+
+def _plane(rule: Rule, case: Case) -> list[Finding]:
+    """A flat ring, tilted or not, has its gaps on a plane: one that lies off by more than 2 u is a burr, dirt
+    or a bad reading, and somebody looks."""
+    fitted = plane(case)
+    if fitted is None or fitted.residual_um is None or fitted.fits:
+        return []
+    finding = rule.finding(
+        "gaps on one plane",
+        Verdict.QUERY,
+        inputs=felt(case),
+        off_nm=round(fitted.residual_um * 1000),
+        angle=f"{fitted.residual_deg:.0f}",
+    )
+    return [finding]
+
+
+STEP = Step(
+    id=STEP_ID,
+    version=1,
+    stage=Stage.COLD,
+    fields=(
+        Field("feeler", Gear(("feeler set",))),
+        Field("ring_temp", _ROOM),
+        Field("shaft_temp", _ROOM),
+        Field("gap", Quantity("length", ("mm", "um", "in"), 0, 500_000), many=True),
+    ),
+    rules=(
+        Rule("cold-when-checked", 1, Stage.COLD, "common practice, no source", _cold, hold="cold"),
+        Rule(
+            "shoulder-gap",
+            1,
+            Stage.COLD,
+            "MIL-HDBK-1164 table 17: pressed firmly, checked with a feeler; blade: house rule",
+            _gap,
+            hold="cold",
+        ),
+        Rule("gap-plane", 1, Stage.COLD, "own arithmetic: least squares plane", _plane, LOOK),
+    ),
+)

@@ -1,0 +1,53 @@
+"""Every step and rule there is. A procedure chooses among the steps; rules of steps not chosen are silent."""
+
+from collections.abc import Mapping
+
+from qrecords.steps import (
+    bore,
+    clearance,
+    crosschecks,
+    demagnetisation,
+    fit,
+    heating,
+    identification,
+    measurement,
+    photos,
+    preparation,
+    protection,
+    running,
+    seating,
+    shoulder_gap,
+)
+from qrecords.steps.case import Case
+from qrecords.steps.findings import Finding
+from qrecords.steps.rules import Rule
+from qrecords.steps.step import Step
+
+STEPS: Mapping[str, Step] = {
+    step.id: step
+    for step in (
+        identification.STEP,
+        preparation.STEP,
+        measurement.STEP,
+        bore.STEP,
+        clearance.BEFORE,
+        heating.STEP,
+        demagnetisation.STEP,
+        seating.STEP,
+        shoulder_gap.STEP,
+        clearance.AFTER,
+        running.STEP,
+        protection.STEP,
+    )
+}
+_WHOLE = (*fit.RULES, *photos.RULES, *crosschecks.RULES)
+RULES: Mapping[str, Rule] = {
+    rule.id: rule for rule in (*(rule for step in STEPS.values() for rule in step.rules), *_WHOLE)
+}
+
+
+def all_findings(case: Case) -> list[Finding]:
+    """What every rule of the procedure's steps says, in the order of the work."""
+    chosen = [STEPS[name] for name in case.procedure.steps]
+    rules = [rule for step in chosen for rule in step.rules] + list(_WHOLE)
+    return [finding for rule in rules for finding in rule.findings(case)]

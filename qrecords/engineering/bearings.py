@@ -42,7 +42,7 @@ def bore_limits_of(
     return bore_limits(designation.bore_mm, tolerance_class, tables)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class InternalClearance:
     """Radial internal clearance of a group in µm, before mounting."""
 
@@ -91,7 +91,7 @@ def internal_clearance(kind: str, bore_mm: Size, group: str, tables: Tables = BU
     return InternalClearance(kind, bore, f"C{short}", low, high, row)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Boundary:
     """Boundary dimensions in mm; `chamfer_mm` is the smallest single chamfer, None where unknown."""
 

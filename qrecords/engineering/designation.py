@@ -44,7 +44,7 @@ _STABILISED_C = {"S0": 150, "S1": 200, "S2": 250, "S3": 300, "S4": 350}
 _CLASSES = frozenset(("P0", "P6", "P5", "P4", "P2"))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Designation:
     """A designation as read. `asked_for` are the marks nobody but the maker can interpret, as they stand.
 

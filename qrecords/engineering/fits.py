@@ -16,7 +16,7 @@ Planes = Sequence[Sequence[float]]
 _NORMAL_PARTS = "each part normal, centred in its tolerance, tolerance = 6σ; false for sorted parts"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Interference:
     """Interference in µm over one journal: the mean and the extremes, each with its uncertainty."""
 
@@ -64,7 +64,7 @@ def from_bore_class(journal_mm: Planes, bore: Limits, journal_u_um: float) -> In
     return Interference(*results)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ClassFit:
     """Interference of two classes in µm: the extremes, the mean and the band that holds 99.73 %."""
 
@@ -145,7 +145,7 @@ def outer_raceway_mm(bore_mm: float, outside_mm: float) -> float:
 HOOP_ALLOWANCE_SOLID, HOOP_ALLOWANCE_HOLLOW = 1.05, 1.13
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PressFit:
     """Stresses in MPa, raceway growth in µm, axial force in kN (None without a width)."""
 

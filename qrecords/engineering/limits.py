@@ -14,7 +14,7 @@ _CLASS = re.compile(r"([A-Z]{1,2}|[a-z]{1,2})(01|[0-9]|1[0-8])")
 BIGGEST_MM, MOST_DIGITS = Decimal(3150), 48
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Limits:
     """Limits of deviation from a nominal size, with the table rows they come from.
 

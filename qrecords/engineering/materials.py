@@ -7,7 +7,6 @@ REFERENCE_C = 20.0  # ISO 1:2022
 ALPHA_RING = 12.0e-6  # 1/K, 20 to 120 °C, through-hardened bearing steel (textbook value, from memory)
 ALPHA_SHAFT = 11.5e-6  # 1/K, carbon and low-alloy steel, also gauges and masters
 U_ALPHA_RING = 0.6e-6 / math.sqrt(3)  # 1/K, rectangular ± 0.6e-6
-U_ALPHA_SHAFT = 0.7e-6 / math.sqrt(3)  # 1/K, rectangular ± 0.7e-6
 
 YOUNG_GPA = 208.0
 POISSON = 0.30

@@ -161,7 +161,7 @@ def at_20(
     )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Form:
     """Roundness or taper seen by a two-point gauge: the difference on diameter and its radial half, in nm.
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Result:
     """The answer of a model, printed alike by page, API, finding and certificate.
 

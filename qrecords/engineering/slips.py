@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Slip:
     """A likely slip (`kind` is a slug) and the value, in the same base unit, that was probably meant."""
 

@@ -63,7 +63,7 @@ _FROM_NOMINAL = re.compile(rf"(\S+) from ({_NUMBER})\s*(\S+)")
 _ABSOLUTE_ZERO_MDEGC = -273_150
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Measure:
     """One quantity as typed: the text, the unit it was typed in, and the integer in the base unit."""
 

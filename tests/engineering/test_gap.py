@@ -1,0 +1,95 @@
+"""The shoulder gap: home, not home, cocked, or something in between."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from qrecords.engineering.errors import OutOfRangeError, OutsideValidityError
+from qrecords.engineering.gap import (
+    BAD_READING,
+    NOT_SEATED,
+    SEATED,
+    TILTED,
+    GapReading,
+    opposite_sums,
+    plane,
+    seating,
+    shoulder_radius_mm,
+)
+
+ANGLES = (0, 90, 180, 270)
+
+
+def bladed(*enters_um: float) -> list[GapReading]:
+    """Blades in steps of 10 µm from 30; 0 means that 30 does not go in."""
+    return [GapReading(a, g, 30 if g == 0 else g + 10) for a, g in zip(ANGLES, enters_um, strict=True)]
+
+
+@pytest.mark.parametrize(
+    ("enters_um", "verdict"),
+    [
+        ((0, 0, 0, 0), SEATED),
+        ((50, 50, 50, 50), NOT_SEATED),
+        ((0, 50, 80, 30), TILTED),
+        ((0, 60, 0, 0), BAD_READING),
+        ((50, 50, 120, 50), BAD_READING),
+    ],
+)
+def test_what_the_gaps_say(enters_um: tuple[float, ...], verdict: str) -> None:
+    assert seating(bladed(*enters_um), 31, 30) == verdict
+
+
+def test_a_blade_of_the_limit_itself_that_enters_is_not_seated() -> None:
+    assert seating([GapReading(a, 30, 40) for a in ANGLES], 31, 30) == NOT_SEATED
+    assert seating([GapReading(a, 20, 30) for a in ANGLES], 31, 30) == SEATED
+
+
+def test_does_not_enter_counts_as_the_middle_of_its_interval() -> None:
+    reading = GapReading(0, 0, 30)
+    assert reading.value_um == 15
+    assert reading.u_um == pytest.approx(30 / 12**0.5)
+
+
+def test_three_readings_have_no_residual_to_check() -> None:
+    found = plane([GapReading(a, g) for a, g in ((0, 30), (120, 40), (240, 50))], 31)
+    assert found.residual_um is None and found.fits
+
+
+@given(
+    st.floats(0, 100), st.floats(0, 40), st.floats(0, 360), st.integers(4, 8), st.floats(10, 200)
+)  # fmt: skip
+def test_a_true_plane_is_found_again(
+    mean: float, amplitude: float, at_deg: float, n: int, radius: float
+) -> None:
+    from math import cos, radians
+
+    gaps = [
+        GapReading(a, mean + amplitude + amplitude * cos(radians(a - at_deg)))
+        for a in (i * 360 / n for i in range(n))
+    ]
+    found = plane(gaps, radius)
+    assert found.mean_um == pytest.approx(mean + amplitude, abs=1e-6)
+    assert found.tilt.value == pytest.approx(amplitude / radius, abs=1e-9)
+    assert found.residual_um == pytest.approx(0, abs=1e-6)
+    assert found.tilt.u == pytest.approx(3 * (2 / n) ** 0.5 / radius)
+
+
+def test_opposite_sums_of_a_tilted_ring_are_equal() -> None:
+    gaps = [GapReading(a, g) for a, g in zip(ANGLES, (20, 50, 80, 50), strict=True)]
+    assert opposite_sums(gaps) == ((0, 100), (90, 100))
+
+
+def test_the_shoulder_is_met_a_fifth_of_the_section_out() -> None:
+    assert shoulder_radius_mm(50, 110) == 31
+
+
+@pytest.mark.parametrize("angles", [(0, 90), (0, 0, 90), (0, 360, 90)])
+def test_fewer_than_three_angles_make_no_plane(angles: tuple[float, ...]) -> None:
+    with pytest.raises(OutsideValidityError):
+        plane([GapReading(angle, 30) for angle in angles], 31)
+
+
+@pytest.mark.parametrize(("enters", "stops"), [(-1, None), (50, 50), (50, 40)])
+def test_a_blade_cannot_enter_and_stop(enters: float, stops: float | None) -> None:
+    with pytest.raises(OutOfRangeError):
+        GapReading(0, enters, stops)

@@ -4,6 +4,7 @@ from datetime import UTC, datetime
 
 import pytest
 from django.db import IntegrityError, transaction
+from pytest_django import DjangoAssertNumQueries
 
 from qrecords.ledger import keys, nodes
 from qrecords.ledger.append import append, atomic, receipt
@@ -196,3 +197,21 @@ def test_rebuilding_the_nodes_gives_the_same_tree(statement: Stating) -> None:
     before = nodes.root(7)
     assert nodes.rebuild() == 7
     assert nodes.root(7) == before
+
+
+def test_reading_a_mounting_takes_one_query_however_long_it_is(
+    statement: Stating, django_assert_num_queries: DjangoAssertNumQueries
+) -> None:
+    mounting = new_id()
+    for _ in range(20):
+        append(statement(mounting=mounting))
+    with django_assert_num_queries(1):
+        assert len(entries_of(mounting)) == 20
+
+
+def test_a_proof_takes_a_fixed_number_of_queries(
+    statement: Stating, django_assert_num_queries: DjangoAssertNumQueries
+) -> None:
+    ids = [append(statement()).id for _ in range(37)]
+    with django_assert_num_queries(6):
+        proved(ids[5])

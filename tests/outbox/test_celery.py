@@ -29,3 +29,8 @@ def test_a_commit_wakes_the_worker_at_once(start: Starting, broker: str, notes: 
     enqueue("note", path=str(notes), text="second")
     assert until(lambda: "second" in notes.read_text(), 5)
     assert time.monotonic() - began < 3
+
+
+def test_the_clock_sweeps_with_a_task_that_exists() -> None:
+    app.loader.import_default_modules()
+    assert {entry["task"] for entry in app.conf.beat_schedule.values()} <= app.tasks.keys()

@@ -1,0 +1,66 @@
+"""What a fresh machine lacks is said in one line; what is there is left alone."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.deploy.conftest import ROOT, Done, done
+
+
+def first_start(machine: Path, python: str, **variables: str) -> Done:
+    """Run deploy/environment in a fresh folder on a machine whose only Python is this shell script."""
+    (machine / "deploy").mkdir(parents=True)
+    shutil.copy(ROOT / "deploy" / "environment", machine / "deploy")
+    (machine / "requirements.txt").write_text("")
+    tools = machine / "tools"
+    tools.mkdir()
+    (tools / "python3").write_text(f"#!/bin/bash\n{python}\n")
+    (tools / "python3").chmod(0o755)
+    for tool in ("bash", "sha256sum", "cut", "dirname", "rm", "touch"):
+        (tools / tool).symlink_to(shutil.which(tool) or tool)
+    return done(
+        machine / "deploy" / "environment", "requirements.txt", cwd=machine, PATH=str(tools), **variables
+    )
+
+
+def test_a_python_that_is_too_old_is_named(tmp_path: Path) -> None:
+    tried = first_start(tmp_path, 'case "$1" in -V) echo Python 3.9.2 ;; *) exit 1 ;; esac')
+    assert tried.returncode == 1
+    assert tried.stderr.splitlines() == ["Python 3.11 or newer is needed; python3 here is Python 3.9.2."]
+
+
+def test_a_missing_venv_package_is_named_in_one_line(tmp_path: Path) -> None:
+    tried = first_start(
+        tmp_path, 'case "$*" in *ensurepip*) exit 1 ;; *version_info*) exit 0 ;; *) exit 9 ;; esac'
+    )
+    assert tried.returncode == 1
+    assert tried.stderr.splitlines() == [
+        "The package python3-venv is missing (Debian, Ubuntu: apt-get install python3-venv)."
+    ]
+    assert not (tmp_path / ".venv").exists()
+
+
+def test_a_list_that_is_installed_is_not_installed_again(tmp_path: Path) -> None:
+    makes_itself = 'case "$*" in "-m venv .venv") mkdir -p .venv/bin; cp "$0" .venv/bin/python ;; esac'
+    tried = first_start(tmp_path, f'PATH=/usr/bin:/bin; echo "$*" >> calls; {makes_itself}')
+    assert tried.returncode == 0, tried.stderr
+    calls = tmp_path / "calls"
+    assert "--require-hashes -r requirements.txt" in calls.read_text()
+    before = calls.read_text().count("pip install")
+    again = done(tmp_path / "deploy" / "environment", "requirements.txt", PATH="/usr/bin:/bin")
+    assert again.returncode == 0
+    assert calls.read_text().count("pip install") == before == 1
+
+
+@pytest.mark.parametrize("arguments", [[], ["--forget"]])
+def test_the_demonstration_never_touches_data_that_is_not_its_own(
+    arguments: list[str], tmp_path: Path
+) -> None:
+    real = tmp_path / "qrecords.sqlite3"
+    real.write_text("a real record")
+    tried = done(ROOT / "deploy" / "demo", *arguments, PATH="/usr/bin:/bin", QRECORDS_HOME=str(tmp_path))
+    assert tried.returncode == 1
+    assert "not the demonstration" in tried.stderr
+    assert real.read_text() == "a real record"
+    assert list(tmp_path.iterdir()) == [real]

@@ -1,0 +1,54 @@
+"""nginx's configuration: rendered from the environment, and accepted by nginx itself."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.deploy.conftest import Run
+from tests.services.parts import certificate, nginx_binary
+
+VALUES = {
+    "QRECORDS_NAME": "records.workshop.example",
+    "QRECORDS_CERTIFICATE": "/etc/qrecords/certificate.pem",
+    "QRECORDS_CERTIFICATE_KEY": "/etc/qrecords/certificate.key",
+    "QRECORDS_STATIC": "/var/lib/qrecords/static",
+}
+
+
+def test_every_value_is_put_in_and_nginx_keeps_its_own(run: Run) -> None:
+    rendered = run("deploy/render-nginx", **VALUES).stdout
+    assert "QRECORDS" not in rendered
+    for own in ("$host$request_uri", "$http_host", "$scheme", "$remote_addr"):
+        assert own in rendered
+    for value in VALUES.values():
+        assert value in rendered
+
+
+@pytest.mark.parametrize("missing", VALUES)
+def test_a_value_that_is_not_set_is_named_and_nothing_is_written(missing: str, run: Run) -> None:
+    rendered = run(
+        "deploy/render-nginx", **{name: value for name, value in VALUES.items() if name != missing}
+    )
+    assert rendered.returncode != 0
+    assert missing in rendered.stderr
+    assert rendered.stdout == ""
+
+
+def test_an_upload_is_read_whole_before_a_web_thread_sees_it(run: Run) -> None:
+    rendered = run("deploy/render-nginx", **VALUES).stdout
+    assert "proxy_request_buffering on;" in rendered
+    assert "client_max_body_size 26m;" in rendered
+
+
+def test_nginx_accepts_the_configuration(run: Run, tmp_path: Path) -> None:
+    key, cert = certificate(tmp_path, "records.workshop.example")
+    values = VALUES | {"QRECORDS_CERTIFICATE": str(cert), "QRECORDS_CERTIFICATE_KEY": str(key)}
+    (tmp_path / "site.conf").write_text(run("deploy/render-nginx", **values).stdout)
+    whole = tmp_path / "nginx.conf"
+    whole.write_text(
+        f"pid {tmp_path}/pid; error_log stderr; events {{}}\n"
+        f"http {{ access_log off; client_body_temp_path {tmp_path}/body; include {tmp_path}/site.conf; }}\n"
+    )
+    tried = run(nginx_binary(), "-t", "-c", whole)
+    assert tried.returncode == 0, tried.stderr
+    assert "warn" not in tried.stderr

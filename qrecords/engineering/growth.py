@@ -121,16 +121,16 @@ def ring_difference_allowed(
     if clearance_um <= 0:
         raise OutsideValidityError("ring difference", "no internal clearance to use up")
 
-    def answer(diameter_mm: float, symbol: str) -> Result:
+    def answer(diameter_mm: float, symbol: str, elements: str) -> Result:
         return Result(
             clearance_um / (alpha_per_k * diameter_mm * 1000), "K", None, f"ΔT = G/(α·{symbol})",
             (("G", said(clearance_um, "um")), ("α", said(alpha_per_k * 1e6, "10⁻⁶/K")),
              (symbol, said(diameter_mm, "mm"))),
-            ("rolling elements at the temperature of the inner ring (symbol F) or between (F_o)",),
+            (f"rolling elements as warm as the {elements} ring",),
             LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
         )  # fmt: skip
 
-    return answer(outer_raceway_mm, "F_o"), answer(raceway_mm, "F")
+    return answer(outer_raceway_mm, "F_o", "inner"), answer(raceway_mm, "F", "outer")
 
 
 def _heat_put_in(

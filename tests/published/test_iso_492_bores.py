@@ -1,8 +1,9 @@
 """ISO 492:2014, limits of the mean bore deviation, radial bearings but tapered roller.
 
-Source: class Normal as listed in `bearing_bore_tolerance.csv`, whose rows were found in one to three
-separately made transcriptions of ISO 492:2014 table 2; the numbers below were typed apart from that file.
-Classes 6, 5, 4 and 2 could be read nowhere: they are from memory and are shown as unconfirmed.
+Source: the rows of class Normal in `bearing_bore_tolerance.csv` were found in one to three separately made
+transcriptions of ISO 492:2014 table 2, named in the file. The numbers below were typed a second time, from
+memory and apart from it. Classes 6, 5, 4 and 2 could be read nowhere: they are from memory and have to say
+so.
 """
 
 import pytest

@@ -19,6 +19,7 @@ from qrecords.web.parts import (
     NavItem,
     ReadingGrid,
     Safety,
+    SheetBlock,
     Signature,
     Tap,
     Verdict,
@@ -105,7 +106,7 @@ def inspector() -> Page:
             Signature("performed", "I. Vaskova", "12 Nov 2026 16:40"),
             Signature("inspected", "M. Delacour", "3 items open: not yet to sign"),
             Signature("concession", "", "P. Hollin, if asked"),
-            Signature("sheet", "", "1 of 1, no amendment"),
+            Signature("sheet", value="1 of 1, no amendment"),
         ),
         "sign": Tap("sign, when 3 items are closed", "waits", wide=True),
         "safety": Safety(scheme="Scheme: lifting. Released by the hoist's competent person."),
@@ -252,16 +253,6 @@ def certificate() -> Page:
     inner = ((0.0, 27_000), (1080.0, 120_000), (1200.0, 134_000), (1270.0, 120_000), (1420.0, 117_500))
     outer = ((0.0, 27_000), (1210.0, 114_000), (1420.0, 113_000))
     return "lookbook/certificate.html", {
-        "theme": "light",
-        "head": {
-            "title": "Certificate of mounting",
-            "subject": "22326 C4 S1 on 130 p6",
-            "upper": "+68",
-            "lower": "+43",
-            "place": "µm, dryer cylinder, drive end.",
-            "answer": "Signed off with 1 concession.",
-            "rest": "Two findings nonconforming, decided in C1; all others conforming.",
-        },
         "seat": _seat_picture(seat, um, "seat"),
         "curve": heat_curve(
             (Curve(inner), Curve(outer, dashed=True)),
@@ -291,4 +282,18 @@ def certificate() -> Page:
             FindingRow("field", "field, A/cm", "2", "1,1", "0,9 · 9 u", conforming),
         ),
         "safety": Safety(scheme="Machine scheme: pressure.", worked_out=False),
+        "sheet_block": SheetBlock(
+            owner="Tarn Hollow Rebuild Hall",
+            document_type="certificate of mounting",
+            status="signed off",
+            title="Two Alders paper mill, dryer · bearing DE",
+            number="26-0198",
+            language_and_sheet="en · 1/2",
+            performed=("I. Vaskova", "4 Jun 2026 16:02"),
+            inspected=("S. Ngata", "5 Jun 2026 10:20"),
+            concession=("P. Hollin", "5 Jun 2026 09:12"),
+            ledger="ledger: entry 9 417 of checkpoint 9 502, proved without this software",
+            hashes="a91f 3c07 e2d4 5b18 90cc 47fa 2e6d 81b3 · c5d0 7a92 13ef 6684 0bd7 f25e 9a3c 48e1",
+        ),
+        "photos": ("B 0°, 10:12:40", "ring marking, 09:20", "inner ring, 11:31", "gap 180°, 15:40"),
     }

@@ -23,7 +23,7 @@ from qrecords.web.parts import (
     Verdict,
 )
 from qrecords.web.pictures.gap_dial import Gap, Tilt, gap_dial
-from qrecords.web.pictures.heat_window import heat_window
+from qrecords.web.pictures.heat_window import LOW, TALL, HeatWindow, Paper, heat_window
 from qrecords.web.pictures.tolerance import PHONE_LOW, Plane, Reading, Seat, tolerance_picture
 
 Page = tuple[str, dict[str, Any]]
@@ -96,6 +96,17 @@ def measure() -> Page:
     }
 
 
+def _window(prefix: str, paper: Paper) -> HeatWindow:
+    return heat_window(
+        ceiling_mdegc=80_000,
+        must_be_mdegc=60_000,
+        at_least_mdegc=68_200,
+        figures=COMMA,
+        prefix=prefix,
+        paper=paper,
+    )
+
+
 def heat() -> Page:
     """A sealed bearing on its way from heater to seat."""
     return "lookbook/heat.html", {
@@ -112,13 +123,8 @@ def heat() -> Page:
             ChainTap("home", "here"),
             ChainTap("let go", "later"),
         ),
-        "window": heat_window(
-            ceiling_mdegc=80_000,
-            must_be_mdegc=60_000,
-            at_least_mdegc=68_200,
-            figures=COMMA,
-            prefix="window",
-        ),
+        "window": _window("window", TALL),
+        "low_window": _window("low", LOW),
         "seconds": "159",
         "seconds_words": "seconds left to carry",
         "hot": HotTap("home", "home", "tap, and keep pressing 35 s"),

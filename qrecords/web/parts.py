@@ -132,11 +132,13 @@ class Bar:
 
 @dataclass(frozen=True)
 class Signature:
-    """One row of a signature block: `caption` performed, inspected, concession, sheet."""
+    """One row of a signature block: `caption` performed, inspected, concession, sheet. `name` bold, `value`
+    plain, `note` small below."""
 
     caption: str
     name: str = ""
     note: str = ""
+    value: str = ""
 
 
 @dataclass(frozen=True)
@@ -322,6 +324,25 @@ class Photo:
     enlarge: str = ""
     width: int = 640
     height: int = 360
+
+
+@dataclass(frozen=True)
+class SheetBlock:
+    """The title block at the foot of a certificate (ISO 7200). Signatures are (name, moment); `ledger` says
+    where the proof stands, `hashes` are its figures."""
+
+    owner: str
+    document_type: str
+    status: str
+    title: str
+    number: str
+    language_and_sheet: str
+    performed: tuple[str, str]
+    inspected: tuple[str, str]
+    concession: tuple[str, str] = ("", "")
+    amendment: str = "0"
+    ledger: str = ""
+    hashes: str = ""
 
 
 @dataclass(frozen=True)

@@ -68,7 +68,7 @@ def heat_curve(
     temperatures = [t for _, t in points] + [ceiling_mdegc]
     left, right, top, foot = 40.0, width - 62, 4.0, height - 34
     low, high = min(temperatures), max(temperatures)
-    rise = (high - low) * 0.1
+    rise = (high - low) * 0.16
     x = Scale.between(min(s for s, _ in points), left, max(s for s, _ in points), right)
     y = Scale.between(low - rise * 0.3, foot, high + rise, top)
     limits = [(ceiling_mdegc, gettext("never above"))]

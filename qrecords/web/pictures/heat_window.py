@@ -11,9 +11,20 @@ from django.utils.translation import gettext
 from qrecords.web.figures import Figures, with_unit
 from qrecords.web.pictures.coordinates import Label, Scale, box, line, px
 
-WIDTH, HEIGHT = 366, 218
-CEILING_PX, FLOOR_PX = 35.0, 176.0
-LEFT, RIGHT = 46.0, 86.0
+WIDTH, LEFT, RIGHT = 366.0, 46.0, 86.0
+
+
+@dataclass(frozen=True)
+class Paper:
+    """How high the picture is and where the two limits lie in it, px."""
+
+    height: float
+    ceiling: float
+    floor: float
+
+
+TALL = Paper(218, 35, 176)
+LOW = Paper(150, 28, 122)
 
 
 @dataclass(frozen=True)
@@ -44,23 +55,21 @@ def heat_window(
     at_least_mdegc: int | None,
     figures: Figures,
     prefix: str,
-    on_the_seat: bool = True,
+    paper: Paper = TALL,
 ) -> HeatWindow:
     """The window for one ring. `at_least_mdegc` is worked out, so it stands in ( ); beyond the
     picture its pointer stays at the edge. `ceiling_mdegc` must lie above `must_be_mdegc`."""
     if ceiling_mdegc <= must_be_mdegc:
         raise ValueError("the window is empty: the ceiling must lie above what must still be")
-    y = Scale.between(must_be_mdegc, FLOOR_PX, ceiling_mdegc, CEILING_PX)
+    y = Scale.between(must_be_mdegc, paper.floor, ceiling_mdegc, paper.ceiling)
     ceiling, must_be = figures.celsius(ceiling_mdegc), figures.celsius(must_be_mdegc)
     never = gettext("never above %(t)s") % {"t": with_unit(ceiling, "°C")}
-    still = (
-        gettext("must still be %(t)s on the seat") if on_the_seat else gettext("must still be %(t)s")
-    ) % {"t": with_unit(must_be, "°C")}
+    still = gettext("must still be %(t)s on the seat") % {"t": with_unit(must_be, "°C")}
     desc = [f"{never}, {still}."]
     label = words = None
     bar = pointer = ""
     if at_least_mdegc is not None:
-        at = min(max(y.at(at_least_mdegc), 6.0), HEIGHT - 6.0)
+        at = min(max(y.at(at_least_mdegc), 6.0), paper.height - 6.0)
         bar = line(LEFT, at, RIGHT, at)
         pointer = f"M{px(RIGHT + 3)} {px(at)}L{px(RIGHT + 15)} {px(at - 8)}V{px(at + 8)}Z"
         now = figures.worked_out_celsius(at_least_mdegc)
@@ -70,20 +79,20 @@ def heat_window(
     return HeatWindow(
         id=prefix,
         width=px(WIDTH),
-        height=px(HEIGHT),
+        height=px(paper.height),
         title=gettext("Temperature of the ring"),
         desc=" ".join(desc),
-        above=box(LEFT, 0, RIGHT, CEILING_PX),
-        below=box(LEFT, FLOOR_PX, RIGHT, HEIGHT),
-        sides=line(LEFT, 0, LEFT, HEIGHT) + line(RIGHT, 0, RIGHT, HEIGHT),
-        limits=line(40, CEILING_PX, WIDTH, CEILING_PX) + line(40, FLOOR_PX, WIDTH, FLOOR_PX),
+        above=box(LEFT, 0, RIGHT, paper.ceiling),
+        below=box(LEFT, paper.floor, RIGHT, paper.height),
+        sides=line(LEFT, 0, LEFT, paper.height) + line(RIGHT, 0, RIGHT, paper.height),
+        limits=line(40, paper.ceiling, WIDTH, paper.ceiling) + line(40, paper.floor, WIDTH, paper.floor),
         limit_labels=(
-            Label.of(34, CEILING_PX + 10, ceiling, "end", bold=True),
-            Label.of(34, FLOOR_PX + 10, must_be, "end", bold=True),
+            Label.of(34, paper.ceiling + 10, ceiling, "end", bold=True),
+            Label.of(34, paper.floor + 10, must_be, "end", bold=True),
         ),
         words=(
-            Label.of(WIDTH, CEILING_PX - 9, never, "end", bold=True),
-            Label.of(WIDTH, FLOOR_PX + 22, still, "end", bold=True),
+            Label.of(WIDTH, paper.ceiling - 9, never, "end", bold=True),
+            Label.of(WIDTH, paper.floor + 22, still, "end", bold=True),
         ),
         bar=bar,
         pointer=pointer,

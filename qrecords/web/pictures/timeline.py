@@ -68,7 +68,7 @@ def life(
     last = datetime(until.year, until.month, until.day, tzinfo=first.tzinfo)
     starts = [first.replace(year=year) for year in range(first.year, last.year + 1)]
     ticks = [(at, str(at.year)) for at in starts]
-    return _timeline(events, first, last, ticks, served, prefix, gettext("Life of the bearing"))
+    return _timeline(events, first, last, ticks, served, prefix, gettext("Life of the bearing"), thick=True)
 
 
 def day(
@@ -95,6 +95,7 @@ def _timeline(
     span: tuple[datetime, datetime, str] | None,
     prefix: str,
     title: str,
+    thick: bool = False,
 ) -> Timeline:
     x = Scale.between(first.timestamp(), LEFT, last.timestamp(), RIGHT)
     places = [x.at(e.at.timestamp()) for e in events]
@@ -105,7 +106,7 @@ def _timeline(
     if span:
         start, end = x.at(span[0].timestamp()), x.at(span[1].timestamp())
         dimension = Dimension.across(start, end, y + 44, span[2], text_width(span[2], LETTERS))
-        served = line(start, y, end, y)
+        served = line(start, y, end, y) if thick else ""
         extensions = line(start, y + 6, start, y + 50) + line(end, y + 6, end, y + 50)
     return Timeline(
         id=prefix,

@@ -74,9 +74,9 @@ class Paper:
     spread: float
 
 
-PHONE = Paper(366, 188, 50, 322, 46, 22, 5, 17)
+PHONE = Paper(366, 184, 50, 322, 46, 22, 5, 17)
 PHONE_LOW = Paper(366, 120, 50, 322, 46, 15, 4.5, 17)
-DESK = Paper(310, 150, 40, 250, 40, 24, 4.2, 14)
+DESK = Paper(310, 142, 40, 250, 40, 24, 4.2, 14)
 
 
 @dataclass(frozen=True)
@@ -114,7 +114,7 @@ class TolerancePicture:
     zone: Dimension
     trend: str
     marks: tuple[Mark, ...]
-    factor: str
+    factor: Label | None
 
 
 def tolerance_picture(
@@ -168,10 +168,15 @@ def tolerance_picture(
         marks=tuple(
             _mark(r, value, at, figures, paper) for r, value, at in zip(readings, values, points, strict=True)
         ),
-        factor=""
-        if px_per_um >= LEAST_PX_PER_UM
-        else gettext("drawn %(times)s : 1") % {"times": 10 * round(px_per_um * 100 * MM_PER_PX)},
+        factor=_factor(px_per_um, paper),
     )
+
+
+def _factor(px_per_um: float, paper: Paper) -> Label | None:
+    """How many times the picture enlarges, where a µm is too small on paper to be seen for itself."""
+    if px_per_um >= LEAST_PX_PER_UM:
+        return None
+    return Label.of(0, paper.height - 2, f"{10 * round(px_per_um * 100 * MM_PER_PX)} : 1")
 
 
 def _columns(count: int, paper: Paper) -> list[float]:

@@ -12,6 +12,8 @@ from pathlib import Path
 _HOME = Path(tempfile.mkdtemp(prefix="qrecords-test-"))
 atexit.register(shutil.rmtree, _HOME, ignore_errors=True)
 
+(_HOME / "static").mkdir()  # where collected files would lie; their server warns when it is missing
+
 os.environ["QRECORDS_HOME"] = str(_HOME)
 os.environ["QRECORDS_DATABASE"] = os.environ.get(
     "QRECORDS_TEST_DATABASE_URL", f"sqlite:///{_HOME}/qrecords.sqlite3"

@@ -68,23 +68,10 @@ def append(envelope: Envelope) -> Entry:
     Errors: `DifferentContentError`, `PayloadTooLongError`, `KeyMissingError`, `EnvelopeError`, and a
     `CanonicalError` for a value that has no canonical form.
     """
+    if _unplaced.entries is not None:
+        return _file(envelope, _unplaced.entries)
     with atomic():
-        stored = Entry.objects.filter(id=envelope.id).first()
-        if stored is not None:
-            return _replayed(stored, envelope)
-        entry = _signed(envelope)
-        try:
-            with transaction.atomic():
-                entry.save(force_insert=True)
-        except IntegrityError:
-            # The same identifier came in by another connection between the question and the insert.
-            stored = Entry.objects.filter(id=envelope.id).first()
-            if stored is None:
-                raise
-            return _replayed(stored, envelope)
-        assert _unplaced.entries is not None  # noqa: S101 - we stand inside atomic()
-        _unplaced.entries.append(entry.id)
-        return entry
+        return append(envelope)
 
 
 def unplaced() -> tuple[UUID, ...]:
@@ -110,6 +97,24 @@ def _joined(entries: list[UUID]) -> Iterator[None]:
     except BaseException:
         del entries[before:]
         raise
+
+
+def _file(envelope: Envelope, entries: list[UUID]) -> Entry:
+    stored = Entry.objects.filter(id=envelope.id).first()
+    if stored is not None:
+        return _replayed(stored, envelope)
+    entry = _signed(envelope)
+    try:
+        with transaction.atomic():
+            entry.save(force_insert=True)
+    except IntegrityError:
+        # The same identifier came in by another connection between the question and the insert.
+        stored = Entry.objects.filter(id=envelope.id).first()
+        if stored is None:
+            raise
+        return _replayed(stored, envelope)
+    entries.append(entry.id)
+    return entry
 
 
 def _signed(envelope: Envelope) -> Entry:

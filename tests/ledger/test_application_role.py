@@ -1,5 +1,6 @@
 """On PostgreSQL the program runs as a role that owns nothing: it may insert and read, never change."""
 
+import os
 from collections.abc import Iterator
 
 import pytest
@@ -12,7 +13,7 @@ from qrecords.ledger.models import Entry, Leaf
 from qrecords.outbox.jobs import claim, enqueue, work
 from tests.ledger.conftest import Stating
 
-ROLE = "qrecords_test_app"
+ROLE = f"qrecords_test_{os.getpid()}"
 
 pytestmark = pytest.mark.skipif(connection.vendor != "postgresql", reason="SQLite knows no roles")
 
@@ -21,9 +22,7 @@ pytestmark = pytest.mark.skipif(connection.vendor != "postgresql", reason="SQLit
 def _as_application(own_database: str) -> Iterator[None]:
     """Grant what the application needs, then let every connection of this test speak as it."""
     with connection.cursor() as cursor:
-        cursor.execute("SELECT 1 FROM pg_roles WHERE rolname = %s", [ROLE])
-        if cursor.fetchone() is None:
-            cursor.execute(f"CREATE ROLE {ROLE} LOGIN")
+        cursor.execute(f"CREATE ROLE {ROLE} LOGIN")
     call_command("grant_application", ROLE, verbosity=0)
     connections.close_all()
     before = connection.settings_dict["USER"]
@@ -33,6 +32,7 @@ def _as_application(own_database: str) -> Iterator[None]:
     connection.settings_dict["USER"] = before
     with connection.cursor() as cursor:
         cursor.execute(f"DROP OWNED BY {ROLE}")
+        cursor.execute(f"DROP ROLE {ROLE}")
 
 
 def test_it_files_entries_and_gives_receipts(statement: Stating) -> None:

@@ -21,6 +21,8 @@ def pages() -> dict[str, Page]:
         "certificate": lookbook_desk.certificate(),
         "measure": lookbook_fitter.measure(),
         "heat": lookbook_fitter.heat(),
+        "hold": lookbook_fitter.hold(),
+        "gloves": lookbook_fitter.gloves(),
         "cold": lookbook_fitter.cold(),
     }
 

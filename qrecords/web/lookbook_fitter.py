@@ -96,11 +96,11 @@ def measure() -> Page:
     }
 
 
-def _window(prefix: str, paper: Paper) -> HeatWindow:
+def _window(prefix: str, paper: Paper, *, on_its_way: bool = True) -> HeatWindow:
     return heat_window(
         ceiling_mdegc=80_000,
         must_be_mdegc=60_000,
-        at_least_mdegc=68_200,
+        at_least_mdegc=68_200 if on_its_way else None,
         figures=COMMA,
         prefix=prefix,
         paper=paper,
@@ -131,6 +131,32 @@ def heat() -> Page:
         "undo": Undo("undo “lifted off”", "0", seconds="4"),
         "safety": Safety(),
     }
+
+
+def hold() -> Page:
+    """Home: the ring is pressed against its shoulder, 21 s to go."""
+    template, context = heat()
+    taps = (
+        *context["taps"][:2],
+        ChainTap("home", "done", "14:07:02", "2026-11-12T14:07:02Z"),
+        ChainTap("let go", "here"),
+    )
+    return template, context | {
+        "taps": taps,
+        "window": _window("window", TALL, on_its_way=False),
+        "low_window": _window("low", LOW, on_its_way=False),
+        "seconds": "21",
+        "seconds_words": "seconds to press",
+        "hot": HotTap("let-go", "let go", "keep pressing 21 s", holding=True),
+        "undo": Undo("undo “home”", "0", seconds="8"),
+        "safety": Safety("Never hammer or flame."),
+    }
+
+
+def gloves() -> Page:
+    """The measuring page of a left-handed fitter in gloves."""
+    template, context = measure()
+    return template, context | {"gloves": True, "left_handed": True}
 
 
 def cold() -> Page:

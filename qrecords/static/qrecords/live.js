@@ -1,5 +1,6 @@
 // A verdict at once: when a reading changes, the form is posted as it stands to its data-live-form address and
-// every element marked data-live is replaced by its namesake from the answer. Without network or script nothing
+// what stands in every element marked data-live is replaced by what its namesake in the answer holds; the element
+// itself stays, so that a reader that speaks hears the change. Without network or script nothing
 // is lost: the form's own button sends the same fields.
 const form = document.querySelector("[data-live-form]");
 let running = null;
@@ -15,7 +16,7 @@ async function refresh() {
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     for (const old of document.querySelectorAll("[data-live]")) {
       const fresh = page.getElementById(old.id);
-      if (fresh) old.replaceWith(document.adoptNode(fresh));
+      if (fresh) old.replaceChildren(...fresh.childNodes);
     }
     if (document.querySelector(".verdict-not-proven")) navigator.vibrate?.([60, 80, 60]);
   } catch {

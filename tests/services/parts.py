@@ -89,6 +89,11 @@ class Processes:
         self._running[name].kill()
         self._running.pop(name).wait()
 
+    def stop(self, name: str) -> None:
+        """Ask a program to end and wait until it has."""
+        self._running[name].terminate()
+        self._running.pop(name).wait(40)
+
     def end(self) -> None:
         for process in self._running.values():
             process.terminate()

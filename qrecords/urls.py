@@ -1,5 +1,13 @@
 """Every address of qrecords, by part."""
 
-from django.urls import URLPattern, URLResolver
+from django.conf import settings
+from django.urls import URLPattern, URLResolver, include, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from qrecords.web.lookbook import lookbook
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("api/v1/", include("qrecords.api.urls")),
+    path("", include("qrecords.web.urls")),
+]
+if settings.DEBUG:
+    urlpatterns += [path("look/", lookbook), path("look/<str:name>/", lookbook)]

@@ -1,0 +1,124 @@
+"""The door of every page: who comes in, for which action, and as which act.
+
+Every view is wrapped in `door(Action.…)`; a test fails on an address without one. Errors of the actions are
+shown by `refused`, in one place.
+"""
+
+import uuid
+from collections.abc import Callable
+from datetime import UTC, datetime
+from functools import wraps
+from typing import Any, cast
+
+from django.conf import settings
+from django.contrib.auth.views import redirect_to_login
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.dateparse import parse_datetime
+
+from qrecords.ledger.errors import DifferentContentError
+from qrecords.ledger.identifiers import new_id
+from qrecords.ledger.queries import known_leaf
+from qrecords.mountings.errors import MountingError, UnknownMountingError
+from qrecords.people.acting import Acting
+from qrecords.people.errors import NotAllowedError, PeopleError
+from qrecords.people.models import Person
+from qrecords.people.permissions import Action, Scope, best_cell
+from qrecords.people.proving import prove_again
+from qrecords.people.queries import grants_at
+from qrecords.signoff.errors import SignoffError
+from qrecords.steps.errors import StepError
+from qrecords.workshop.errors import UnknownObjectError, WorkshopError
+
+View = Callable[..., HttpResponse]
+ACTION_ERRORS = (MountingError, SignoffError, PeopleError, WorkshopError, StepError, DifferentContentError)
+
+
+def door(action: Action) -> Callable[[View], View]:
+    """Let in only whom the table of rights lets do this action somewhere; the actions check site and own."""
+
+    def wrap(view: View) -> View:
+        @wraps(view)
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+            if action != Action.PUBLIC:
+                if not request.user.is_authenticated:
+                    return cast(HttpResponse, redirect_to_login(request.get_full_path()))
+                if action != Action.SIGNED_IN and not may(request, action):
+                    return refused(request, NotAllowedError(action, None))
+            try:
+                return view(request, *args, **kwargs)
+            except (UnknownMountingError, UnknownObjectError) as error:
+                raise Http404(str(error)) from error
+            except ACTION_ERRORS as error:
+                return refused(request, error)
+
+        guarded.action = action  # type: ignore[attr-defined]  # read by the test that walks every address
+        return guarded
+
+    return wrap
+
+
+def may(request: HttpRequest, action: Action) -> bool:
+    """Whether some role of the signed-in person, at some site, gives this action."""
+    roles = [role for role, _ in grants_at(person_of(request).id, datetime.now(UTC))]
+    return best_cell(roles, action).scope > Scope.NONE
+
+
+def person_of(request: HttpRequest) -> Person:
+    assert isinstance(request.user, Person)  # noqa: S101 - door() let only signed-in people in
+    return request.user
+
+
+def acting_of(request: HttpRequest) -> Acting:
+    """The act of the signed-in person, with the device's clock if the page told it. A `password` field proves
+    identity at the act; a wrong one raises UnknownPersonError."""
+    person = person_of(request)
+    acting = Acting(
+        author=person,
+        now=datetime.now(UTC),
+        at_device=_device_time(request),
+        zone=request.COOKIES.get("zone", settings.TIME_ZONE)[:40],
+        known=known_leaf(),
+    )
+    password = request.POST.get("password", "")
+    if password:
+        prove_again(request, person, password)
+        return acting.proved()
+    return acting
+
+
+def _device_time(request: HttpRequest) -> datetime | None:
+    told = parse_datetime(request.POST.get("at_device", "") or "")
+    return told if told is not None and told.tzinfo is not None else None
+
+
+def entry_id_of(request: HttpRequest) -> uuid.UUID:
+    """The id the form carries, so that a double submit is a replay; a new one if it carries none."""
+    try:
+        return uuid.UUID(request.POST.get("entry_id", ""))
+    except ValueError:
+        return new_id()
+
+
+def refused(request: HttpRequest, error: Exception) -> HttpResponse:
+    """The page that says what was refused and what would be right; nothing recorded is lost."""
+    status = STATUS.get(getattr(error, "code", ""), 422)
+    return render(request, "refused.html", {"error": error, "facts": facts_of(error)}, status=status)
+
+
+STATUS = {
+    "not-allowed": 403,
+    "prove-again": 401,
+    "unknown-person": 401,
+    "not-independent": 403,
+    "changed-meanwhile": 409,
+    "different-content": 409,
+    "not-open": 409,
+    "not-ready": 409,
+    "closed": 409,
+    "open-findings": 409,
+}
+
+
+def facts_of(error: Exception) -> dict[str, Any]:
+    return {name: value for name, value in vars(error).items() if not name.startswith("_")}

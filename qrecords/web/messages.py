@@ -1,0 +1,226 @@
+"""Sentences for message ids: the one place where a finding's facts become words.
+
+A sentence has a lead (the number first, bold) and a rest, divided by a bar. A fact is lettered by what stands
+behind its colon: `dev` a deviation in µm, `um`, `mm`, `c`, `k`, `s`, `acm`, `pct`; nothing: as it is.
+"""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from string import Formatter
+from typing import Any
+
+from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
+
+from qrecords.steps.findings import Fact
+from qrecords.web.figures import Figures, with_unit
+
+FINDINGS: Mapping[str, str] = {
+    "ring-marking.conforming": _("{read} on the ring|as the drawing asks."),
+    "ring-marking.nonconforming": _("{read} on the ring,|the drawing asks for {wanted}."),
+    "own-reading.conforming": _("{read}|read by the inspector's own eyes."),
+    "own-reading.nonconforming": _("{read}|read by the inspector; the drawing asks for {wanted}."),
+    "own-reading.not-entered": _("Ring marking|not yet read by the inspector's own eyes."),
+    "package-intact.conforming": _("Package intact|until now."),
+    "package-intact.query": _("Package {said}.|Look at the ring for rust, dirt and missing preservative."),
+    "edge-burrs.nonconforming": _(
+        "Burrs left|on the journal's leading edge. Stone them off, wipe, look again."
+    ),
+    "shoulder-burrs.nonconforming": _("Burrs left|on the shoulder. Stone them off, wipe, look again."),
+    "fillet-clears.nonconforming": _("Fillet too large:|the ring would ride on it."),
+    "wiped-clean.nonconforming": _("Not wiped clean.|A filing under the ring tilts it."),
+    "gear-ready.nonconforming": _("Gear not at hand.|Everything lies ready before heat."),
+    "zone-kept.nonconforming": _("Zone not kept.|See the safety wording below."),
+    "gauge-in-date.conforming": _("{mark}|valid to {due}."),
+    "gauge-in-date.expired": _("{mark}|was valid to {due}: it proves nothing until calibrated."),
+    "gauge-in-date.not-in-use": _("{mark}|is {status}: what it measured is not proven."),
+    "gauge-fine-enough.conforming": _("{mark}: U {expanded_nm:um},|at most {limit_nm:um} wanted."),
+    "gauge-fine-enough.not-proven": _(
+        "{mark}: U {expanded_nm:um}|is more than a quarter of the zone of {zone_nm:um} µm ({limit_nm:um})."
+    ),
+    "master-check.conforming": _("On its master {off_nm:dev},|allowed ±{limit_nm:um}."),
+    "master-check.not-proven": _(
+        "On its master {off_nm:dev},|allowed ±{limit_nm:um}: the readings between are not proven."
+    ),
+    "one-temperature.conforming": _("{spread_mk:k} apart,|up to {limit_mk:k} allowed."),
+    "one-temperature.not-proven": _(
+        "{spread_mk:k} apart:|shaft, bearing and gauge are not one temperature. Wait and measure again."
+    ),
+    "journal-size.conforming": _("{plane} at {direction}° is {value_nm:dev}:|{margin_nm:um} µm inside."),
+    "journal-size.not-proven": _(
+        "{plane} at {direction}° is {value_nm:dev}:|{margin_nm:um} from the limit {limit_nm:dev}, "
+        "guard {guard_nm:um}. Measure this point twice more?"
+    ),
+    "journal-size.nonconforming": _(
+        "{plane} at {direction}° is {value_nm:dev}:|{beyond_nm:um} µm past {limit_nm:dev}. "
+        "The mean is ({mean_nm:dev})."
+    ),
+    "journal-size.not-one-temperature": _(
+        "Not one temperature.|Brought to 20 °C {plane} at {direction}° would be ({value_nm:dev}), "
+        "the mean ({mean_nm:dev}). Wait, then measure again."
+    ),
+    "journal-size.temperatures-unknown": _("Temperatures not known:|the readings prove nothing yet."),
+    "journal-size.master-after-off": _("The gauge was off its master afterwards:|not proven."),
+    "journal-size.no-uncertainty": _("The gauge has no calibration:|its readings prove nothing."),
+    "journal-readings.conforming": _("{count} readings,|none left out."),
+    "journal-readings.incomplete": _("{count} to come:|{places}."),
+    "journal-roundness.conforming": _(
+        "Out of round ({half_nm:um}),|allowed {limit_nm:um}; ({whole_nm:um}) on diameter. "
+        "Two points cannot see three lobes."
+    ),
+    "journal-roundness.not-proven": _("Out of round ({half_nm:um}),|allowed {limit_nm:um}: too close."),
+    "journal-roundness.nonconforming": _(
+        "Out of round ({half_nm:um}),|allowed {limit_nm:um}; ({whole_nm:um}) on diameter."
+    ),
+    "journal-taper.conforming": _(
+        "Taper ({half_nm:um}),|allowed {limit_nm:um}; ({whole_nm:um}) on diameter."
+    ),
+    "journal-taper.not-proven": _("Taper ({half_nm:um}),|allowed {limit_nm:um}: too close."),
+    "journal-taper.nonconforming": _(
+        "Taper ({half_nm:um}),|allowed {limit_nm:um}; ({whole_nm:um}) on diameter. "
+        "The mean ({mean_nm:dev}) hides it."
+    ),
+    "bore-in-class.conforming": _("Bore {mean_nm:dev},|class {lower_nm:dev}…{upper_nm:dev}."),
+    "bore-in-class.not-proven": _("Bore {mean_nm:dev},|too close to {lower_nm:dev}…{upper_nm:dev}."),
+    "bore-in-class.nonconforming": _("Bore {mean_nm:dev},|outside {lower_nm:dev}…{upper_nm:dev}."),
+    "bore-in-class.above": _("Bore {mean_nm:dev}:|above {upper_nm:dev}. Sign or field swapped?"),
+    "bore-in-class.no-uncertainty": _("The bore gauge has no calibration:|not proven."),
+    "interference.conforming": _("({least_nm:um}…{most_nm:um}),|asked for {lower_nm:um}…{upper_nm:um}."),
+    "interference.not-proven": _("({least_nm:um}…{most_nm:um}),|too close to {lower_nm:um}…{upper_nm:um}."),
+    "interference.nonconforming": _("({least_nm:um}…{most_nm:um}),|outside {lower_nm:um}…{upper_nm:um}."),
+    "clearance-in-group.conforming": _("G0 {g0_nm:um},|group {lower_nm:um}…{upper_nm:um}."),
+    "clearance-in-group.not-proven": _("G0 {g0_nm:um},|close to group {lower_nm:um}…{upper_nm:um}."),
+    "clearance-in-group.nonconforming": _("G0 {g0_nm:um},|outside group {lower_nm:um}…{upper_nm:um}."),
+    "clearance-forecast.conforming": _(
+        "({mean_nm:um}) µm left when cold;|worst ({worst_low_nm:um}…{worst_high_nm:um}), "
+        "below in {below_ppm:pct} of cases."
+    ),
+    "clearance-forecast.not-proven": _(
+        "({mean_nm:um}) µm left when cold,|below in {below_ppm:pct} of cases. Measure G0."
+    ),
+    "clearance-forecast.nonconforming": _(
+        "No clearance left when cold: ({mean_nm:um}) µm,|below in {below_ppm:pct} of cases."
+    ),
+    "clearance-forecast.no-group": _("No table knows this clearance group:|measure G0."),
+    "clearance-found.conforming": _("G1 {g1_nm:um},|at least {lower_nm:um} wanted."),
+    "clearance-found.nonconforming": _("G1 {g1_nm:um},|less than {lower_nm:um}."),
+    "clearance-as-forecast.conforming": _("G1 {g1_nm:um},|forecast ({forecast_nm:um}) ± {allowed_nm:um}."),
+    "clearance-as-forecast.query": _(
+        "G1 {g1_nm:um},|forecast ({forecast_nm:um}) ± {allowed_nm:um}: fit, bearing or G1 is not as said."
+    ),
+    "released-before-heat.conforming": _("Released before heat,|by {means}."),
+    "released-before-heat.not-heated": _("Not heated yet.|Heat waits for the release."),
+    "released-before-heat.names-none": _("Heat named no release:|that it was decided before is not proven."),
+    "released-before-heat.later": _("Heated first,|released later."),
+    "released-before-heat.voided": _("The release was void:|a reading it rests on has changed."),
+    "released-before-heat.telephone-differs": _(
+        "The telephone code|does not fit these readings: not proven that they existed when he agreed."
+    ),
+    "heater-named.conforming": _("{mark},|{kind}."),
+    "heater-named.not-proven": _("{mark}|is not in use."),
+    "probe-on-inner-ring.nonconforming": _("Probe on the {said}:|the inner ring may have been hotter."),
+    "peak-temperature.conforming": _("Peak {peak_mdegc:c},|never above {cap_mdegc:c} ({ceiling})."),
+    "peak-temperature.not-proven": _("Peak {peak_mdegc:c},|too close to {cap_mdegc:c} ({ceiling})."),
+    "peak-temperature.nonconforming": _("Peak {peak_mdegc:c}:|{over_mk:k} over {cap_mdegc:c} ({ceiling})."),
+    "peak-temperature.not-inner": _("{read_mdegc:c} was not the inner ring's:|its peak is not proven."),
+    "ring-difference.conforming": _("Inner {difference_mk:k} hotter,|up to ({allowed_mk:k}) is safe."),
+    "ring-difference.query": _(
+        "Inner {difference_mk:k} hotter,|up to ({allowed_mk:k}) is safe. Was it turned while hot?"
+    ),
+    "slid-on.conforming": _("({room_nm:um}) µm of room|at ({seat_mdegc:c}) on the seat."),
+    "slid-on.query": _(
+        "It could not have slid on: ({room_nm:um}) µm|at ({seat_mdegc:c}). Journal, bore or heat is wrong."
+    ),
+    "demagnetised.conforming": _("Demagnetising cycle|waited for."),
+    "demagnetised.nonconforming": _("Demagnetising cycle|left out. Swarf will cling."),
+    "residual-field.conforming": _("{field_nt:acm},|at most {limit_nt:acm}."),
+    "residual-field.not-proven": _("{field_nt:acm},|too close to {limit_nt:acm}."),
+    "residual-field.nonconforming": _(
+        "{field_nt:acm}:|more than {limit_nt:acm}. Demagnetise and measure again."
+    ),
+    "residual-field.no-meter": _("{field_nt:acm}|by no calibrated meter."),
+    "went-home.conforming": _("Went home|in one way."),
+    "went-home.nonconforming": _("Stuck on the way.|Never hammer or flame. Call the engineer."),
+    "not-dropped.conforming": _("Not dropped."),
+    "not-dropped.nonconforming": _("Dropped.|No looking and finding it fine: scrap, or a laboratory's word."),
+    "not-hammered.nonconforming": _("A hammer was used.|Dents at ball pitch are likely."),
+    "pressed-home.conforming": _("Pressed {pressed_ms:s},|({needed_ms:s}) needed."),
+    "pressed-home.held": _("Held by a {by}."),
+    "pressed-home.not-proven": _(
+        "Pressed {pressed_ms:s} where ({needed_ms:s}) were needed.|It may have moved."
+    ),
+    "cold-when-checked.conforming": _("{above_mk:k} above the shaft,|cold."),
+    "cold-when-checked.not-proven": _("{above_mk:k} above the shaft:|wait, the ring still shrinks."),
+    "shoulder-gap.conforming": _("{limit_nm:mm} goes in nowhere,|{count} angles felt."),
+    "shoulder-gap.tilted": _("{gap_nm:mm} goes in at {angle}°.|Tilted, not dirty: the gaps lie on a plane."),
+    "shoulder-gap.not-seated": _("{gap_nm:mm} goes in all round.|Not seated."),
+    "shoulder-gap.burr-or-bad-reading": _("{gap_nm:mm} goes in at {angle}°.|Burr, dirt or a bad reading."),
+    "shoulder-gap.open": _("{gap_nm:mm} goes in at {angle}°.|Not home."),
+    "shoulder-gap.incomplete": _("Angles to come:|{places}."),
+    "shoulder-gap.warm": _("Felt warm:|not proven until cold."),
+    "gap-plane.query": _("{off_nm:um} µm off the plane at {angle}°:|burr, dirt or a bad reading."),
+    "turns-freely.conforming": _("Turns {said}."),
+    "turns-freely.nonconforming": _("{said}|when turned by hand."),
+    "covered.nonconforming": _("Not covered.|Wrap the shaft so that it stays clean."),
+    "cold-released.conforming": _("Cold check released|before it was covered."),
+    "cold-released.not-proven": _("Covered before the cold check was released."),
+    "cold-released.nonconforming": _("Covered first,|the cold check released later."),
+    "cold-released.voided": _("The release of the cold check is void:|something it rests on has changed."),
+    "photos-present.conforming": _("Photo received."),
+    "photos-present.not-taken": _("Photo not taken."),
+    "photos-present.announced": _("Photo taken,|not yet received."),
+    "photo-used-before.query": _("The same photo|stands in another record."),
+    "competence.conforming": _("Competence held|for this task and size."),
+    "competence.not-proven": _("Competence|changed between act and receipt."),
+    "competence.nonconforming": _("Competence {state}|for this task and size."),
+    "heatings.conforming": _("First heating|of this bearing."),
+    "heatings.second": _("Second heating|of this bearing, field measured again."),
+    "heatings.field-again": _("Second heating:|measure the field again."),
+    "heatings.nonconforming": _("Heating number {number}:|from the third on the engineer is asked."),
+    "same-digits.query": _("The same {count} readings as the other end.|By chance once in {one_in}."),
+    "not-entered": _("Not entered."),
+    "absent": _("{state}:|{reason}."),
+    "conforming": _("{said}."),
+    "nonconforming": _("{said},|wanted: {wanted}."),
+    "query": _("{said}.|Somebody looks."),
+}
+
+
+class _Lettered(Formatter):
+    """Letters facts by the word behind the colon."""
+
+    def __init__(self, figures: Figures) -> None:
+        self.figures = figures
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        figures = self.figures
+        match format_spec:
+            case "dev":
+                return figures.deviation_um(int(value), 1).removesuffix(f"{figures.decimal_sign}0")
+            case "um":
+                return figures.um(int(value), 1).removesuffix(f"{figures.decimal_sign}0")
+            case "mm":
+                return with_unit(figures.mm(int(value), 2), "mm")
+            case "c":
+                return with_unit(figures.celsius(int(value), 0), "°C")
+            case "k":
+                return with_unit(figures.plain(round(Decimal(value) / 1000)), "K")
+            case "s":
+                return with_unit(figures.plain(round(Decimal(value) / 1000)), "s")
+            case "acm":
+                return with_unit(figures.plain(Decimal(value) / Decimal("125663.706"), 1), "A/cm")
+            case "pct":
+                return with_unit(figures.plain(Decimal(value) / 10_000, 1), "%")
+        return str(value)
+
+    def get_value(self, key: Any, args: Any, kwargs: Any) -> Any:
+        return kwargs.get(key, "")
+
+
+def sentence(message: str, facts: Mapping[str, Fact], figures: Figures) -> tuple[str, str]:
+    """(lead, rest) in the reader's language. An unknown id falls back on its ending, so that a new rule is
+    never mute."""
+    template = FINDINGS.get(message) or FINDINGS.get(message.split(".", 1)[1]) or FINDINGS["not-entered"]
+    known = {**facts, "beyond_nm": abs(int(facts.get("margin_nm", 0)))}
+    lead, _bar, rest = _Lettered(figures).vformat(gettext(template), (), known).partition("|")
+    return lead, rest

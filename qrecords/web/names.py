@@ -1,0 +1,71 @@
+"""Names of things as people read them: characteristics, fields, steps, shots."""
+
+from collections.abc import Mapping
+
+from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
+
+NAMES: Mapping[str, str] = {
+    "ring marking": _("Ring marking"),
+    "inspector's reading": _("Marking, inspector's own reading"),
+    "package-intact": _("Package"),
+    "edge-burrs": _("Burrs, leading edge"),
+    "shoulder-burrs": _("Burrs, shoulder"),
+    "fillet-clears": _("Fillet"),
+    "wiped-clean": _("Wiped clean"),
+    "gear-ready": _("Gear at hand"),
+    "zone-kept": _("Zone kept"),
+    "journal size": _("Journal, worst reading"),
+    "journal readings": _("Journal, all readings"),
+    "journal roundness": _("Journal, roundness, half"),
+    "journal taper": _("Journal, taper, half"),
+    "bore": _("Bore of the ring"),
+    "interference": _("Interference, least / most"),
+    "clearance before": _("Clearance before the fit"),
+    "clearance forecast": _("Clearance left, forecast"),
+    "clearance found": _("Clearance found"),
+    "clearance as forecast": _("Clearance against forecast"),
+    "fit released before heat": _("Released before heat"),
+    "heater": _("Heater"),
+    "set-up": _("Set-up on the heater"),
+    "probe-on-inner-ring": _("Probe on the inner ring"),
+    "peak temperature": _("Peak, inner ring"),
+    "ring difference": _("Inner hotter than outer"),
+    "could have slid on": _("Could it have slid on"),
+    "demagnetising cycle": _("Demagnetising cycle"),
+    "residual field": _("Residual field"),
+    "seat-film": _("Film on the seat"),
+    "went home": _("Went home"),
+    "not dropped": _("Not dropped"),
+    "not-hammered": _("No hammer"),
+    "held": _("How held"),
+    "pressed home": _("Pressed home"),
+    "cold when checked": _("Cold when checked"),
+    "shoulder gap": _("Shoulder gap"),
+    "gaps on one plane": _("Gaps on one plane"),
+    "turns-freely": _("Turned by hand"),
+    "covered": _("Covered"),
+    "cold check released": _("Cold check released"),
+    "heatings of this bearing": _("Heatings of this bearing"),
+    "same digits at both ends": _("Same digits at both ends"),
+    "one temperature": _("One temperature"),
+    "master check": _("Gauge on its master"),
+}
+SHOTS: Mapping[str, str] = {
+    "marking": _("ring marking"),
+    "package": _("box label and ring"),
+    "seat": _("seat all round"),
+    "micrometer": _("micrometer on the shaft, display legible"),
+    "probe": _("probe on the inner ring"),
+    "held": _("bearing held against the shoulder"),
+    "blade": _("blade at the shoulder"),
+    "covered": _("covered bearing"),
+}
+
+
+def name(characteristic: str) -> str:
+    """A characteristic by its printed name; gauges, photos and competences name themselves."""
+    if characteristic.startswith("photo "):
+        shot = characteristic.removeprefix("photo ")
+        return gettext("Photo: {shot}").format(shot=gettext(SHOTS.get(shot, shot)))
+    return gettext(NAMES.get(characteristic, characteristic[:1].upper() + characteristic[1:]))

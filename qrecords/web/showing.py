@@ -1,0 +1,127 @@
+"""A finding as a page shows it: named, lettered, with margin in µm and in multiples of u, and its working."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from qrecords.mountings.judging import Judged, settled
+from qrecords.steps.findings import Finding
+from qrecords.steps.standard import RULES
+from qrecords.web import parts
+from qrecords.web.figures import ELLIPSIS, Figures, with_unit
+from qrecords.web.messages import sentence
+from qrecords.web.names import name
+
+FIGURES = Figures(".")
+UNITS = {"nm": ("µm", 3), "mK": ("K", 3), "m°C": ("°C", 3), "ms": ("s", 3), "nT": ("mT", 6)}
+DEVIATIONS = ("journal-size", "bore-in-class")
+WORKED_OUT = ("interference", "clearance-forecast", "journal-roundness", "journal-taper", "slid-on")
+
+
+@dataclass(frozen=True)
+class Shown:
+    finding: Finding
+    name: str
+    verdict: parts.Verdict
+    lead: str
+    rest: str
+    limit: str
+    found: str
+    margin: str
+    times_u: str
+    source: str
+    rule: str
+    unconfirmed: tuple[str, ...]
+    working: parts.Working | None
+    may: tuple[str, ...]
+    settled: bool
+
+    @property
+    def digest(self) -> str:
+        return self.finding.digest
+
+    @property
+    def said(self) -> parts.Said:
+        return parts.Said(self.verdict, (parts.Sentence(self.lead, self.rest),))
+
+
+def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: bool = False) -> Shown:
+    """One finding, ready for a template. `iso` chooses the certificate's words."""
+    rule = RULES[finding.rule]
+    lead, rest = sentence(finding.message, finding.facts, figures)
+    return Shown(
+        finding=finding,
+        name=name(finding.characteristic),
+        verdict=parts.Verdict(finding.verdict.value, iso),
+        lead=lead,
+        rest=rest,
+        limit=_limit(finding, figures),
+        found=_found(finding, figures),
+        margin=_margin(finding, figures),
+        times_u=_times_u(finding, figures),
+        source=finding.source,
+        rule=f"{finding.rule}/{finding.version}",
+        unconfirmed=finding.unconfirmed,
+        working=_working(finding),
+        may=rule.decisions(finding, judged.case),
+        settled=settled(judged.case, finding),
+    )
+
+
+def show_all(judged: Judged, figures: Figures = FIGURES, *, iso: bool = False) -> list[Shown]:
+    return [show(judged, finding, figures, iso=iso) for finding in judged.findings]
+
+
+def _number(finding: Finding, base: int, figures: Figures) -> str:
+    _unit, places = UNITS[finding.unit]
+    value = Decimal(base).scaleb(-places)
+    shown = 2 if finding.unit == "nT" else 1 if finding.unit == "nm" else 0
+    text = figures.signed(value, shown) if finding.rule in DEVIATIONS else figures.plain(value, shown)
+    return text.removesuffix(f"{figures.decimal_sign}0")
+
+
+def _limit(finding: Finding, figures: Figures) -> str:
+    low, high = finding.lower, finding.upper
+    if finding.unit not in UNITS or (low is None and high is None):
+        return str(finding.facts.get("wanted", ""))
+    if low is not None and high is not None:
+        both = f"{_number(finding, low, figures)}{ELLIPSIS}{_number(finding, high, figures)}"
+        return with_unit(both, UNITS[finding.unit][0])
+    sign, value = ("≥", low) if low is not None else ("≤", high)
+    assert value is not None  # noqa: S101 - one of the two is there
+    return f"{sign} {with_unit(_number(finding, value, figures), UNITS[finding.unit][0])}"
+
+
+def _found(finding: Finding, figures: Figures) -> str:
+    if finding.value is None or finding.unit not in UNITS:
+        return str(finding.facts.get("said", finding.facts.get("read", "")))
+    text = with_unit(_number(finding, finding.value, figures), UNITS[finding.unit][0])
+    return f"({text})" if finding.rule in WORKED_OUT else text
+
+
+def _margin(finding: Finding, figures: Figures) -> str:
+    if finding.margin is None or finding.unit not in UNITS:
+        return ""
+    _unit, places = UNITS[finding.unit]
+    return figures.plain(Decimal(finding.margin).scaleb(-places), 2 if finding.unit == "nT" else 1)
+
+
+def _times_u(finding: Finding, figures: Figures) -> str:
+    if finding.margin is None or not finding.u:
+        return ""
+    return figures.plain(Decimal(finding.margin) / finding.u, 1)
+
+
+def _working(finding: Finding) -> parts.Working | None:
+    result = finding.working
+    if result is None:
+        return None
+    spread = "" if result.u is None else f" ± {result.u:.2g}"
+    return parts.Working(
+        summary=name(finding.characteristic),
+        formula=result.formula,
+        numbers=", ".join(f"{symbol} = {number}" for symbol, number in result.put_in),
+        result=f"{result.value:.4g}{spread} {result.unit}",
+        source=result.source,
+        unconfirmed="; ".join(result.unconfirmed),
+        inputs=result.put_in,
+    )

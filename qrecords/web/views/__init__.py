@@ -1,0 +1,1 @@
+"""Views by role. Each translates a request, makes one call, translates the answer."""

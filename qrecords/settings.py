@@ -13,6 +13,7 @@ from django.core.exceptions import ImproperlyConfigured
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 HOME = Path(os.environ.get("QRECORDS_HOME", BASE_DIR / "var"))
+KEYS_DIR = Path(os.environ.get("QRECORDS_KEYS", HOME / "keys"))
 
 
 def _flag(name: str, default: bool) -> bool:
@@ -56,7 +57,7 @@ def _database(url: str) -> dict[str, object]:
 def _secret() -> str:
     """The session secret: from the environment, or from the key file made at install."""
     given = os.environ.get("QRECORDS_SECRET")
-    path = HOME / "keys" / "session.secret"
+    path = KEYS_DIR / "session.secret"
     if given is None and path.exists():
         given = path.read_text().strip()
     if given is None:
@@ -94,12 +95,6 @@ INSTALLED_APPS = [
     "qrecords.web",
     "qrecords.api",
     "qrecords.demo",
-]
-# While the house is being built an app that is not there yet is left out.
-INSTALLED_APPS = [
-    app
-    for app in INSTALLED_APPS
-    if not app.startswith("qrecords.") or (BASE_DIR / app.replace(".", "/") / "__init__.py").exists()
 ]
 
 MIDDLEWARE = [
@@ -160,7 +155,6 @@ STATICFILES_DIRS = [BASE_DIR / "qrecords" / "static"]
 WHITENOISE_USE_FINDERS = True
 # Originals are evidence and are never served from here directly; see evidence.storage.
 EVIDENCE_DIR = Path(os.environ.get("QRECORDS_EVIDENCE", HOME / "evidence"))
-KEYS_DIR = Path(os.environ.get("QRECORDS_KEYS", HOME / "keys"))
 LOG_NAME = os.environ.get("QRECORDS_LOG_NAME", "qrecords.local/log")
 
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024

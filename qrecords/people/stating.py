@@ -5,13 +5,11 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from qrecords.ledger.append import append
-from qrecords.ledger.envelope import Envelope, File, Pseudonym, RegisterObject, Versions
+from qrecords.ledger.envelope import APP_VERSION, Envelope, File, Pseudonym, RegisterObject, Versions
 from qrecords.ledger.models import Entry
 from qrecords.people import queries
 from qrecords.people.acting import Acting
 from qrecords.people.models import Person
-
-APP_VERSION = "0.1.0"
 
 
 def state(

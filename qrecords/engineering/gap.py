@@ -85,8 +85,8 @@ def plane(readings: Sequence[GapReading], radius_mm: float, u_um: float | None =
     amplitude = math.hypot(a, b)
     u = math.sqrt(math.fsum(r.u_um**2 for r in readings) / len(readings)) if u_um is None else u_um
     # Along the direction of the tilt; for evenly spread angles this is u·√(2/n), whatever the direction.
-    cos, sin = (a / amplitude, b / amplitude) if amplitude else (1.0, 0.0)
-    spread = math.sqrt(_quadratic(inverse, (0.0, cos, sin)))
+    widest = math.atan2(b, a)
+    spread = math.sqrt(_quadratic(inverse, (0.0, math.cos(widest), math.sin(widest))))
     off = [abs(gap - mean - a * row[1] - b * row[2]) for row, gap in zip(rows, gaps, strict=True)]
     worst = max(range(len(off)), key=lambda i: off[i]) if len(readings) > 3 else None
     # The plane follows each reading by its leverage; what is left over scatters by u·√(1 − leverage).
@@ -99,7 +99,7 @@ def plane(readings: Sequence[GapReading], radius_mm: float, u_um: float | None =
             (("a", said(a, "um")), ("b", said(b, "um")), ("R", said(radius_mm, "mm")), ("u", said(u, "um"))),
             ("a gap no blade enters counts as the middle of its interval",), PLANE_FIT,
         ),
-        widest_deg=math.degrees(math.atan2(b, a)) % 360,
+        widest_deg=math.degrees(widest) % 360,
         residual_um=None if worst is None else off[worst],
         residual_deg=None if worst is None else readings[worst].angle_deg,
         residual_u_um=None if worst is None else u * math.sqrt(max(0.0, 1 - leverage)),

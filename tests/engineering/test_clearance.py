@@ -28,6 +28,12 @@ def test_measured_clearance_makes_a_sharper_forecast_than_the_group() -> None:
     assert measured.worst_low_um > group.worst_low_um
 
 
+def test_the_uncertainty_of_a_measured_forecast_holds_the_clearance_the_fit_and_the_loss_factor() -> None:
+    factor = loss_factor(60, 110)
+    found = forecast(Spread.of_reading(33, 3), DELTA, 60, factor, finish=None)
+    assert found.mean.u == pytest.approx((3**2 + (factor.value * 0.9) ** 2 + (0.02 * 28) ** 2) ** 0.5)
+
+
 def test_the_normal_assumption_is_declared_where_something_is_from_its_class() -> None:
     by_group = forecast(Spread.of_limits(23, 43), DELTA, 65, loss_factor(65, 120))
     assert any("normal" in assumption for assumption in by_group.mean.assumptions)

@@ -1,5 +1,7 @@
 """The shoulder gap: home, not home, cocked, or something in between."""
 
+from math import cos, radians
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -61,8 +63,6 @@ def test_three_readings_have_no_residual_to_check() -> None:
 def test_a_true_plane_is_found_again(
     mean: float, amplitude: float, at_deg: float, n: int, radius: float
 ) -> None:
-    from math import cos, radians
-
     gaps = [
         GapReading(a, mean + amplitude + amplitude * cos(radians(a - at_deg)))
         for a in (i * 360 / n for i in range(n))

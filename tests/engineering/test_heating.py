@@ -48,6 +48,12 @@ def test_the_rise_counts_from_the_shaft() -> None:
     assert (round(cold, 1), round(warm, 1)) == (89.4, 103.8)
 
 
+def test_the_uncertainty_holds_the_fits_and_the_expansion_over_the_rise_from_the_shaft() -> None:
+    warm = required_temperature(60, 30, 20, 35, 2.0)
+    from_fit, from_expansion = 2.0 / 0.72, (warm.value - 35) * 0.6 / 3**0.5 / 12
+    assert warm.u == pytest.approx(math.hypot(from_fit, from_expansion))
+
+
 @given(
     st.floats(15, 400), st.floats(1, 100), st.floats(0, 60), st.floats(-10, 60), st.floats(9e-6, 14e-6),
     st.floats(9e-6, 14e-6),

@@ -13,6 +13,8 @@ from qrecords.evidence.examine import open_photo
 
 RECIPE = 1
 EDGES_PX = (1600, 320)
+# Makes smaller as well as the bicubic default, as fast as the linear one (Pillow, Concepts: Filters).
+_FILTER = Image.Resampling.HAMMING
 _SRGB = ImageCms.createProfile("sRGB")
 
 
@@ -21,10 +23,10 @@ def make(sha256: str) -> None:
     with open_photo(storage.original(sha256)) as original:
         picture = _shown(original, EDGES_PX[0])
     for edge_px in EDGES_PX:
-        picture.thumbnail((edge_px, edge_px))
+        picture.thumbnail((edge_px, edge_px), _FILTER)
         with storage.arriving() as file:
             picture.save(file, "JPEG", quality=80, exif=b"", icc_profile=None)
-            storage.keep(file, storage.derived(sha256, edge_px, RECIPE))
+            storage.keep(file, storage.derived(sha256, edge_px, RECIPE), can_be_made_again=True)
 
 
 def are_made(sha256: str) -> bool:
@@ -38,7 +40,7 @@ def _shown(original: Image.Image, edge_px: int) -> Image.Image:
     scale = edge_px / max(original.size)
     if scale < 1:
         original.draft("RGB", (int(original.width * scale), int(original.height * scale)))
-    original.thumbnail((edge_px, edge_px), reducing_gap=2.0)
+    original.thumbnail((edge_px, edge_px), _FILTER)
     picture = _opaque(_srgb(ImageOps.exif_transpose(original), profile))
     picture.info.clear()
     return picture

@@ -1,7 +1,7 @@
 """Is this file a photograph that can be read to its last line? Decided by decoding it, never by its name.
 
-The bounds hold before any pixel is decoded. A JPEG is decoded at an eighth of its size: that reads every
-coefficient of the file, which is what finds a truncated one, for a fraction of the time and memory.
+The bounds hold before any pixel is decoded. A JPEG is decoded in grey at an eighth of its size: that reads
+every coefficient of the file, which is what finds a truncated one, for a fraction of the time and memory.
 """
 
 import mmap
@@ -83,7 +83,7 @@ def examine(path: Path) -> Photo:
         if image.format in ("JPEG", "MPO"):
             _bound_scans(path)
         try:
-            image.draft(None, (width_px // 8 or 1, height_px // 8 or 1))
+            image.draft("L" if image.mode == "RGB" else None, (width_px // 8 or 1, height_px // 8 or 1))
             image.load()
         except UNREADABLE as failure:
             raise FileRefusedError("damaged", width_px=width_px, height_px=height_px) from failure

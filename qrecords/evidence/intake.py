@@ -46,7 +46,6 @@ def take_in(chunks: Iterable[bytes], *, expected_sha256: str | None = None) -> T
             raise FileRefusedError("empty", size_bytes=0)
         if expected_sha256 is not None and sha256 != expected_sha256:
             raise FileRefusedError("digest-differs", expected=expected_sha256, found=sha256)
-        file.flush()
         photo = examine(Path(file.name))
         place = storage.original(sha256)
         if not place.exists():

@@ -34,30 +34,33 @@ def derived(sha256: str, edge_px: int, recipe: int) -> Path:
 
 @contextmanager
 def arriving() -> Iterator[BinaryIO]:
-    """A named file in `tmp` to write to. It is gone afterwards unless `keep` has moved it."""
+    """A named, unbuffered file in `tmp` to write to. It is gone afterwards unless `keep` has moved it."""
     folder = _root() / "tmp"
     folder.mkdir(parents=True, exist_ok=True)
     _sweep(folder)
-    with tempfile.NamedTemporaryFile(dir=folder, prefix="arriving-", delete=False) as file:
+    with tempfile.NamedTemporaryFile(dir=folder, prefix="arriving-", delete=False, buffering=0) as file:
         try:
             yield cast(BinaryIO, file)
         finally:
             Path(file.name).unlink(missing_ok=True)
 
 
-def keep(file: BinaryIO, place: Path) -> None:
-    """Move an arrived file to its place: on disk first, then visible, then the folder on disk."""
-    file.flush()
+def keep(file: BinaryIO, place: Path, *, can_be_made_again: bool = False) -> None:
+    """Move an arrived file to its place: its bytes on disk first, then visible, then the folders on disk.
+
+    What can be made again may vanish in a power cut, but never be there without its bytes.
+    """
     os.fsync(file.fileno())
     place.parent.mkdir(parents=True, exist_ok=True)
     Path(file.name).chmod(0o440)
     Path(file.name).replace(place)
-    for folder in (place.parent, place.parent.parent):
-        descriptor = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
+    if not can_be_made_again:
+        for folder in (place.parent, place.parent.parent):
+            descriptor = os.open(folder, os.O_RDONLY)
+            try:
+                os.fsync(descriptor)
+            finally:
+                os.close(descriptor)
 
 
 def _sweep(folder: Path) -> None:

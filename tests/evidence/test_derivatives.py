@@ -140,8 +140,8 @@ def test_transparent_parts_are_white_as_on_paper(encoded: Encoded) -> None:
 
 
 def test_a_12_megapixel_photo_is_reduced_while_it_is_decoded(encoded: Encoded) -> None:
-    """Whole, it would be 36 MB of pixels and the reduced copy on top; decoded at half size it is 9 MB."""
+    """Pillow holds four bytes a pixel: whole 48 MB and the smaller copies on top, at half size 12 MB."""
     sha256 = take_in([encoded("JPEG", scene(4000, 3000))]).sha256
     with memory_rise() as rise:
         derivatives.make(sha256)
-    assert rise.kb < 30_000
+    assert rise.kb < 40_000

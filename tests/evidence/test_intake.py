@@ -225,7 +225,7 @@ def test_left_overs_of_a_killed_process_are_swept_after_a_day(encoded: Encoded, 
 
 
 def test_a_large_photo_is_read_in_bounded_memory(encoded: Encoded) -> None:
-    """12 Mpx decode to 36 MB; reading at an eighth of the size keeps far below that."""
+    """12 Mpx decode to 48 MB; reading at an eighth of the size keeps far below that."""
     content = encoded("JPEG", scene(4000, 3000))
     with memory_rise() as rise:
         take_in(in_chunks(content))

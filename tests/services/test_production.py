@@ -78,13 +78,20 @@ def a_body_over_the_bound_is_refused_by_nginx(production: Production) -> None:
 
 def slow_uploads_do_not_hold_the_pages(production: Production) -> None:
     """More half-sent bodies than gunicorn has threads (2 × 8): nginx holds them, the pages stay free."""
+    form = {  # with a token's cookie, the program must read the form to find the token in it
+        "Host": NAME,
+        "Origin": f"https://{NAME}",
+        "Cookie": f"{settings.CSRF_COOKIE_NAME}={'t' * 32}",
+        "Content-Type": "application/x-www-form-urlencoded",
+        "Content-Length": "1000000",
+    }
     slow = [production.connection() for _ in range(24)]
     try:
         for connection in slow:
-            connection.putrequest("POST", "/healthz", skip_host=True)
-            connection.putheader("Host", NAME)
-            connection.putheader("Content-Length", "1000000")
-            connection.endheaders(b"\xff" * 1000)
+            connection.putrequest("POST", "/sign-in/", skip_host=True)
+            for name, value in form.items():
+                connection.putheader(name, value)
+            connection.endheaders(b"username=" + b"x" * 1000)
         for _ in range(5):
             began = time.monotonic()
             assert production.ask("GET", "/healthz")[0] == 200
@@ -96,9 +103,9 @@ def slow_uploads_do_not_hold_the_pages(production: Production) -> None:
 
 def a_commit_wakes_the_worker_through_redis(production: Production) -> None:
     derived_soon(photograph("first"), within_s=40)  # the worker may still be starting
-    began = time.monotonic()
+    production.programs.stop("beat")  # now only a message can tell the worker
     derived_soon(photograph("second"), within_s=10)
-    assert time.monotonic() - began < 10
+    production.start_unit("beat")
 
 
 def a_job_committed_while_redis_is_down_is_done_after_it(production: Production) -> None:

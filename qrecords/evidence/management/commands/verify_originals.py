@@ -1,4 +1,4 @@
-"""`manage.py verify_originals`: exit 0 every original is there and unchanged, 1 something is missing or differs."""
+"""`manage.py verify_originals`: exit 0 every original is there and unchanged, 1 one is missing or differs."""
 
 import hashlib
 import sys

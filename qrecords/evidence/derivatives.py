@@ -41,7 +41,8 @@ def _shown(original: Image.Image, edge_px: int) -> Image.Image:
     if scale < 1:
         original.draft("RGB", (int(original.width * scale), int(original.height * scale)))
     original.thumbnail((edge_px, edge_px), _FILTER)
-    picture = _opaque(_srgb(ImageOps.exif_transpose(original), profile))
+    ImageOps.exif_transpose(original, in_place=True)
+    picture = _opaque(_srgb(original, profile))
     picture.info.clear()
     return picture
 
@@ -69,7 +70,7 @@ def _opaque(picture: Image.Image) -> Image.Image:
         paper = Image.new("RGB", picture.size, "white")
         paper.paste(picture, mask=picture.getchannel("A"))
         return paper
-    return picture.convert("RGB")
+    return picture if picture.mode == "RGB" else picture.convert("RGB")
 
 
 def path_of(sha256: str, edge_px: int) -> Path | None:

@@ -5,9 +5,11 @@ every coefficient of the file, which is what finds a truncated one, for a fracti
 """
 
 import mmap
+import re
 import struct
 import zlib
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 from PIL import Image
@@ -93,12 +95,9 @@ def examine(path: Path) -> Photo:
 
 def _bound_scans(path: Path) -> None:
     with path.open("rb") as file, mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as content:
-        scans, at = 0, content.find(b"\xff\xda")
-        while at >= 0:
-            scans += 1
-            if scans > MAX_SCANS:
-                raise FileRefusedError("too-many-scans", limit=MAX_SCANS)
-            at = content.find(b"\xff\xda", at + 2)
+        scans = sum(1 for _ in islice(re.finditer(b"\xff\xda", content), MAX_SCANS + 1))
+    if scans > MAX_SCANS:
+        raise FileRefusedError("too-many-scans", limit=MAX_SCANS)
 
 
 def _of_itself(image: Image.Image) -> tuple[str | None, str | None]:

@@ -37,6 +37,13 @@ def test_the_longer_edge_is_1600_and_320_px(kind: str, encoded: Encoded) -> None
     assert shown(content, 320).format == "JPEG"
 
 
+@pytest.mark.parametrize("kind", ["MPO", "PNG", "WEBP", "HEIF"])
+def test_of_several_pictures_in_one_file_the_first_is_shown(kind: str, encoded: Encoded) -> None:
+    second = Image.new("RGB", (600, 450), "white")
+    content = encoded(kind, scene(600, 450), save_all=True, append_images=[second])
+    assert near(shown(content).getpixel((10, 10)), (200, 20, 20))
+
+
 def test_a_small_photo_is_not_enlarged(encoded: Encoded) -> None:
     assert shown(encoded("JPEG", scene(200, 150)), 1600).size == (200, 150)
 

@@ -59,9 +59,11 @@ def _elements(picture: Picture, x: float, y: float, outer: float, inside: Inside
     picture.lay(band, face_turned(x, y, 132, "cage"), bevel_px=4)
 
 
-def stamp(picture: Picture, text: str, x: float, y: float, radius: float, size_px: float) -> None:
-    """Text stamped along a ring, smaller if it would reach round more than a third of it."""
-    size_px = min(size_px, radius * 2.1 / (max(1, len(text)) * 0.72))
+def stamp(
+    picture: Picture, text: str, x: float, y: float, radius: float, size_px: float, along_px: float
+) -> None:
+    """Text stamped along a ring, smaller if it would reach further along it than `along_px`."""
+    size_px = min(size_px, along_px / (max(1, len(text)) * 0.72))
     picture.cut(lettering_on_arc(text, x, y, radius, size_px), 3 if size_px > 60 else 2)
 
 

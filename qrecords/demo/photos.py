@@ -59,7 +59,7 @@ def ring_marking(text: str, *, taken_at: datetime, inside: Inside = "balls") -> 
     picture = Picture(ground(BENCH, "marking"))
     x, y = 800, 1390
     bearing_face(picture, x, y, 1210, inside)
-    stamp(picture, text, x, y, 1112, 112)
+    stamp(picture, text, x, y, 1112, 112, 1440)
     picture.shade(ramp([(0, 0), (0.42, 0), (1, 215)], SIZE, down=False), 0.62)
     picture.light(ramp([(0, 190), (0.3, 40), (0.5, 0), (1, 0)], SIZE, down=False), 0.3)
     return picture.as_jpeg(taken_at, f"marking {text}")
@@ -93,7 +93,7 @@ def box_label(
         slope = (left - 300) * 0.09
         picture.shade(box(left, 668 - slope, left + 3 + (bar * bar * 7) % 6, 742 - slope), 0.9)
     bearing_face(picture, 1190, 800, 360, inside)
-    stamp(picture, designation, 1190, 800, 331, 44)
+    stamp(picture, designation, 1190, 800, 331, 44, 660)
     return picture.as_jpeg(taken_at, f"label {designation} {lot}")
 
 

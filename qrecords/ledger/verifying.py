@@ -55,6 +55,17 @@ def verify(connection: BaseDatabaseWrapper, public_key: bytes | None, signatures
     return report
 
 
+def entry_differences(row: stored.Row, public_key: bytes | None) -> list[str]:
+    """What does not hold of one entry by itself, without the tree: payload, columns, leaf, signature."""
+    found = list(_payload_differences(row, row.index, public_key))
+    computed = leaf_hash(row.payload)
+    if row.hash != computed:
+        found.append(f"payload and leaf of {row.id} do not belong together")
+    if public_key is not None and not keys.is_signature(row.signature, computed, public_key):
+        found.append(f"the signature of {row.id} is not by this installation's key")
+    return found
+
+
 class _Reading:
     """One pass over the leaves, in order."""
 

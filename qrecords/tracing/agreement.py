@@ -1,0 +1,289 @@
+"""Whether the rows of people, registers and mountings say what their entries say.
+
+These rows are written once with their entry and are what everybody looks up; who could change one could
+change a limit or a right without a trace in the log. Nothing is mended here: which of the two is right is for
+people to find out. Batch by batch, so memory does not grow with the registers.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Exists, Model, OuterRef
+
+from qrecords.ledger.envelope import instant
+from qrecords.ledger.models import Entry
+from qrecords.mountings.models import Capture, Mounting
+from qrecords.people.actions import name_hash
+from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant, Token
+from qrecords.proof.canonical import parse_canonical
+from qrecords.signoff.models import Decision, Release, Signature
+from qrecords.steps.procedure import procedure_digest
+from qrecords.workshop.models import (
+    Bearing,
+    Equipment,
+    EquipmentVersion,
+    Journal,
+    JournalRequirement,
+    Machine,
+    ProcedureVersion,
+    Rebuild,
+    Site,
+)
+
+BATCH = 500
+Content = Mapping[str, Any]
+Pairs = dict[str, tuple[Any, Any]]
+Says = Callable[[Any, Content], Pairs]
+"""Of a row and the content of its entry: field → (what the row says, what the entry says)."""
+
+
+@dataclass(frozen=True)
+class Register:
+    """Rows whose id is the id of the entry that made them."""
+
+    name: str
+    kind: str
+    model: type[Model]
+    says: Says
+
+
+def _said(content: Content) -> Mapping[str, Any]:
+    said: Mapping[str, Any] = content["body"]["said"]
+    return said
+
+
+def _same_names(*fields: str) -> Says:
+    """Each field of the row bears the name it has in the entry; the site stands in the envelope."""
+
+    def says(row: Any, content: Content) -> Pairs:
+        said = _said(content)
+        return {name: (str(getattr(row, name)), str(said.get(name, ""))) for name in fields} | _site(
+            row, content
+        )
+
+    return says
+
+
+def _site(row: Any, content: Content) -> Pairs:
+    return {"site": (str(row.site), content["site"])} if hasattr(row, "site") else {}
+
+
+def _moment(at: datetime) -> str:
+    """As a payload writes it: what the entry keeps of a moment is milliseconds."""
+    return instant(at)
+
+
+def _person(row: PersonVersion, content: Content) -> Pairs:
+    said = _said(content)
+    return {
+        "person": (str(row.person_id), said["person"]),
+        "hash": (row.hash, said["hash"]),
+        "name": (name_hash(row.name, bytes(row.salt)), said["hash"]),
+    }
+
+
+def _grant(row: RoleGrant, content: Content) -> Pairs:
+    said = _said(content)
+    return {
+        "person": (str(row.person_id), said["person"]),
+        "role": (row.role, said["role"]),
+        "valid_from": (row.valid_from, datetime.fromisoformat(said["from"])),
+    } | _site(row, content)
+
+
+def _competence(row: Competence, content: Content) -> Pairs:
+    said = _said(content)
+    sizes = {name: (getattr(row, name), Decimal(said[name])) for name in ("from_mm", "to_mm")}
+    words = {
+        name: (str(getattr(row, name)), said[name])
+        for name in ("task", "basis", "assessor", "valid_from", "valid_to")
+    }
+    return {"person": (str(row.person_id), said["person"])} | sizes | words | _site(row, content)
+
+
+def _token(row: Token, content: Content) -> Pairs:
+    said = _said(content)
+    return {
+        "label": (row.label, said["label"]),
+        "actions": (row.actions, said["actions"]),
+        "valid_to": (row.valid_to, datetime.fromisoformat(said["to"])),
+        "person": (str(row.person_id), content["object"]["id"]),
+    }
+
+
+def _rebuild(row: Rebuild, content: Content) -> Pairs:
+    said = _said(content)
+    return {
+        "machine": (str(row.machine_id), said["machine"]),
+        "work_order": (row.work_order, said["work_order"]),
+        "opened_at": (_moment(row.opened_at), content["at_server"]),
+    } | _site(row, content)
+
+
+def _journal(row: Journal, content: Content) -> Pairs:
+    said = _said(content)
+    return {
+        "machine": (str(row.machine_id), said["machine"]),
+        "shaft": (row.shaft, said["shaft"]),
+        "position": (row.position, said["position"]),
+    } | _site(row, content)
+
+
+def _requirement(row: JournalRequirement, content: Content) -> Pairs:
+    said = _said(content)
+    return {
+        "journal": (str(row.journal_id), content["object"]["id"]),
+        "document": (row.document, dict(said)),
+        "drawing": (row.drawing, str(said["drawing"])),
+        "revision": (row.revision, str(said["revision"])),
+        "valid_from": (_moment(row.valid_from), content["at_server"]),
+    }
+
+
+def _version(row: EquipmentVersion, content: Content) -> Pairs:
+    said = dict(_said(content))
+    from_ = datetime.fromisoformat(said.pop("valid_from"))
+    return {
+        "equipment": (str(row.equipment_id), content["object"]["id"]),
+        "document": (row.document, said),
+        "due": (str(row.due or ""), str(said.get("due") or "")),
+        "valid_from": (row.valid_from, from_),
+    }
+
+
+def _procedure(row: ProcedureVersion, content: Content) -> Pairs:
+    said = dict(_said(content))
+    return {
+        "document": (row.document, said),
+        "digest": (row.digest, procedure_digest(said)),
+        "name": (row.name, str(said["name"])),
+        "revision": (row.revision, str(said["revision"])),
+        "valid_from": (_moment(row.valid_from), content["at_server"]),
+    } | _site(row, content)
+
+
+def _mounting(row: Mounting, content: Content) -> Pairs:
+    said, seen = _said(content), content["body"]["seen"]
+    return {
+        "journal": (str(row.journal_id), said["journal"]),
+        "bearing": (str(row.bearing_id), said["bearing"]),
+        "rebuild": (str(row.rebuild_id), said["rebuild"]),
+        "attempt_of": (str(row.attempt_of_id or ""), said["attempt_of"]),
+        "number": (row.number, seen["number"]),
+        "procedure": (row.procedure_digest, content["versions"]["procedure"]),
+        "opened_at": (_moment(row.opened_at), content["at_device"]),
+        "opened_by": (str(row.opened_by), content["author"]["person"]),
+    } | _site(row, content)
+
+
+def _key(row: Any, content: Content) -> Pairs:
+    found: Pairs = {"mounting": (str(row.mounting_id), content["mounting"])}
+    for name in ("step", "meaning"):
+        if hasattr(row, name):
+            found[name] = (getattr(row, name), _said(content)[name])
+    return found
+
+
+REGISTERS = (
+    Register("person", "person", PersonVersion, _person),
+    Register("role", "role grant", RoleGrant, _grant),
+    Register("competence", "competence", Competence, _competence),
+    Register("token", "token", Token, _token),
+    Register("site", "site", Site, _same_names("code", "name", "zone")),
+    Register("machine", "machine", Machine, _same_names("name", "owner", "scheme", "mark")),
+    Register("rebuild", "rebuild", Rebuild, _rebuild),
+    Register("journal", "journal", Journal, _journal),
+    Register("journal requirement", "journal requirement", JournalRequirement, _requirement),
+    Register(
+        "bearing",
+        "bearing",
+        Bearing,
+        _same_names("designation", "serial", "lot", "date_code", "delivery"),
+    ),
+    Register("equipment", "equipment", Equipment, _same_names("kind", "mark")),
+    Register("calibration", "calibration", EquipmentVersion, _version),
+    Register("procedure", "procedure", ProcedureVersion, _procedure),
+    Register("mounting", "mounting", Mounting, _mounting),
+    Register("capture", "capture", Capture, _key),
+    Register("release", "release", Release, _key),
+    Register("decision", "decision", Decision, _key),
+    Register("signature", "signature", Signature, _key),
+)
+
+
+def differences() -> Iterator[str]:
+    """Every row that does not say what its entry says, has no entry, or is missing; as sentences."""
+    for register in REGISTERS:
+        yield from _of(register)
+    yield from _ended_roles()
+    orphans = Person.objects.filter(~Exists(PersonVersion.objects.filter(person=OuterRef("pk"))))
+    for person in orphans.iterator(BATCH):
+        yield f"person {person.pk} has no name version"
+
+
+def _of(register: Register) -> Iterator[str]:
+    rows = register.model._default_manager.order_by("pk").iterator(BATCH)
+    for batch in _batches(rows):
+        entries = _contents(register.kind, [row.pk for row in batch])
+        for row in batch:
+            content = entries.get(row.pk)
+            if content is None:
+                yield f"{register.name} {row.pk}: no entry made this row"
+            else:
+                yield from _differing(register, row, content)
+    yield from _missing(register)
+
+
+def _differing(register: Register, row: Model, content: Content) -> Iterator[str]:
+    for name, (here, wanted) in register.says(row, content).items():
+        if here != wanted:
+            shown = (str(here)[:80], str(wanted)[:80]) if name not in ("name", "hash") else ("", "")
+            what = (
+                f"says {shown[0]!r}, its entry {shown[1]!r}" if any(shown) else "is not what its entry says"
+            )
+            yield f"{register.name} {row.pk}: {name} {what}"
+
+
+def _missing(register: Register) -> Iterator[str]:
+    """Entries whose row is gone. A *performed* signature has no row of its own."""
+    here = register.model._default_manager.filter(pk=OuterRef("pk"))
+    entries = Entry.objects.filter(~Exists(here), kind=register.kind)
+    for id, payload in entries.values_list("id", "payload").iterator(BATCH):
+        meaning = _said(parse_canonical(bytes(payload))).get("meaning")
+        if meaning != "performed":
+            yield f"{register.name} {id}: the entry is there, the row is gone"
+
+
+def _ended_roles() -> Iterator[str]:
+    """The end of a role is an entry of its own, and only that may end one."""
+    for batch in _batches(RoleGrant.objects.order_by("pk").iterator(BATCH)):
+        ends: dict[str, datetime] = {}
+        people = {grant.person_id for grant in batch}
+        rows = Entry.objects.filter(kind="role end", subject__in=people).order_by("leaf__index")
+        for payload in rows.values_list("payload", flat=True):
+            said = _said(parse_canonical(bytes(payload)))
+            ends.setdefault(said["grant"], datetime.fromisoformat(said["to"]))
+        for grant in batch:
+            wanted = ends.get(str(grant.pk))
+            if grant.valid_to != wanted:
+                yield f"role {grant.pk}: valid_to says {grant.valid_to}, its entries {wanted}"
+
+
+def _contents(kind: str, ids: Iterable[UUID]) -> dict[UUID, Content]:
+    rows = Entry.objects.filter(kind=kind, id__in=list(ids)).values_list("id", "payload")
+    return {id: parse_canonical(bytes(payload)) for id, payload in rows}
+
+
+def _batches(rows: Iterable[Any]) -> Iterator[list[Any]]:
+    batch: list[Any] = []
+    for row in rows:
+        batch.append(row)
+        if len(batch) == BATCH:
+            yield batch
+            batch = []
+    if batch:
+        yield batch

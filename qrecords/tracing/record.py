@@ -1,0 +1,221 @@
+"""The whole record of one mounting as an auditor reads it: every entry, what it rests on, what came of it.
+
+Everything comes from the entries of the mounting: names by the version an entry names, gauges and limits as
+they were frozen, findings as they were judged then. Three queries.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from qrecords.ledger.queries import Said, entries_of
+from qrecords.mountings.models import Mounting
+from qrecords.people.queries import names_by_hash
+from qrecords.steps.answers import Absent
+from qrecords.steps.case import Case, fold, moment
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.gear import GearRecord, read_gear
+from qrecords.steps.procedure import Procedure
+from qrecords.steps.standard import STEPS
+from qrecords.workshop.queries import procedure_by_digest
+
+
+@dataclass(frozen=True)
+class Line:
+    """One entry with the names that its hashes name. `sender` is empty where the author sent it himself;
+    `replaced_by` is the entry that corrected it."""
+
+    entry: Said
+    author: str
+    sender: str = ""
+    replaced_by: UUID | None = None
+
+    @property
+    def said(self) -> Mapping[str, Any]:
+        said: Mapping[str, Any] = self.entry.payload["body"]["said"]
+        return said
+
+    @property
+    def seen(self) -> Mapping[str, Any]:
+        seen: Mapping[str, Any] = self.entry.payload["body"]["seen"]
+        return seen
+
+    @property
+    def at(self) -> datetime:
+        """The device's time of the act; the server's where no device was there."""
+        return moment(self.entry.payload["at_device"] or self.entry.payload["at_server"])
+
+    @property
+    def received(self) -> datetime:
+        return moment(self.entry.payload["at_server"])
+
+    @property
+    def reason(self) -> str:
+        return self.entry.payload["reason"] or ""
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """The findings of one moment as they were stored: rules, limits and inputs of that day."""
+
+    line: Line
+    occasion: str
+    findings: tuple[Finding, ...]
+    workings: Mapping[str, Mapping[str, Any]]
+    """The stored working of a finding, by its digest."""
+
+
+@dataclass(frozen=True)
+class GearUse:
+    """A gauge, meter or heater with the calibration in force as it was frozen, and where it was used."""
+
+    gear: GearRecord
+    steps: tuple[str, ...]
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class NotDone:
+    """A field without a value: its state, or *not entered*. `optional` as the procedure calls it."""
+
+    step: str
+    key: str
+    state: str
+    reason: str
+    optional: bool
+
+
+@dataclass(frozen=True)
+class Record:
+    """`case` is everything, `signed` the case as it stood at sign-off (None before)."""
+
+    mounting: Mounting
+    lines: tuple[Line, ...]
+    case: Case
+    signed: Case | None
+    judgements: tuple[Judgement, ...] = field(default=())
+
+    def line(self, entry: str) -> Line:
+        return next(line for line in self.lines if str(line.entry.id) == entry)
+
+    @property
+    def signature(self) -> Line | None:
+        return next((line for line in self.lines if _is_sign_off(line.entry)), None)
+
+    @property
+    def after_signature(self) -> tuple[Line, ...]:
+        """What came since it was signed."""
+        places = [place for place, line in enumerate(self.lines) if _is_sign_off(line.entry)]
+        return self.lines[places[0] + 1 :] if places else ()
+
+
+def record_of(mounting: Mounting) -> Record:
+    """The record as it stands."""
+    entries = entries_of(mounting.id)
+    procedure = procedure_by_digest(mounting.procedure_digest)
+    lines = tuple(lines_of(entries))
+    return Record(
+        mounting=mounting,
+        lines=lines,
+        case=fold(entries, procedure),
+        signed=_as_signed(entries, procedure),
+        judgements=tuple(_judgement(line) for line in lines if line.entry.kind == "judgement"),
+    )
+
+
+def lines_of(entries: Sequence[Said]) -> list[Line]:
+    """Entries with the names of author and sender, by exactly the version each hash names; one query."""
+    people = [entry.payload[role] for entry in entries for role in ("author", "sender")]
+    names = names_by_hash(person["hash"] for person in people if person)
+    replaced = {entry.payload["prev"]: entry.id for entry in entries if entry.payload["prev"]}
+    return [_line(entry, names, replaced) for entry in entries]
+
+
+def _line(entry: Said, names: Mapping[str, str], replaced: Mapping[str, UUID]) -> Line:
+    author, sender = entry.payload["author"], entry.payload["sender"]
+    other = sender and author and sender["person"] != author["person"]
+    return Line(
+        entry, _name(author, names), _name(sender, names) if other else "", replaced.get(str(entry.id))
+    )
+
+
+def _name(person: Mapping[str, str] | None, names: Mapping[str, str]) -> str:
+    """The printed name of that version; an erased person keeps the beginning of the pseudonym."""
+    if person is None:
+        return ""
+    return names.get(person["hash"], f"person {person['person'][:8]}")
+
+
+def _is_sign_off(entry: Said) -> bool:
+    return entry.kind == "signature" and entry.payload["body"]["said"]["meaning"] == "inspected"
+
+
+def _as_signed(entries: Sequence[Said], procedure: Procedure) -> Case | None:
+    places = [place for place, entry in enumerate(entries) if _is_sign_off(entry)]
+    return fold(entries[: places[0] + 1], procedure) if places else None
+
+
+def _judgement(line: Line) -> Judgement:
+    documents = line.said["findings"]
+    return Judgement(
+        line=line,
+        occasion=line.said["occasion"],
+        findings=tuple(read_finding(document) for document in documents),
+        workings={d["digest"]: d["working"] for d in documents if "working" in d},
+    )
+
+
+def read_finding(document: Mapping[str, Any]) -> Finding:
+    """A finding from the document a judgement stores. Its working stays what it was and is not made again."""
+    return Finding(
+        rule=document["rule"],
+        version=document["version"],
+        characteristic=document["characteristic"],
+        verdict=Verdict(document["verdict"]),
+        message=document["message"],
+        facts=document["facts"],
+        unit=document["unit"],
+        value=document["value"],
+        u=document["u"],
+        lower=document["lower"],
+        upper=document["upper"],
+        source=document["source"],
+        inputs=tuple(document["inputs"]),
+        unconfirmed=tuple(document.get("unconfirmed", ())),
+    )
+
+
+def gear_used(record: Record) -> list[GearUse]:
+    """Each gauge with each calibration that was in force, in the order of first use."""
+    found: dict[tuple[str, str], tuple[GearRecord, list[Line]]] = {}
+    for line in record.lines:
+        for frozen in line.seen.get("gear", {}).values():
+            gear = read_gear(frozen)
+            found.setdefault((gear.id, gear.calibration), (gear, []))[1].append(line)
+    return [
+        GearUse(gear, tuple(dict.fromkeys(line.said["step"] for line in lines)), tuple(lines))
+        for gear, lines in found.values()
+    ]
+
+
+def not_done(case: Case) -> list[NotDone]:
+    """What has no value: said to be so with its reason, or never entered; of every step of the procedure."""
+    return [gap for step in case.procedure.steps for gap in _gaps(case, step)]
+
+
+def _gaps(case: Case, step: str) -> list[NotDone]:
+    answers = case.answers.get(step, {})
+    optional = case.procedure.optional
+    said = [
+        NotDone(step, key, given.answer.state.value, given.answer.reason, f"{step}.{key}" in optional)
+        for key, given in answers.items()
+        if isinstance(given.answer, Absent)
+    ]
+    entered = {key.split(".", 1)[0] for key in answers}
+    return said + [
+        NotDone(step, field.id, "not entered", "", field.optional or f"{step}.{field.id}" in optional)
+        for field in STEPS[step].fields
+        if field.id not in entered
+    ]

@@ -34,8 +34,10 @@ def slips(base: int, low: int, high: int, quantity: str = "length") -> tuple[Sli
     if quantity == "length":
         candidates += [(kind, base * factor) for kind, factor in _INCHES]
     if quantity == "temperature":
-        candidates += [
+        # First, because a thermometer in the other unit is likelier than a lost decimal sign.
+        candidates = [
             ("fahrenheit_typed_as_celsius", (Fraction(base) - 32_000) * 5 / 9),
             ("celsius_typed_as_fahrenheit", Fraction(base) * 9 / 5 + 32_000),
+            *candidates,
         ]
     return tuple(Slip(kind, round(meant)) for kind, meant in candidates if low <= meant <= high)

@@ -6,7 +6,7 @@ from itertools import pairwise
 from qrecords.engineering.measurement import normal_below
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.measurement import STEP_ID as MEASUREMENT
+from qrecords.steps.gauges import STEP_ID as MEASUREMENT
 from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage
 from qrecords.steps.runs import runs
 

@@ -74,10 +74,10 @@ class Field:
     def _quantity(self, text: str, unit: str, expected: "Expected | None", sure: bool) -> Value:
         form = self.form
         assert isinstance(form, Quantity)  # noqa: S101 - narrowed by the caller's match
-        allowed = self.range_in(unit, expected)
         deviation = expected is not None and unit == expected.deviation_unit
         if unit not in form.units and not deviation:
             raise FieldError(self.id, text, unit, ", ".join(form.units), "a unit this field does not take")
+        allowed = self.range_in(unit, expected)
         try:
             measure = units.read(text, form.quantity, unit)
         except EngineeringError as error:

@@ -113,6 +113,26 @@ def inspector() -> Page:
     }
 
 
+def _suspects() -> tuple[tuple[object, ...], ...]:
+    """The suspect steps of a creep, first to last, as judged then and again."""
+    conforming, nothing = Verdict("conforming", iso=True), None
+    return (
+        ("14", "fit, interference", "30, required 13…55", conforming, "(21)", conforming),
+        (
+            "12",
+            "journal",
+            "mean +20, limits +13…+35",
+            conforming,
+            "(+11), 2 under",
+            Verdict("not-proven", iso=True),
+        ),
+        ("11", "gauge MIC-114", "in date, ±2", conforming, "9 high, U 3", Verdict("nonconforming", iso=True)),
+        ("10", "one temperature", "shaft 24, gauge 24 °C", conforming, "same", nothing),
+        ("9", "roughness Ra", "0,6, limit 0,8", conforming, "same", nothing),
+        ("8", "form, half", "0,5, limit 7,5", conforming, "same", nothing),
+    )
+
+
 def auditor() -> Page:
     """A bearing that crept after five years, and the gauge that was found high."""
 
@@ -137,22 +157,6 @@ def auditor() -> Page:
         Event(of_day(14, 2), "ready"),
         Event(of_day(15, 10), "signed, M. Delacour"),
     )
-    conforming, nothing = Verdict("conforming", iso=True), None
-    suspects = (
-        ("14", "fit, interference", "30, required 13…55", conforming, "(21)", conforming),
-        (
-            "12",
-            "journal",
-            "mean +20, limits +13…+35",
-            conforming,
-            "(+11), 2 under",
-            Verdict("not-proven", iso=True),
-        ),
-        ("11", "gauge MIC-114", "in date, ±2", conforming, "9 high, U 3", Verdict("nonconforming", iso=True)),
-        ("10", "one temperature", "shaft 24, gauge 24 °C", conforming, "same", nothing),
-        ("9", "roughness Ra", "0,6, limit 0,8", conforming, "same", nothing),
-        ("8", "form, half", "0,5, limit 7,5", conforming, "same", nothing),
-    )
     return "lookbook/auditor.html", {
         "bar": _bar(
             "T. Lindqvaern",
@@ -174,8 +178,23 @@ def auditor() -> Page:
             served=(at(2026, 3, 11), at(2031, 6, 14), "5 years 2 months in service"),
         ),
         "day": day(hours, prefix="day", spanned=(of_day(9, 9), of_day(13, 20), "cooling 4 h 11 min")),
-        "suspects": suspects,
+        "suspects": _suspects(),
     }
+
+
+def _planned() -> tuple[Field, ...]:
+    """What the planner asks for."""
+    return (
+        Field("bearing", "bearing", "6213"),
+        Field("shaft", "shaft, class", "65 m5", "mm"),
+        Field("journal", "journal, lowest … highest", "+18 … +20", "µm"),
+        Field("bore", "bore, measured", "−9", "µm", numeric=True),
+        Field("g0", "clearance G0, measured", "14", "µm", numeric=True),
+        Field("other", "or take: 6213 C3, G0", "35", "µm", numeric=True),
+        Field("temperatures", "shaft, air now", "11 / 11", "°C"),
+        Field("kind", "kind, ceiling", "open, 120", "°C"),
+        Field("even", "rings evenly hot, within", "5", "K", numeric=True),
+    )
 
 
 def planner() -> Page:
@@ -183,17 +202,7 @@ def planner() -> Page:
     decline = tuple((float(s), round(86_000 - 75_000 * (s / 330) * 0.36)) for s in range(0, 331, 10))
     return "lookbook/planner.html", {
         "bar": _bar("J. Pell", "fitter", ("Mountings", "Registers", "Planner"), "Planner"),
-        "fields": (
-            Field("bearing", "bearing", "6213"),
-            Field("shaft", "shaft, class", "65 m5", "mm"),
-            Field("journal", "journal, lowest … highest", "+18 … +20", "µm"),
-            Field("bore", "bore, measured", "−9", "µm", numeric=True),
-            Field("g0", "clearance G0, measured", "14", "µm", numeric=True),
-            Field("other", "or take: 6213 C3, G0", "35", "µm", numeric=True),
-            Field("temperatures", "shaft, air now", "11 / 11", "°C"),
-            Field("kind", "kind, ceiling", "open, 120", "°C"),
-            Field("even", "rings evenly hot, within", "5", "K", numeric=True),
-        ),
+        "fields": _planned(),
         "fit": fit_picture(
             Part(
                 "shaft m5",

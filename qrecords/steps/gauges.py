@@ -1,0 +1,89 @@
+"""Gauges and meters: in date, fine enough for what they judge, and right on their master."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
+
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.gear import GearRecord
+from qrecords.steps.rules import Rule, absent
+
+STEP_ID = "measurement"
+
+
+def master_limit_nm(gauge: GearRecord) -> int:
+    """How far a reading on the master may be off: the gauge's own U, at least one digit (house rule)."""
+    return max(gauge.expanded_u or 0, gauge.resolution)
+
+
+def master_off(case: Case, key: str) -> bool:
+    found, gauge = case.value_of(STEP_ID, key), case.gear(STEP_ID, "gauge")
+    return found is not None and gauge is not None and abs(found.base) > master_limit_nm(gauge)
+
+
+def on_master(rule: Rule, case: Case) -> list[Finding]:
+    """Gauge checked on its master before; one that is off afterwards puts the readings between in doubt."""
+    found, gauge = case.value_of(STEP_ID, "master_before"), case.gear(STEP_ID, "gauge")
+    if found is None:
+        return absent(rule, case, STEP_ID, "master_before", "master check")
+    if gauge is None:
+        return absent(rule, case, STEP_ID, "gauge", "master check")
+    limit = master_limit_nm(gauge)
+    off = [key for key in ("master_before", "master_after") if master_off(case, key)]
+    verdict = Verdict.NOT_PROVEN if off else Verdict.CONFORMING
+    which = case.value_of(STEP_ID, off[-1]) if off else found
+    assert which is not None  # noqa: S101 - both keys were found above
+    finding = rule.finding("master check", verdict, inputs=[which], off_nm=which.base, limit_nm=limit)
+    return [replace(finding, unit="nm", value=abs(which.base), upper=limit)]
+
+
+def dated(rule: Rule, case: Case) -> list[Finding]:
+    """Every gauge and meter that was used was in date and in use on that day; its last day counts."""
+    found = []
+    for step, answers in case.answers.items():
+        for key, answered in answers.items():
+            gear = case.gear(step, key)
+            if gear is not None and gear.kind != "heater":
+                found.append(_in_date(rule, gear, answered, answered.at.date()))
+    return found
+
+
+def _in_date(rule: Rule, gear: GearRecord, answered: Answered, day: date) -> Finding:
+    due = gear.due.isoformat() if gear.due else ""
+    good = gear.status == "in use" and gear.due is not None and day <= gear.due
+    verdict = Verdict.CONFORMING if good else Verdict.NOT_PROVEN
+    why = "" if good else "not-in-use" if gear.status != "in use" else "expired"
+    return rule.finding(
+        f"gauge {gear.mark}", verdict, why, inputs=[answered], mark=gear.mark, due=due, status=gear.status
+    )
+
+
+def fine_enough(rule: Rule, case: Case) -> list[Finding]:
+    """U (k = 2) at most a quarter of the zone it judges (textbook practice)."""
+    zones: Mapping[str, int] = {
+        "measurement": case.requirement.journal.upper_nm - case.requirement.journal.lower_nm,
+        "bore": case.requirement.bore.upper_nm - case.requirement.bore.lower_nm,
+    }
+    found = []
+    for step, zone in zones.items():
+        answered, gear = case.value_of(step, "gauge"), case.gear(step, "gauge")
+        if answered is None or gear is None:
+            if step == "measurement":
+                found += absent(rule, case, step, "gauge", "gauge fine enough")
+            continue
+        limit = zone // 4
+        expanded = gear.expanded_u if gear.expanded_u is not None else zone
+        verdict = Verdict.CONFORMING if expanded <= limit else Verdict.NOT_PROVEN
+        name = f"{gear.mark} fine enough for the {'journal' if step == 'measurement' else 'bore'}"
+        finding = rule.finding(
+            name,
+            verdict,
+            inputs=[answered],
+            mark=gear.mark,
+            expanded_nm=expanded,
+            limit_nm=limit,
+            zone_nm=zone,
+        )
+        found.append(replace(finding, unit="nm", value=expanded, upper=limit))
+    return found

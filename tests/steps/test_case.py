@@ -1,0 +1,145 @@
+"""Folding: later answers stand, earlier ones stay readable, nothing unknown is dropped; states follow."""
+
+import pytest
+
+from qrecords.steps.transitions import (
+    State,
+    closes,
+    refuse_decision,
+    refuse_ready,
+    refuse_release,
+    refuse_return,
+    refuse_sign,
+    state_of,
+    undecided,
+)
+from tests.steps.casebook import Book, sound
+
+
+def test_a_later_answer_stands_and_the_rest_of_the_step_stays() -> None:
+    book = Book()
+    first = book.say("identification", marking="6212", package="intact")
+    book.say("identification", marking="6212 C3", prev=first.id)
+    case = book.case()
+    assert case.said("identification", "marking").word == "6212 C3"  # type: ignore[union-attr]
+    assert case.said("identification", "package").entry == first.id  # type: ignore[union-attr]
+
+
+def test_a_check_that_names_what_it_replaces_stands_in_its_place() -> None:
+    book = Book()
+    first = book.say("identification", marking="6212")
+    book.say("identification", author="inspector", check=True, prev=first.id, marking="6212 C3")
+    assert book.case().said("identification", "marking").author == "inspector"  # type: ignore[union-attr]
+
+
+def test_who_checks_has_not_worked() -> None:
+    book = Book()
+    book.say("identification", author="inspector", check=True, marking="6212 C3")
+    assert book.case().worked_by == frozenset()
+
+
+def test_an_entry_of_an_unknown_kind_is_kept_as_unread() -> None:
+    book = Book()
+    line = book.enter("from a later version", {"x": 1})
+    assert book.case().unread == (line.id,)
+
+
+def test_an_undone_tap_is_struck_out() -> None:
+    book = Book()
+    tap = book.tap("heater on")
+    book.enter("tap", {"what": "undo"}, prev=tap.id)
+    assert book.case().taps == ()
+
+
+def ready(book: Book) -> Book:
+    book.enter("signature", {"meaning": "performed", "leaves": []})
+    return book
+
+
+def test_the_states_of_a_mounting_follow_from_its_entries() -> None:
+    book = Book()
+    assert state_of(book.case()) == State.OPEN
+    assert state_of(ready(book).case()) == State.READY
+    book.enter("return", {"items": [{"about": "blade", "reason": "blurred"}]}, author="inspector")
+    assert state_of(book.case()) == State.RETURNED
+    assert state_of(ready(book).case()) == State.READY
+    book.enter("signature", {"meaning": "inspected", "leaves": []}, author="inspector")
+    assert state_of(book.case()) == State.SIGNED_OFF
+
+
+def decide(book: Book, kind: str, closing: str = "") -> None:
+    findings = [
+        {"key": f.key, "digest": f.digest} for f in book.findings().values() if f.verdict != "conforming"
+    ]
+    said = {"decision": kind, "findings": findings, "conditions": "", "closes": closing}
+    book.enter("decision", said, author="engineer", reason="hardness measured")
+
+
+def test_scrap_closes_always_and_rework_once_the_ring_is_on() -> None:
+    before, after = Book(), sound()
+    assert (closes(before.case(), "scrap"), closes(before.case(), "rework")) == (State.SCRAPPED, "")
+    assert closes(after.case(), "rework") == State.REWORKED
+
+
+def test_who_worked_neither_releases_decides_returns_nor_signs() -> None:
+    case = ready(sound()).case()
+    for refusal in (
+        refuse_release(case, "fitter", "fit", ()),
+        refuse_decision(case, "fitter", "accept", ()),
+        refuse_return(case, "fitter"),
+        refuse_sign(case, "fitter", ()),
+    ):
+        assert refusal is not None
+        assert refusal.code == "not-independent"
+
+
+def test_nothing_is_signed_before_ready_nor_with_an_open_finding() -> None:
+    book = sound(running___turns="rough")
+    assert refuse_sign(book.case(), "inspector", ()).code == "not-ready"  # type: ignore[union-attr]
+    case = ready(book).case()
+    findings = list(book.findings().values())
+    assert refuse_sign(case, "inspector", findings).code == "open-findings"  # type: ignore[union-attr]
+
+
+def test_a_concession_settles_exactly_the_finding_with_these_numbers() -> None:
+    book = sound(heating___peak=("134", "°C"))
+    decide(book, "concession")
+    assert undecided(book.case(), book.findings().values()) == []
+    peak = book.case().said("heating", "peak").entry  # type: ignore[union-attr]
+    book.say("heating", prev=peak, peak=("135", "°C"))
+    again = undecided(book.case(), book.findings().values())
+    assert "peak temperature" in [finding.characteristic for finding in again]
+
+
+def test_measure_again_and_rework_settle_nothing() -> None:
+    book = sound(running___turns="rough")
+    decide(book, "measure again")
+    assert len(undecided(book.case(), book.findings().values())) == 1
+
+
+def test_a_release_is_refused_while_a_finding_of_its_hold_is_open() -> None:
+    book = sound(running___turns="rough")
+    finding = book.rule("turns-freely")
+    assert refuse_release(book.case(), "inspector", "fit", finding).code == "open-findings"  # type: ignore[union-attr]
+
+
+def test_who_authored_a_reading_grants_no_concession_that_rests_on_it() -> None:
+    book = sound()
+    first = book.case().said("running", "turns")
+    book.say("running", author="engineer", check=True, prev=first.entry, turns="rough")  # type: ignore[union-attr]
+    finding = book.rule("turns-freely")
+    refusal = refuse_decision(book.case(), "engineer", "concession", finding)
+    assert refusal is not None
+    assert refusal.code == "own-reading"
+
+
+def test_an_empty_record_is_not_ready() -> None:
+    assert refuse_ready(Book().case()).code == "nothing-recorded"  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("closing", [State.SCRAPPED, State.REWORKED])
+def test_a_closed_mounting_is_decided_no_more(closing: State) -> None:
+    book = sound()
+    decide(book, "scrap", closing)
+    assert state_of(book.case()) == closing
+    assert refuse_decision(book.case(), "engineer", "accept", ()).code == "closed"  # type: ignore[union-attr]

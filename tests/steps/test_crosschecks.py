@@ -1,0 +1,113 @@
+"""Competence, heatings, photos and digits: what other facts say of a record."""
+
+import random
+from statistics import NormalDist
+
+import pytest
+
+from qrecords.steps.crosschecks import chance_of_same
+from tests.steps.casebook import Book, journal_fields, measure, sound
+
+
+@pytest.mark.parametrize(
+    ("state", "verdict"),
+    [
+        ("held", "conforming"),
+        ("lapsed", "nonconforming"),
+        ("none", "nonconforming"),
+        ("differs", "not proven"),
+    ],
+)
+def test_competence_is_judged_as_frozen_at_the_act(state: str, verdict: str) -> None:
+    book = Book(competence=state)
+    measure(book)
+    assert book.findings()["competence, measurement"].verdict == verdict
+
+
+def heated(times: int, earlier: int, field: bool) -> Book:
+    book = Book()
+    book.say("heating", heater="heater")
+    for _ in range(times):
+        book.tap("heater on")
+    if field:
+        book.say("demagnetisation", field=("1", "A/cm"))
+    book.look_elsewhere(earlier_heatings=earlier)
+    return book
+
+
+@pytest.mark.parametrize(
+    ("times", "earlier", "field", "verdict"),
+    [(1, 0, False, "conforming"), (2, 0, True, "conforming"), (1, 1, True, "conforming"),
+     (1, 1, False, "missing"), (3, 0, True, "nonconforming"), (1, 2, True, "nonconforming")],
+)  # fmt: skip
+def test_two_heatings_are_sound_with_the_field_measured_again_and_the_third_asks_the_engineer(
+    times: int, earlier: int, field: bool, verdict: str
+) -> None:
+    assert heated(times, earlier, field).rule("heatings")[0].verdict == verdict
+
+
+def test_heatings_are_not_judged_before_other_records_were_looked_at() -> None:
+    book = Book()
+    book.tap("heater on")
+    assert book.rule("heatings") == []
+
+
+def test_a_wanted_photo_is_missing_until_its_bytes_have_come() -> None:
+    book = Book()
+    assert book.findings()["photo blade"].message == "photos-present.not-taken"
+    file = {"shot": "blade", "sha256": "ab" * 32, "size": 1, "media": "image/jpeg"}
+    book.enter("attachment", {"shot": "blade", "from": "camera"}, files=(file,))
+    assert book.findings()["photo blade"].message == "photos-present.announced"
+    book.enter("file received", {"sha256": "ab" * 32})
+    assert book.findings()["photo blade"].verdict == "conforming"
+
+
+def test_the_bytes_may_come_before_the_entry_that_names_them() -> None:
+    book = Book()
+    book.enter("file received", {"sha256": "ab" * 32})
+    file = {"shot": "blade", "sha256": "ab" * 32, "size": 1, "media": "image/jpeg"}
+    book.enter("attachment", {"shot": "blade", "from": "gallery"}, files=(file,))
+    assert book.findings()["photo blade"].verdict == "conforming"
+
+
+def test_a_photo_that_stands_in_another_record_is_asked_about() -> None:
+    book = sound()
+    sha256 = book.case().photos[0].sha256
+    book.look_elsewhere(photos_seen_before=[sha256])
+    assert [f.verdict for f in book.rule("photo-used-before")] == ["query"]
+
+
+# The spread of these nine readings is 4.2 µm, so that equal digits by chance are far rarer than 1 in 1,000.
+SPREAD = {"A": ("14", "21", "18"), "B": ("25", "17", "13"), "C": ("20", "15", "22")}
+
+
+def test_the_same_scattered_digits_at_the_other_end_are_asked_about() -> None:
+    book = Book()
+    measure(book, **journal_fields(SPREAD, "um from 60 mm"))
+    mine = sorted((a.key, a.base) for a in book.case().many("measurement", "journal"))
+    book.look_elsewhere(other_end=[base for _, base in mine], other_end_mounting="m2")
+    assert book.rule("same-digits")[0].verdict == "query"
+
+
+def test_other_digits_at_the_other_end_are_not() -> None:
+    book = sound()
+    book.look_elsewhere(other_end=[60_017_000] * 9, other_end_mounting="m2")
+    assert book.rule("same-digits") == []
+
+
+def test_digits_that_agree_by_chance_are_not_asked_about() -> None:
+    same = (20_000, 21_000, 20_000, 21_000)
+    assert chance_of_same(same, same, 1000) > 1e-3
+
+
+def test_the_chance_of_equal_digits_agrees_with_drawing_them() -> None:
+    mean, spread, draws = 20_400.0, 900.0, 40_000
+    noise = random.Random(7)
+
+    def digit() -> int:
+        return round(noise.gauss(mean, spread) / 1000)
+
+    agreed = sum(digit() == digit() for _ in range(draws)) / draws
+    sample = tuple(round(NormalDist(mean, spread).inv_cdf((i + 0.5) / 50)) for i in range(50))
+    computed = chance_of_same(sample, sample, 1000) ** (1 / len(sample))
+    assert computed == pytest.approx(agreed, abs=0.02)

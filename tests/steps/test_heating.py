@@ -1,0 +1,110 @@
+"""Peak against ceiling, could it have slid on, pressed long enough."""
+
+from typing import Any
+
+import pytest
+
+from qrecords.steps.seating import needed_ms
+from qrecords.steps.standard import RULES
+from tests.steps.casebook import Book, measure, sound
+
+
+# Ceiling 120 °C, thermometer U 2 K: u 1 K, guard 1.65 K.
+@pytest.mark.parametrize(
+    ("peak", "verdict"),
+    [("118.3", "conforming"), ("118.4", "not proven"), ("121.6", "not proven"), ("121.7", "nonconforming")],
+)
+def test_the_peak_is_judged_with_guard(peak: str, verdict: str) -> None:
+    assert sound(heating___peak=(peak, "°C")).rule("peak-temperature")[0].verdict == verdict
+
+
+def test_fahrenheit_is_the_same_temperature() -> None:
+    book = sound(heating___peak=("203", "°F"))
+    assert book.rule("peak-temperature")[0].value == 95_000
+
+
+def test_the_cross_check_counts_when_it_is_hotter_than_the_probe() -> None:
+    book = sound(heating___cross_check=("134", "°C"))
+    assert book.rule("peak-temperature")[0].value == 134_000
+
+
+def test_a_probe_that_was_not_on_the_inner_ring_leaves_the_peak_not_proven() -> None:
+    book = sound(heating___probe="outer ring")
+    finding = book.rule("peak-temperature")[0]
+    assert (finding.verdict, finding.message) == ("not proven", "peak-temperature.not-inner")
+
+
+@pytest.mark.parametrize(
+    ("peak", "kinds", "stable", "may"),
+    [("125", [], None, "accept"), ("134", [], None, "concession"), ("134", [], 200, "concession"),
+     ("151", [], None, "scrap"), ("151", [], 200, "concession"), ("112", ["sealed"], None, "concession")],
+)  # fmt: skip
+def test_what_may_be_decided_after_an_overheat_hangs_on_how_hot(
+    peak: str, kinds: list[str], stable: int | None, may: str
+) -> None:
+    book = sound(heating___peak=(peak, "°C"))
+    book.requirement |= {"kinds": kinds, "stabilised_c": stable}
+    case = book.case()
+    finding = next(f for f in book.rule("peak-temperature"))
+    assert RULES["peak-temperature"].decisions(finding, case)[0] == may
+
+
+def test_a_ring_too_cold_to_have_gone_on_is_asked_about() -> None:
+    assert sound(heating___peak=("45", "°C")).rule("slid-on")[0].verdict == "query"
+
+
+def test_the_temperature_read_at_the_seat_counts_before_the_peak() -> None:
+    assert sound(heating___at_seat=("45", "°C")).rule("slid-on")[0].verdict == "query"
+
+
+def pressed(seconds: float | None, held_by: str = "hand") -> Book:
+    book = Book()
+    measure(book)
+    book.say("bore", source="from class")
+    book.say("seating", held_by=held_by)
+    book.tap("heater on")
+    book.tap("home")
+    if seconds is not None:
+        book.tap("let go", after_s=seconds - 10)
+    book.say("heating", probe="inner ring", peak=("95", "°C"))
+    return book
+
+
+def test_pressing_as_long_as_computed_conforms_within_the_doubt_of_a_tap() -> None:
+    needed_s = needed_ms(pressed(60).case())[0] / 1000  # type: ignore[index]
+    assert pressed(needed_s - 1.9).rule("pressed-home")[0].verdict == "conforming"
+    assert pressed(needed_s - 2.1).rule("pressed-home")[0].verdict == "not proven"
+
+
+def test_a_tap_that_was_not_made_is_no_finding() -> None:
+    assert pressed(None).rule("pressed-home") == []
+
+
+def test_a_nut_holds_by_itself() -> None:
+    assert pressed(1 + 10, "nut").rule("pressed-home")[0].verdict == "conforming"
+
+
+@pytest.mark.parametrize("event", ["stuck", "dropped"])
+def test_what_was_tapped_while_hot_is_flagged_whatever_is_typed_later(event: str) -> None:
+    book = Book()
+    book.tap("heater on")
+    book.tap(event)
+    book.say("seating", went_home="in one move", dropped="no")
+    rule = {"stuck": "went-home", "dropped": "not-dropped"}[event]
+    assert book.rule(rule)[0].verdict == "nonconforming"
+
+
+@pytest.mark.parametrize("kind", ["oven", "hot plate", "oil bath"])
+def test_a_heater_without_a_field_needs_no_demagnetising(kind: str) -> None:
+    heater: dict[str, Any] = {"id": "heater", "kind": "heater", "mark": "OV-1", "heater_kind": kind}
+    book = Book(gear={"heater": heater})
+    book.say("heating", heater="heater")
+    assert book.rule("demagnetised") == []
+    assert book.rule("residual-field") == []
+
+
+@pytest.mark.parametrize(("typed", "unit"), [("2", "A/cm"), ("0.2513", "mT"), ("2.513", "G")])
+def test_the_field_limit_is_two_ampere_per_centimetre_in_each_unit(typed: str, unit: str) -> None:
+    finding = sound(demagnetisation___field=(typed, unit)).rule("residual-field")[0]
+    assert finding.verdict == "not proven"  # at the limit itself, within the guard
+    assert finding.value == pytest.approx(finding.upper, abs=60)

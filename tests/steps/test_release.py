@@ -1,0 +1,132 @@
+"""Released before heat is proved by reference: a hash cannot be named before it exists."""
+
+import pytest
+
+from qrecords.steps.telephone import answer_code, is_code, readings_code, readings_of
+from tests.steps.casebook import Book, measure
+
+UM = "um from 60 mm"
+
+
+def measured() -> Book:
+    book = Book()
+    measure(book)
+    book.say("bore", source="from class")
+    return book
+
+
+def released(book: Book) -> tuple[str, str]:
+    finding = book.rule("released-before-heat")[0]
+    return finding.verdict.value, finding.message.split(".")[1]
+
+
+def test_heat_that_names_the_standing_release_conforms() -> None:
+    book = measured()
+    book.tap("heater on", release=book.release().leaf)
+    assert released(book)[0] == "conforming"
+
+
+def test_heat_that_names_no_release_is_not_proven() -> None:
+    book = measured()
+    book.tap("heater on")
+    assert released(book) == ("not proven", "names-none")
+
+
+def test_heat_that_names_none_though_one_stood_is_not_proven() -> None:
+    book = measured()
+    book.release()
+    book.tap("heater on")
+    assert released(book) == ("not proven", "names-none")
+
+
+def test_heat_before_the_release_does_not_conform() -> None:
+    book = measured()
+    book.tap("heater on")
+    book.release()
+    assert released(book) == ("nonconforming", "later")
+
+
+@pytest.mark.parametrize(
+    ("step", "given"),
+    [("measurement", {"journal__A__0": ("19", UM)}), ("bore", {"bore__A__0": ("-7", UM)}),
+     ("clearance_before", {"g0": ("30", "um")})],
+)  # fmt: skip
+def test_a_later_journal_bore_or_clearance_capture_voids_the_release(
+    step: str, given: dict[str, str]
+) -> None:
+    book = measured()
+    leaf = book.release().leaf
+    book.say(step, **given)
+    book.tap("heater on", release=leaf)
+    assert released(book) == ("not proven", "voided")
+
+
+def test_a_later_photo_or_preparation_does_not_void_the_release() -> None:
+    book = measured()
+    leaf = book.release().leaf
+    book.say("preparation", wiped="yes")
+    book.photograph("seat")
+    book.tap("heater on", release=leaf)
+    assert released(book)[0] == "conforming"
+
+
+def test_a_made_up_hash_names_nothing() -> None:
+    book = measured()
+    book.release()
+    book.tap("heater on", release="0" * 64)
+    assert released(book) == ("not proven", "names-none")
+
+
+def test_the_second_heating_names_its_own_release() -> None:
+    book = measured()
+    book.tap("heater on", release=book.release().leaf)
+    book.tap("heater on")
+    assert released(book) == ("not proven", "names-none")
+
+
+def by_telephone(book: Book, **changes: object) -> str:
+    """The release as the inspector enters it, and the code he reads back."""
+    case = book.case()
+    readings = readings_of(case)
+    said = {
+        "captures": [], "means": "telephone", "code": readings_code(case.mounting, readings),
+        "lowest_nm": min(readings.values()), "highest_nm": max(readings.values()),
+    }  # fmt: skip
+    return answer_code(book.release(**said | changes).leaf)
+
+
+def test_a_telephone_release_proves_that_these_readings_existed() -> None:
+    book = measured()
+    book.tap("heater on", code=by_telephone(book))
+    assert released(book)[0] == "conforming"
+
+
+def test_a_telephone_release_on_other_readings_is_not_proven() -> None:
+    book = measured()
+    code = by_telephone(book)
+    book.say("measurement", journal__A__0=("20", UM))
+    book.tap("heater on", code=code)
+    assert released(book) == ("not proven", "telephone-differs")
+
+
+def test_a_telephone_release_with_another_highest_reading_is_not_proven() -> None:
+    book = measured()
+    book.tap("heater on", code=by_telephone(book, highest_nm=60_020_000))
+    assert released(book) == ("not proven", "telephone-differs")
+
+
+def test_a_code_has_a_check_character_that_finds_each_wrong_one() -> None:
+    code = answer_code("ab" * 32)
+    assert is_code(code)
+    wrong = [
+        code[:i] + other + code[i + 1 :] for i in range(7) for other in "2346789BCDFG" if other != code[i]
+    ]
+    assert not any(is_code(text) for text in wrong)
+
+
+def test_the_cold_check_released_after_it_was_covered_does_not_conform() -> None:
+    book = measured()
+    book.say("protection", covered="yes")
+    assert book.rule("cold-released")[0].verdict == "not proven"
+    book.release("cold")
+    assert book.rule("cold-released")[0].verdict == "nonconforming"

@@ -1,0 +1,56 @@
+"""The shoulder gap: an attribute without guard; tilt, not seated and burr are told apart."""
+
+import pytest
+
+from tests.steps.casebook import Book
+
+
+def felt(*gaps: str, warm_c: str = "21", nominal: str = "60") -> Book:
+    book = Book()
+    book.requirement |= {"nominal_mm": nominal, "outside_mm": "270" if nominal == "160" else "110"}
+    step = 360 // len(gaps)
+    given = {f"gap__{place * step}": (gap, "mm") for place, gap in enumerate(gaps)}
+    book.say("shoulder_gap", feeler="feeler", ring_temp=(warm_c, "°C"), shaft_temp=("20", "°C"), **given)
+    return book
+
+
+def said(book: Book) -> tuple[str, str]:
+    finding = book.rule("shoulder-gap")[0]
+    return finding.verdict.value, finding.message.split(".")[1]
+
+
+def test_the_blade_of_the_limit_going_in_nowhere_conforms() -> None:
+    assert said(felt("0", "0", "0", "0"))[0] == "conforming"
+
+
+def test_the_blade_of_the_limit_itself_going_in_does_not_conform() -> None:
+    assert said(felt("0", "0.03", "0", "0"))[0] == "nonconforming"
+
+
+def test_gaps_on_a_plane_are_a_tilted_ring() -> None:
+    assert said(felt("0", "0.05", "0.08", "0.03")) == ("nonconforming", "tilted")
+
+
+def test_the_same_gap_all_round_is_a_ring_not_seated() -> None:
+    assert said(felt("0.05", "0.05", "0.05", "0.05")) == ("nonconforming", "not-seated")
+
+
+def test_one_gap_off_the_plane_is_a_burr_or_a_bad_reading_and_asked_about() -> None:
+    book = felt("0.10", "0", "0.10", "0")
+    assert said(book) == ("nonconforming", "burr-or-bad-reading")
+    assert book.rule("gap-plane")[0].verdict == "query"
+
+
+def test_felt_warm_nothing_is_proven() -> None:
+    book = felt("0", "0", "0", "0", warm_c="25.1")
+    assert said(book) == ("not proven", "warm")
+    assert book.rule("cold-when-checked")[0].verdict == "not proven"
+
+
+@pytest.mark.parametrize(("nominal", "verdict"), [("60", "conforming"), ("160", "missing")])
+def test_four_angles_are_enough_up_to_150_mm_and_six_beyond(nominal: str, verdict: str) -> None:
+    assert said(felt("0", "0", "0", "0", nominal=nominal))[0] == verdict
+
+
+def test_six_angles_on_a_large_bore_conform() -> None:
+    assert said(felt(*["0"] * 6, nominal="160"))[0] == "conforming"

@@ -14,12 +14,13 @@ Done = subprocess.CompletedProcess[str]
 Run = Callable[..., Done]
 
 
-def done(*command: object, cwd: Path = ROOT, **environment: str) -> Done:
+def done(*command: object, cwd: Path = ROOT, stdin: str = "", **environment: str) -> Done:
     """A finished command with what it said, in that environment and no other."""
     return subprocess.run(  # noqa: S603 - our own scripts and the tools they need
         [str(part) for part in command],
         cwd=cwd,
         env=environment,
+        input=stdin,
         capture_output=True,
         text=True,
         timeout=120,

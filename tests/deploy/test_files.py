@@ -136,3 +136,11 @@ def test_the_index_of_make_lists_what_others_build_on(run: Run) -> None:
     index = run("/usr/bin/make", "help").stdout
     for target in ("demo", "demo-reset", "test", "lint", "bench", "help"):
         assert re.search(rf"^{target} +\S", index, re.MULTILINE), target
+
+
+def test_the_nightly_unit_makes_a_copy_and_tries_it() -> None:
+    """A dollar sign meant for the shell is written twice, else systemd takes it (systemd.service(5))."""
+    start = unit("qrecords-backup.service")["Service"]["ExecStart"]
+    assert "deploy/restore" in start
+    assert "deploy/backup" in start
+    assert not re.search(r"(?<!\$)\$(?!\$)", start)

@@ -1,10 +1,12 @@
 """nginx's configuration: rendered from the environment, and accepted by nginx itself."""
 
+import shutil
 from pathlib import Path
 
 import pytest
 
-from tests.deploy.conftest import Run
+from tests.deploy.conftest import DEPLOY, Run, done
+from tests.deploy.test_files import SERVICES
 from tests.services.parts import certificate, nginx_binary
 
 VALUES = {
@@ -32,6 +34,19 @@ def test_a_value_that_is_not_set_is_named_and_nothing_is_written(missing: str, r
     assert rendered.returncode != 0
     assert missing in rendered.stderr
     assert rendered.stdout == ""
+
+
+def test_the_container_renders_the_same_as_the_script(run: Run) -> None:
+    """nginx's image fills templates with envsubst, naming only the variables that are set."""
+    envsubst = shutil.which("envsubst")
+    if envsubst is None:
+        pytest.skip("envsubst is not installed")
+    given = VALUES | {"QRECORDS_BIND": "web:8001", "QRECORDS_HTTP_PORT": "80", "QRECORDS_HTTPS_PORT": "443"}
+    assert set(given) == {name for name in SERVICES["nginx"]["environment"] if name.startswith("QRECORDS_")}
+    names = " ".join(f"${{{name}}}" for name in given)
+    template = (DEPLOY / "nginx.conf.template").read_text()
+    filled = done(envsubst, names, stdin=template, **given)
+    assert filled.stdout == run("deploy/render-nginx", **given).stdout
 
 
 def test_an_upload_is_read_whole_before_a_web_thread_sees_it(run: Run) -> None:

@@ -6,12 +6,14 @@ named for what they show.
 
 import http.client
 import io
+import sys
 import time
 import uuid
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+import yaml
 from django.conf import settings
 from django.db import transaction
 from PIL import Image
@@ -22,7 +24,7 @@ from qrecords.evidence import actions, derivatives
 from qrecords.evidence.intake import MAX_BYTES, take_in
 from qrecords.outbox.jobs import enqueue
 from qrecords.outbox.models import Job
-from tests.services.conftest import NAME, Production
+from tests.services.conftest import NAME, ROOT, Production
 from tests.services.parts import until
 
 pytestmark = pytest.mark.service
@@ -33,6 +35,7 @@ def test_production_serves_buffers_and_derives_and_loses_nothing_with_redis_down
 ) -> None:
     static_files_come_from_nginx(production)
     plain_http_is_sent_to_https(production)
+    the_container_would_be_found_healthy(production)
     a_body_over_the_bound_is_refused_by_nginx(production)
     slow_uploads_do_not_hold_the_pages(production)
     a_commit_wakes_the_worker_through_redis(production)
@@ -62,6 +65,15 @@ def plain_http_is_sent_to_https(production: Production) -> None:
     answer = connection.getresponse()
     assert (answer.status, answer.getheader("Location")) == (301, f"https://{NAME}/mountings/")
     connection.close()
+
+
+def the_container_would_be_found_healthy(production: Production) -> None:
+    compose = yaml.safe_load((ROOT / "deploy" / "compose.yaml").read_text())
+    _, _, *probe = compose["services"]["web"]["healthcheck"]["test"]
+    filled = [
+        part.replace("${QRECORDS_NAME:?}", NAME).replace("8001", str(production.web_port)) for part in probe
+    ]
+    production.do(sys.executable, *filled)
 
 
 def a_body_over_the_bound_is_refused_by_nginx(production: Production) -> None:

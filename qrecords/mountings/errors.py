@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 
+from qrecords.steps.case import Case
 from qrecords.steps.errors import FieldError
-from qrecords.steps.transitions import Refusal
+from qrecords.steps.transitions import CLOSED, Refusal, state_of
 
 
 class MountingError(Exception):
@@ -50,6 +51,13 @@ class RefusedError(MountingError):
         self.code = refusal.code
         facts = "; ".join(f"{name}: {value}" for name, value in refusal.facts.items())
         super().__init__(f"{act} refused ({refusal.code}) {facts}".strip())
+
+
+def refuse_closed(act: str, case: Case) -> None:
+    """A signed or closed record is frozen: RefusedError for anything that would change what was judged."""
+    state = state_of(case)
+    if state in CLOSED:
+        raise RefusedError(act, Refusal("closed", {"state": state.value}))
 
 
 class UnknownMountingError(MountingError):

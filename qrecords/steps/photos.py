@@ -1,4 +1,5 @@
-"""Wanted photos: each shot of the procedure announced, received, and taken for this mounting."""
+"""Wanted photos: each shot of the procedure announced and received. One that came after the signature is shown
+as that and settles nothing."""
 
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
@@ -8,7 +9,7 @@ from qrecords.steps.rules import LOOK, Rule, Stage
 def _present(rule: Rule, case: Case) -> list[Finding]:
     found = []
     for shot in case.procedure.shots:
-        taken = [photo for photo in case.photos if photo.shot == shot.id]
+        taken = [photo for photo in case.photos if photo.shot == shot.id and not photo.after_signature]
         received = [photo for photo in taken if photo.received]
         name = f"photo {shot.id}"
         if received:

@@ -77,7 +77,7 @@ def procedure_by_digest(digest: str) -> Procedure:
 
 def frozen_gear(ids: Iterable[str], at: datetime) -> dict[str, dict[str, Any]]:
     """Each piece of equipment as it stood at a moment, ready to be frozen beside a capture; one query."""
-    wanted = set(ids)
+    wanted = {id for id in ids if _is_uuid(id)}
     rows = (
         EquipmentVersion.objects.select_related("equipment")
         .filter(equipment_id__in=wanted, valid_from__lte=at)
@@ -93,6 +93,14 @@ def frozen_gear(ids: Iterable[str], at: datetime) -> dict[str, dict[str, Any]]:
         }
         for row in rows
     }
+
+
+def _is_uuid(text: str) -> bool:
+    try:
+        uuid.UUID(text)
+    except ValueError:
+        return False
+    return True
 
 
 def equipment_of(site: uuid.UUID, kinds: Iterable[str]) -> list[Equipment]:

@@ -8,7 +8,7 @@ from typing import Any
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import Said, entries_of
-from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError
+from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError, refuse_closed
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Capture, Mounting
 from qrecords.people.acting import Acting, require
@@ -16,7 +16,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.queries import competence_at
 from qrecords.people.stating import state
 from qrecords.steps.answers import Absent, Answer, Value
-from qrecords.steps.case import Answered, Case, fold
+from qrecords.steps.case import Case, fold
 from qrecords.steps.errors import FieldError
 from qrecords.steps.fields import Gear
 from qrecords.steps.measurement import expected_for
@@ -70,12 +70,13 @@ def record(
 
     `check` marks an inspector's own reading, which stands beside the work. A field that already has another
     answer changes only with a `reason` (NeedsReasonError). Raises FieldsError, NothingSaidError; sent again
-    with the same id it returns the first entry.
+    with the same id it returns the first entry. RefusedError once the mounting is signed off or closed.
     """
     require(acting, Action.CHECK if check else Action.RECORD, mounting.site)
     step = STEPS[step_id]
     before = _before(entries_of(mounting.id), entry_id)
     case = fold(before, procedure_by_digest(mounting.procedure_digest))
+    refuse_closed("record", case)
     standing = (case.checks if check and not reason else case.answers).get(step_id, {})
     answers = {
         key: answer
@@ -97,7 +98,7 @@ def record(
             site=locked.site,
             mounting=locked.id,
             said=_said(step, answers, check),
-            seen=_seen(acting, locked, step, case, answers, standing),
+            seen=_seen(acting, locked, step, case, answers),
             prev=prev,
             reason=reason.strip() if prev else None,
             schema=f"{step.id}/{step.version}",
@@ -132,21 +133,9 @@ def _seen(
     step: Step,
     case: Case,
     answers: Mapping[str, Answer],
-    standing: Mapping[str, Answered],
 ) -> dict[str, Any]:
     """What the server freezes beside a capture: the gear as it stood, and the author's competence."""
-    named = {
-        key: str(answer.value)
-        for key, answer in answers.items()
-        if isinstance(answer, Value) and isinstance(step.field(key).form, Gear)
-    }
-    records = frozen_gear(named.values(), acting.act_time)
-    unknown = {key: id for key, id in named.items() if id not in records}
-    if unknown:
-        raise FieldsError(
-            {key: FieldError(key, id, "", "a piece registered here") for key, id in unknown.items()}
-        )
-    seen: dict[str, Any] = {"gear": {key: records[id] for key, id in named.items()}}
+    seen: dict[str, Any] = {"gear": _gear(acting, step, answers)}
     if step.task:
         size = case.requirement.nominal_mm
         at_act, at_receipt = (
@@ -155,3 +144,22 @@ def _seen(
         )
         seen["competence"] = at_act if at_act == at_receipt else "differs"
     return seen
+
+
+def _gear(acting: Acting, step: Step, answers: Mapping[str, Answer]) -> dict[str, dict[str, Any]]:
+    """Each named piece as it stood at the act; FieldsError for an unknown one or one of another kind."""
+    forms = {key: step.field(key).form for key in answers}
+    named = {
+        key: (str(answer.value), form.kinds)
+        for key, answer in answers.items()
+        if isinstance(answer, Value) and isinstance(form := forms[key], Gear)
+    }
+    records = frozen_gear((id for id, _ in named.values()), acting.act_time)
+    wrong = {
+        key: FieldError(key, id, "", f"a {' or '.join(kinds)} registered here")
+        for key, (id, kinds) in named.items()
+        if id not in records or records[id]["kind"] not in kinds
+    }
+    if wrong:
+        raise FieldsError(wrong)
+    return {key: records[id] for key, (id, _) in named.items()}

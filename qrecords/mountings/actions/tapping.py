@@ -5,7 +5,7 @@ from datetime import timedelta
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
-from qrecords.mountings.errors import TooLateToUndoError, UnknownTapError
+from qrecords.mountings.errors import TooLateToUndoError, UnknownTapError, refuse_closed
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
@@ -30,11 +30,13 @@ def tap(
     code: str = "",
 ) -> Entry:
     """One tap. *heater on* names the leaf hash of the release it relies on, or the one-time code that was
-    read back by telephone; heat that names none is recorded and judged."""
+    read back by telephone; heat that names none is recorded and judged. RefusedError once the mounting is closed."""
     require(acting, Action.TAP, mounting.site)
     if what not in TAPS + EVENTS:
         raise UnknownTapError(what, TAPS + EVENTS)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
+    if not Entry.objects.filter(id=entry_id).exists():
+        refuse_closed("tap", case_of(locked))
     said = {"what": what}
     if what == "heater on":
         said |= {"release": release, "code": code.strip().upper()}

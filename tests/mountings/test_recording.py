@@ -1,0 +1,174 @@
+"""Recording: one entry for what is new, nothing edited, nothing doubled, nothing lost."""
+
+import uuid
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from qrecords.ledger.errors import DifferentContentError
+from qrecords.ledger.identifiers import new_id
+from qrecords.ledger.models import Entry
+from qrecords.ledger.queries import entries_of
+from qrecords.mountings.actions.recording import Typed, record
+from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError, RefusedError
+from qrecords.mountings.models import EquipmentUse, Mounting, Reading
+from qrecords.mountings.queries import case_of
+from qrecords.people.errors import NotAllowedError
+from qrecords.steps.answers import Absent, State
+from tests.cast import Job, make_workshop, start
+
+pytestmark = pytest.mark.django_db
+UM = "um from 60 mm"
+
+
+@pytest.fixture
+def job() -> Job:
+    return start(make_workshop())
+
+
+def count(job: Job) -> int:
+    return Entry.objects.filter(subject=job.mounting.id).count()
+
+
+def test_an_entry_holds_what_was_typed_its_unit_and_the_base_value(job: Job) -> None:
+    job.say("measurement", journal__A__0=("17,5", UM))
+    said = entries_of(job.mounting.id)[-1].payload["body"]["said"]
+    assert said["fields"]["journal.A.0"] == {"typed": "17,5", "unit": UM, "value": 60_017_500}
+
+
+def test_a_double_submit_is_one_entry(job: Job) -> None:
+    entry_id, acting = new_id(), job.shop.acting("fitter")
+    given = {"marking": Typed("6212 C3"), "package": Typed("intact")}
+
+    def send(later_s: int) -> Entry:
+        return record(
+            acting=replace(acting, now=acting.now + timedelta(seconds=later_s)), mounting=job.mounting,
+            entry_id=entry_id, step_id="identification", given=given,
+        )  # fmt: skip
+
+    first = send(0)
+    before = count(job)
+    assert send(30).id == first.id
+    assert count(job) == before
+
+
+def test_a_replay_after_other_entries_is_still_the_first_entry(job: Job) -> None:
+    entry_id, acting = new_id(), job.shop.acting("fitter")
+
+    def send() -> Entry:
+        return record(
+            acting=acting, mounting=job.mounting, entry_id=entry_id, step_id="identification",
+            given={"marking": Typed("6212 C3")},
+        )  # fmt: skip
+
+    first = send()
+    job.say("identification", reason="misread", marking="6212 C4")
+    assert send().id == first.id
+    assert job.finding("ring marking").verdict == "nonconforming"
+
+
+def test_the_same_id_with_other_content_is_refused(job: Job) -> None:
+    entry_id = new_id()
+    acting = job.shop.acting("fitter")
+    record(
+        acting=acting, mounting=job.mounting, entry_id=entry_id, step_id="identification",
+        given={"marking": Typed("6212 C3")},
+    )  # fmt: skip
+    with pytest.raises(DifferentContentError):
+        record(
+            acting=acting, mounting=job.mounting, entry_id=entry_id, step_id="identification",
+            given={"marking": Typed("6212 C4")},
+        )  # fmt: skip
+
+
+def test_only_new_answers_are_recorded(job: Job) -> None:
+    job.say("identification", marking="6212 C3")
+    job.say("identification", marking="6212 C3", package="intact")
+    said = entries_of(job.mounting.id)[-1].payload["body"]["said"]
+    assert list(said["fields"]) == ["package"]
+
+
+def test_a_form_without_anything_new_is_asked_back(job: Job) -> None:
+    job.say("identification", marking="6212 C3")
+    with pytest.raises(NothingSaidError):
+        job.say("identification", marking="6212 C3")
+
+
+def test_a_changed_answer_needs_a_reason_and_names_what_it_replaces(job: Job) -> None:
+    first = job.say("measurement", journal__A__0=("18", UM))
+    with pytest.raises(NeedsReasonError) as caught:
+        job.say("measurement", journal__A__0=("17", UM))
+    assert caught.value.keys == ("journal.A.0",)
+    job.say("measurement", reason="read the wrong line", journal__A__0=("17", UM))
+    payload = entries_of(job.mounting.id)[-1].payload
+    assert (payload["prev"], payload["reason"]) == (str(first.id), "read the wrong line")
+
+
+def test_one_bad_field_records_nothing_and_every_bad_field_is_named(job: Job) -> None:
+    before = count(job)
+    with pytest.raises(FieldsError) as caught:
+        job.say("measurement", journal__A__0=("18", UM), journal__A__60=("abc", UM), shaft=("warm", "°C"))
+    assert set(caught.value.errors) == {"journal.A.60", "shaft"}
+    assert count(job) == before
+
+
+def test_a_true_but_bad_fact_is_recorded_as_typed_and_flagged(job: Job) -> None:
+    job.say("heating", peak=("131", "°C"))
+    assert job.finding("peak temperature").verdict == "nonconforming"
+
+
+def test_not_measured_with_its_reason_is_an_answer(job: Job) -> None:
+    job.say("measurement", journal__A__0=Absent(State.NOT_DONE, "no gauge"))
+    finding = job.finding("journal size")
+    assert (finding.verdict, finding.facts["reason"]) == ("missing", "no gauge")
+
+
+def test_an_unknown_gauge_is_asked_back(job: Job) -> None:
+    with pytest.raises(FieldsError) as caught:
+        job.say("measurement", gauge=str(uuid.uuid4()))
+    assert "gauge" in caught.value.errors
+
+
+def test_a_gauge_of_another_kind_is_asked_back(job: Job) -> None:
+    with pytest.raises(FieldsError):
+        job.say("measurement", gauge=str(job.shop.gear["feeler"].id))
+
+
+def test_the_gauge_is_frozen_as_it_stood_and_its_use_is_found(job: Job) -> None:
+    gauge = job.shop.gear["micrometer"]
+    job.say("measurement", gauge=str(gauge.id))
+    frozen = entries_of(job.mounting.id)[-1].payload["body"]["seen"]["gear"]["gauge"]
+    assert (frozen["mark"], frozen["due"]) == (gauge.mark, "2027-01-31")
+    assert EquipmentUse.objects.get(equipment=gauge).mounting == job.mounting
+
+
+def test_readings_are_an_index_of_what_stands_now(job: Job) -> None:
+    job.say("measurement", journal__A__0=("18", UM))
+    job.say("measurement", reason="again", journal__A__0=("17", UM))
+    assert Reading.objects.get(mounting=job.mounting, key="journal.A.0").base == 60_017_000
+
+
+@pytest.mark.parametrize("who", ["inspector", "engineer", "quality", "auditor", "administrator"])
+def test_only_a_fitter_records_work(job: Job, who: str) -> None:
+    with pytest.raises(NotAllowedError):
+        job.say("identification", who=who, marking="6212 C3")
+
+
+def test_somebody_elses_site_is_out_of_reach(job: Job) -> None:
+    Mounting.objects.filter(id=job.mounting.id).update(site=new_id())
+    job.mounting.refresh_from_db()
+    with pytest.raises(NotAllowedError):
+        job.say("identification", marking="6212 C3")
+
+
+def test_a_signed_record_is_frozen(job: Job) -> None:
+    job.whole()
+    before = {name: finding.document() for name, finding in job.findings().items()}
+    with pytest.raises(RefusedError):
+        job.say("running", reason="late thought", turns="rough")
+    with pytest.raises(RefusedError):
+        job.tap("heater on")
+    job.photograph("blade")
+    assert {name: finding.document() for name, finding in job.findings().items()} == before
+    assert case_of(job.mounting).photos[-1].after_signature

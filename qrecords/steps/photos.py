@@ -1,5 +1,4 @@
-"""Wanted photos: each shot of the procedure announced and received. One that came after the signature is shown
-as that and settles nothing."""
+"""Wanted photos: each shot announced and received. One that came after the signature settles nothing."""
 
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict

@@ -30,7 +30,7 @@ def tap(
     code: str = "",
 ) -> Entry:
     """One tap. *heater on* names the leaf hash of the release it relies on, or the one-time code that was
-    read back by telephone; heat that names none is recorded and judged. RefusedError once the mounting is closed."""
+    read back by telephone; heat that names none is recorded and judged. RefusedError on a closed mounting."""
     require(acting, Action.TAP, mounting.site)
     if what not in TAPS + EVENTS:
         raise UnknownTapError(what, TAPS + EVENTS)

@@ -1,5 +1,7 @@
 """The bearing's bore: measured by plane and direction, or taken from its class."""
 
+from functools import lru_cache
+
 from qrecords.engineering import measurement as metrology
 from qrecords.steps.case import Case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
@@ -11,6 +13,7 @@ from qrecords.steps.step import Step
 STEP_ID = "bore"
 
 
+@lru_cache(maxsize=4)
 def bore(case: Case) -> Measured | None:
     """The measured bore; None if it was taken from the class or is missing."""
     return measured(case, STEP_ID, "bore", "bearing")

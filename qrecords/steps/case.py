@@ -129,8 +129,10 @@ class Elsewhere:
     photos_seen_before: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Case:
+    """Compared by identity, so that what several rules work out of one case is worked out once."""
+
     mounting: str
     requirement: Requirement
     procedure: Procedure

@@ -1,6 +1,7 @@
 """The fit: interference from the readings, the heating plan that follows, and its release before heat."""
 
 from dataclasses import replace
+from functools import lru_cache
 
 from qrecords.engineering import fits, heating
 from qrecords.engineering import measurement as metrology
@@ -22,6 +23,7 @@ def _whole_mm(measured: Measured, nominal_nm: int) -> list[list[float]]:
     return [[(nominal_nm + nm) / 1_000_000 for nm in plane] for plane in measured.planes()]
 
 
+@lru_cache(maxsize=4)
 def interference(case: Case) -> fits.Interference | None:
     """Local extremes and mean from journal and bore; the bore from its class where it was not measured."""
     on, inside = journal(case), bore(case)

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from qrecords.engineering import measurement as metrology
 from qrecords.engineering.limits import limits_of_size
@@ -139,6 +140,7 @@ def measured(case: Case, step: str, head: str, part: str, gauge_key: str = "gaug
     return Measured(tuple(points), u_nm, own, tuple(answers), working)
 
 
+@lru_cache(maxsize=4)
 def journal(case: Case) -> Measured | None:
     return measured(case, STEP_ID, "journal", "shaft")
 

@@ -12,3 +12,4 @@ max_requests = 5000
 max_requests_jitter = 500
 worker_tmp_dir = "/dev/shm"  # noqa: S108 - memory, so that a busy disk does not make a worker look dead
 accesslog = None  # nginx writes it
+control_socket_disable = True  # nobody steers it but its unit; the socket would land in somebody's home

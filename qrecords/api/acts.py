@@ -1,0 +1,265 @@
+"""What can be done on one mounting: for each act its rights, its body, and the one call it makes.
+
+The address of an act and the batch both read this table.
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from rest_framework import serializers
+
+from qrecords.api.errors import UnknownAddressError
+from qrecords.api.fields import Body, Flag, Moment, Text, Whole
+from qrecords.ledger.envelope import Known
+from qrecords.mountings.actions import attaching, finishing, recording, tapping
+from qrecords.mountings.actions.recording import Given, Typed
+from qrecords.mountings.models import Mounting
+from qrecords.people.acting import Acting
+from qrecords.people.permissions import Action
+from qrecords.signoff import actions as signoff
+from qrecords.steps.answers import Absent, State
+from qrecords.steps.case import HOLD_COVERS
+from qrecords.steps.runs import EVENTS, TAPS
+from qrecords.steps.standard import STEPS
+
+SHA256 = re.compile(r"[0-9a-f]{64}")
+MEDIA = re.compile(r"[a-z]+/[a-z0-9.+-]{1,40}")
+ZONE = re.compile(r"[A-Za-z0-9_+/-]{1,40}")
+SHOT = re.compile(r"[a-z0-9_-]{1,40}")
+LARGEST = 2**53 - 1
+
+
+class KnownLeaf(Body):
+    """The newest leaf the sender had seen."""
+
+    index = Whole(min_value=0, max_value=LARGEST)
+    hash = serializers.RegexField(SHA256)
+
+    def to_internal_value(self, data: Any) -> Known:
+        return Known(**super().to_internal_value(data))
+
+
+class Fact(Body):
+    """What every recorded fact carries: its own id, made by the sender, and the device's circumstances."""
+
+    entry_id = serializers.UUIDField()
+    at_device = Moment(required=False)
+    zone = serializers.RegexField(ZONE, required=False)
+    device = Text(required=False, max_length=80)
+    counter = Whole(required=False, min_value=0, max_value=LARGEST)
+    known = KnownLeaf(required=False)
+
+
+class Authority(Body):
+    """What every act of authority carries. Its time is the server's; a password proves who acts."""
+
+    entry_id = serializers.UUIDField()
+    zone = serializers.RegexField(ZONE, required=False)
+    password = Text(required=False, max_length=200)
+    known = KnownLeaf(required=False)
+
+
+class Typing(Body):
+    """One field: what was typed with its unit (`sure` confirms a doubt), or a state with its reason."""
+
+    typed = Text(required=False, allow_blank=True, max_length=None)
+    unit = Text(required=False, allow_blank=True, max_length=60)
+    sure = Flag(required=False)
+    state = serializers.ChoiceField([state.value for state in State], required=False)
+    reason = Text(required=False)
+
+    def to_internal_value(self, data: Any) -> Given:
+        said = super().to_internal_value(data)
+        absent, typed = {"state", "reason"} & set(said), {"typed", "unit", "sure"} & set(said)
+        if (absent and typed) or not ("typed" in said or absent == {"state", "reason"}):
+            raise serializers.ValidationError("either typed (with unit and sure), or state with reason")
+        if absent:
+            return Absent(State(said["state"]), said["reason"].strip())
+        return Typed(said["typed"], said.get("unit", ""), said.get("sure", False))
+
+
+class Capture(Fact):
+    """What was said of one step, field by field."""
+
+    fields = serializers.DictField(  # type: ignore[assignment]  # the body names it so, DRF keeps them apart
+        child=Typing(), allow_empty=False
+    )
+    reason = Text(required=False, allow_blank=True)
+    check = Flag(required=False)
+
+
+class Tap(Fact):
+    """One tap. *heater on* names the leaf of the release it relies on, or the code read back."""
+
+    what = serializers.ChoiceField(TAPS + EVENTS)
+    release = serializers.RegexField(SHA256, required=False, allow_blank=True)
+    code = Text(required=False, allow_blank=True, max_length=20)
+
+
+class Photo(Fact):
+    """A photo exists: which shot, which bytes. The bytes follow by PUT, before or after."""
+
+    shot = serializers.RegexField(SHOT)
+    sha256 = serializers.RegexField(SHA256)
+    size = Whole(min_value=0, max_value=LARGEST)
+    media = serializers.RegexField(MEDIA)
+    camera = Flag()
+
+
+class Looked(Fact):
+    """A query looked at and explained."""
+
+    digest = serializers.RegexField(SHA256)
+    explanation = Text()
+
+
+class Release(Authority):
+    hold = serializers.ChoiceField(sorted(HOLD_COVERS))
+
+
+class Telephone(Authority):
+    """The code heard by telephone, with the lowest and the highest reading (whole size, nm)."""
+
+    code = Text(max_length=20)
+    lowest_nm = Whole(min_value=0, max_value=LARGEST)
+    highest_nm = Whole(min_value=0, max_value=LARGEST)
+
+
+class Decide(Authority):
+    decision = serializers.ChoiceField(sorted(signoff.DECISIONS))
+    digests = serializers.ListField(child=serializers.RegexField(SHA256), allow_empty=False, max_length=200)
+    reason = Text()
+    conditions = Text(required=False, allow_blank=True)
+
+
+class Item(Body):
+    about = Text(max_length=200)
+    reason = Text()
+
+
+class Return(Authority):
+    items = Item(many=True, allow_empty=False)
+
+
+class Sign(Authority):
+    """A signature over exactly these leaves: those under `leaves` of the case as it was shown."""
+
+    shown = serializers.ListField(child=serializers.RegexField(SHA256), allow_empty=False, max_length=2000)
+
+
+Said = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Act:
+    """One thing that can be done on a mounting. `kind` is that of the entry it leaves."""
+
+    name: str
+    kind: str
+    rights: tuple[Action, ...]
+    body: type[Body]
+    do: Callable[[Acting, Mounting, Said], object]
+    named: str = ""
+    """What the address of the act names beside the mounting: a step, a tap."""
+
+
+def _capture(acting: Acting, mounting: Mounting, said: Said) -> object:
+    if said["step"] not in STEPS:
+        raise UnknownAddressError("step", said["step"])
+    return recording.record(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        step_id=said["step"],
+        given=said["fields"],
+        check=said.get("check", False),
+        reason=said.get("reason", ""),
+    )
+
+
+def _tap(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return tapping.tap(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        what=said["what"],
+        release=said.get("release", ""),
+        code=said.get("code", ""),
+    )
+
+
+def _undo(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return tapping.undo(acting=acting, mounting=mounting, entry_id=said["entry_id"], tap_id=said["tap"])
+
+
+def _announce(acting: Acting, mounting: Mounting, said: Said) -> object:
+    names = ("entry_id", "shot", "sha256", "size", "media", "camera")
+    return attaching.announce_file(acting=acting, mounting=mounting, **{name: said[name] for name in names})
+
+
+def _looked(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return signoff.close_query(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        digest=said["digest"],
+        explanation=said["explanation"],
+    )
+
+
+def _ready(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return finishing.ready(acting=acting, mounting=mounting, entry_id=said["entry_id"])
+
+
+def _release(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return signoff.release(acting=acting, mounting=mounting, entry_id=said["entry_id"], hold=said["hold"])
+
+
+def _telephone(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return signoff.release_by_telephone(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        code=said["code"],
+        lowest_nm=said["lowest_nm"],
+        highest_nm=said["highest_nm"],
+    )
+
+
+def _decide(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return signoff.decide(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        kind=said["decision"],
+        digests=said["digests"],
+        reason=said["reason"],
+        conditions=said.get("conditions", ""),
+    )
+
+
+def _return(acting: Acting, mounting: Mounting, said: Said) -> object:
+    items = [(item["about"], item["reason"]) for item in said["items"]]
+    return signoff.give_back(acting=acting, mounting=mounting, entry_id=said["entry_id"], items=items)
+
+
+def _sign(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return signoff.sign(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=said["shown"])
+
+
+_DECIDE = tuple(signoff.DECISIONS.values())
+CAPTURE = Act("record a capture", "capture", (Action.RECORD, Action.CHECK), Capture, _capture, "step")
+TAP = Act("tap", "tap", (Action.TAP,), Tap, _tap)
+UNDO = Act("undo a tap", "tap", (Action.TAP,), Fact, _undo, "tap")
+PHOTO = Act("announce a photo", "attachment", (Action.ATTACH,), Photo, _announce)
+LOOKED = Act("close a query", "looked", (Action.CLOSE_QUERY,), Looked, _looked)
+READY = Act("ready for inspection", "signature", (Action.READY,), Authority, _ready)
+RELEASE = Act("release a hold", "release", (Action.RELEASE,), Release, _release)
+TELEPHONE = Act("release by telephone", "release", (Action.RELEASE,), Telephone, _telephone)
+DECIDE = Act("decide", "decision", _DECIDE, Decide, _decide)
+RETURN = Act("return to the fitter", "return", (Action.RETURN,), Return, _return)
+SIGN = Act("sign off", "signature", (Action.SIGN,), Sign, _sign)
+BATCHED: Mapping[str, Act] = {"capture": CAPTURE, "tap": TAP, "undo": UNDO, "photo": PHOTO, "looked": LOOKED}
+"""What a batch may hold: facts. Acts of authority are done one by one, by a person who is there."""

@@ -1,0 +1,115 @@
+"""The documents that registers hold, in their strict form: numbers as text or whole numbers, never floats."""
+
+from typing import Any
+
+from rest_framework import serializers
+
+from qrecords.api.fields import Body, Flag, Text, Whole
+from qrecords.engineering.ceilings import KINDS
+from qrecords.steps.gear import HEATER_KINDS
+from qrecords.steps.requirement import SEATS
+from qrecords.steps.standard import STEPS
+
+LARGEST = 2**31 - 1
+MM = r"^[0-9]{1,4}([.,][0-9]{1,6})?$"
+UM = r"^[+-]?[0-9]{1,5}(\.[0-9]{1,3})?$"
+
+
+def _mm(**options: Any) -> serializers.RegexField:
+    """A size in mm as the drawing writes it."""
+    return serializers.RegexField(MM, error_messages={"invalid": "a size in mm, as 60 or 60,5"}, **options)
+
+
+def _um(**options: Any) -> serializers.RegexField:
+    """A deviation in µm as the drawing writes it."""
+    return serializers.RegexField(UM, error_messages={"invalid": "µm, as 30 or -7.5"}, **options)
+
+
+def _two_um() -> serializers.ListField:
+    return serializers.ListField(child=_um(), min_length=2, max_length=2, required=False)
+
+
+class RequirementDocument(Body):
+    """What one revision of a drawing asks of one journal and its bearing."""
+
+    drawing = Text(max_length=60)
+    revision = Text(max_length=20)
+    designation = Text(max_length=60)
+    nominal_mm = _mm()
+    shaft_class = Text(max_length=8, required=False)
+    limits_um = _two_um()
+    kinds = serializers.ListField(child=serializers.ChoiceField(KINDS), required=False, max_length=10)
+    clearance_kind = Text(max_length=40, required=False)
+    clearance_group = Text(max_length=4, required=False)
+    clearance_min_um = _um(required=False)
+    outside_mm = _mm()
+    width_mm = _mm()
+    size_source = Text(max_length=40, required=False)
+    mass_kg = serializers.RegexField(MM, required=False)
+    shaft_bore_mm = _mm(required=False)
+    seat = serializers.ChoiceField(SEATS, required=False)
+    seat_width_mm = _mm(required=False)
+    form_um = _um(required=False)
+    interference_um = _two_um()
+    stabilised_c = Whole(min_value=50, max_value=500, required=False)
+    bore_class = Text(max_length=10, required=False)
+
+
+class EquipmentDocument(Body):
+    """Status and calibration; U (k = 2), resolution, repeatability in the base unit of what it measures."""
+
+    status = Text(max_length=30, required=False)
+    due = serializers.RegexField(r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$", required=False)
+    certificate = Text(max_length=80, required=False)
+    expanded_u = Whole(min_value=0, max_value=LARGEST, required=False)
+    resolution = Whole(min_value=0, max_value=LARGEST, required=False)
+    repeatability = Whole(min_value=0, max_value=LARGEST, required=False)
+    resolution_in_u = Flag(required=False)
+    heater_kind = serializers.ChoiceField(HEATER_KINDS, required=False)
+    blades_nm = serializers.ListField(
+        child=Whole(min_value=1, max_value=LARGEST), required=False, max_length=60
+    )
+
+
+class DecisionRule(Body):
+    edition = Text(max_length=60)
+    guard_factor = serializers.RegexField(r"^[0-4](\.[0-9]{1,3})?$")
+
+
+class ShotDocument(Body):
+    id = serializers.RegexField(r"^[a-z0-9_-]{1,40}$")
+    step = serializers.ChoiceField(sorted(STEPS))
+
+
+class LimitsDocument(Body):
+    house_cap_c = Whole(min_value=20, max_value=400)
+    greased_cap_c = Whole(min_value=20, max_value=400)
+    field_nt = Whole(min_value=0, max_value=LARGEST)
+    blade_nm = Whole(min_value=1, max_value=LARGEST)
+    spread_mk = Whole(min_value=0, max_value=100_000)
+
+
+def _fields() -> serializers.ListField:
+    return serializers.ListField(
+        child=serializers.RegexField(r"^[a-z_]{1,40}\.[a-z0-9_]{1,40}$"), max_length=200
+    )
+
+
+def _places(pattern: str) -> serializers.ListField:
+    return serializers.ListField(child=serializers.RegexField(pattern), allow_empty=False, max_length=24)
+
+
+class ProcedureDocument(Body):
+    """The workshop's procedure: steps, limits, decision rule, wanted photos and hold points."""
+
+    name = Text(max_length=40)
+    revision = Text(max_length=20)
+    decision_rule = DecisionRule()
+    steps = serializers.ListField(child=serializers.ChoiceField(sorted(STEPS)), allow_empty=False)
+    holds = serializers.ListField(child=serializers.ChoiceField(["fit", "cold"]))
+    photos = ShotDocument(many=True)
+    optional = _fields()
+    not_applicable = _fields()
+    planes = _places(r"^[A-Z]$")
+    directions = _places(r"^[0-9]{1,3}$")
+    limits = LimitsDocument()

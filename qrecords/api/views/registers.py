@@ -1,0 +1,180 @@
+"""The registers by address: lists, single rows, and what is written into them."""
+
+import uuid
+from collections.abc import Callable
+from functools import cache
+from typing import Any
+
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from qrecords.api import door
+from qrecords.api.door import Resource, acting_of, reach_of, site_of
+from qrecords.api.errors import UnknownAddressError
+from qrecords.api.fields import Answer, Body, Text
+from qrecords.api.listing import after, page
+from qrecords.api.operations import Operation, Operations
+from qrecords.api.receipts import Receipt, write
+from qrecords.api.registers import CalibrationBody, Register, RequirementBody
+from qrecords.api.rows import one
+from qrecords.mountings.queries import for_person, uses_of
+from qrecords.people.permissions import Action
+from qrecords.workshop import actions
+from qrecords.workshop.models import Equipment, Journal
+from qrecords.workshop.queries import within
+
+PAGE = 100
+
+
+@cache
+def _page_of(register: Register) -> type[Answer]:
+    """The page of one register's rows, named after it in the document."""
+    fields = {
+        "results": register.row(many=True),
+        "next": serializers.CharField(allow_null=True),
+        "__doc__": f"A page of {register.name} rows.",
+    }
+    return type(f"{register.name.title()}Page", (Answer,), fields)
+
+
+@cache
+def _query_of(register: Register) -> type[Body]:
+    fields: dict[str, Any] = {name: Text(required=False, max_length=60) for name in register.filters}
+    fields["after"] = serializers.UUIDField(required=False)
+    fields["__doc__"] = "Filters, and `after`: the last row of the page before."
+    return type(f"{register.name.title()}Query", (Body,), fields)
+
+
+class Rows(Resource):
+    """One register; which one is given with the address."""
+
+    register: Register | None = None
+
+    def own_operations(self) -> Operations:
+        kept = self.register
+        if kept is None:
+            return {}
+        return {
+            "GET": Operation(f"list {kept.name}", (Action.READ,), _page_of(kept), query=_query_of(kept)),
+            "POST": Operation(f"register {kept.name}", (kept.right,), Receipt, kept.body, write=True),
+        }
+
+    def get(self, request: Request) -> Response:
+        """The newest first."""
+        kept = self.register
+        assert kept is not None  # noqa: S101 - every address names its register
+        asked = self.asked(request)
+        reachable = within(kept.rows(), reach_of(request, Action.READ))
+        columns = {column: asked[name] for name, column in kept.filters.items() if name in asked}
+        rows = reachable.filter(**columns).order_by("-id")
+        last = asked.get("after")
+        found = list((rows if last is None else rows.filter(id__lt=last))[: PAGE + 1])
+        return Response(page(request, kept.row, found, PAGE))
+
+    def post(self, request: Request) -> Response:
+        """Write one down. The same sent again is the same; another with the same id is refused."""
+        kept = self.register
+        assert kept is not None  # noqa: S101 - every address names its register
+        said = self.said(request)
+        site = site_of(request, kept.right, said) if "site" in kept.body().fields else None
+        where, acting = reach_of(request, kept.right), acting_of(request, said)
+        make: Callable[[], object] = lambda: kept.make(acting, site, where, said)  # noqa: E731 - one line
+        return write(said["entry_id"], kept.kind, said["entry_id"], make).response()
+
+
+class OneRow(Resource):
+    register: Register | None = None
+
+    def own_operations(self) -> Operations:
+        kept = self.register
+        return {"GET": Operation(f"read {kept.name}", (Action.READ,), kept.row)} if kept else {}
+
+    def get(self, request: Request, id: uuid.UUID) -> Response:
+        kept = self.register
+        assert kept is not None  # noqa: S101 - every address names its register
+        found = within(kept.rows(), reach_of(request, Action.READ)).filter(id=id).first()
+        if found is None:
+            raise UnknownAddressError(kept.name, id)
+        return Response(kept.row(found).data)
+
+
+class Requirements(Resource):
+    operations = {
+        "POST": Operation("require of a journal", (Action.REGISTER,), Receipt, RequirementBody, write=True)
+    }
+
+    def post(self, request: Request, id: uuid.UUID) -> Response:
+        """What another revision of the drawing asks of this journal, from now on."""
+        said = self.said(request)
+        journal = one(Journal, id, reach_of(request, Action.REGISTER))
+        return write(
+            said["entry_id"],
+            "journal requirement",
+            journal.id,
+            lambda: actions.require_of_journal(
+                acting=acting_of(request, said),
+                requirement_id=said["entry_id"],
+                journal=journal,
+                document=said["document"],
+            ),
+        ).response()
+
+
+class Calibrations(Resource):
+    operations = {
+        "POST": Operation("calibrate", (Action.EQUIP,), Receipt, CalibrationBody, write=True),
+    }
+
+    def post(self, request: Request, id: uuid.UUID) -> Response:
+        """Calibrated, quarantined, dropped, lost: how this piece stands from a moment on."""
+        said = self.said(request)
+        piece = one(Equipment, id, reach_of(request, Action.EQUIP))
+        return write(
+            said["entry_id"],
+            "calibration",
+            piece.id,
+            lambda: actions.calibrate(
+                acting=acting_of(request, said),
+                version_id=said["entry_id"],
+                equipment=piece,
+                document=said["document"],
+                valid_from=said.get("valid_from"),
+            ),
+        ).response()
+
+
+class Use(Answer):
+    """One capture that used the piece."""
+
+    id = serializers.IntegerField()
+    mounting = serializers.UUIDField(source="mounting_id")
+    number = serializers.CharField(source="mounting.number")
+    state = serializers.CharField(source="mounting.state")
+    machine = serializers.CharField(source="mounting.journal.machine.name")
+    designation = serializers.CharField(source="mounting.bearing.designation")
+    work_order = serializers.CharField(source="mounting.rebuild.work_order")
+    entry = serializers.UUIDField()
+    step = serializers.CharField()
+    at = serializers.DateTimeField()
+
+
+class UsePage(Answer):
+    results = Use(many=True)
+    next = serializers.CharField(allow_null=True)
+
+
+class UseQuery(Body):
+    after = serializers.IntegerField(required=False, min_value=0, max_value=2**53)
+
+
+class Uses(Resource):
+    operations = {"GET": Operation("list uses", (Action.TRACE,), UsePage, query=UseQuery)}
+
+    def get(self, request: Request, id: uuid.UUID) -> Response:
+        """Every capture that used this gauge, meter or heater, newest first."""
+        piece = one(Equipment, id, reach_of(request, Action.TRACE))
+        mountings = for_person(door.person_of(request), Action.TRACE, door.now())
+        reachable = uses_of(piece.id, mountings).order_by("-at", "-id")
+        found = list(after(reachable, "at", reachable, self.asked(request).get("after"))[: PAGE + 1])
+        return Response(page(request, Use, found, PAGE))

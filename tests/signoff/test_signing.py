@@ -1,0 +1,184 @@
+"""Signing: over exactly what was shown, by who did not work, once; returns and telephone releases."""
+
+from dataclasses import replace
+
+import pytest
+
+from qrecords.ledger.identifiers import new_id
+from qrecords.ledger.models import Entry
+from qrecords.ledger.queries import entries_of
+from qrecords.mountings.actions.finishing import ready
+from qrecords.mountings.errors import RefusedError
+from qrecords.mountings.judging import judged_now
+from qrecords.mountings.queries import case_of
+from qrecords.people.errors import NotAllowedError, ProveAgainError
+from qrecords.signoff import actions as signoff
+from qrecords.signoff.errors import ChangedMeanwhileError, ReasonNeededError, WrongCodeError
+from qrecords.signoff.models import Signature
+from qrecords.steps.telephone import answer_code, readings_code, readings_of
+from qrecords.steps.transitions import State, state_of
+from tests.cast import Job, make_workshop, start
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job() -> Job:
+    return start(make_workshop())
+
+
+def performed(job: Job) -> None:
+    """Everything up to the fitter's signature and the inspector's own reading."""
+    job.receive()
+    job.measure()
+    job.bore()
+    job.heat(release=job.leaf(job.release("fit")))
+    job.check_cold()
+    job.photograph()
+    job.release("cold")
+    job.close()
+    job.ready()
+    job.own_reading()
+
+
+def sign(job: Job, shown: list[str], who: str = "inspector") -> Entry:
+    return signoff.sign(acting=job.shop.proved(who), mounting=job.mounting, entry_id=new_id(), shown=shown)
+
+
+def shown_now(job: Job) -> list[str]:
+    return signoff.shown_leaves(judged_now(job.mounting))
+
+
+def test_what_came_between_seeing_and_signing_refuses_the_signature(job: Job) -> None:
+    performed(job)
+    shown = shown_now(job)
+    late = job.say("running", reason="turned again", turns="heavy with grease")
+    with pytest.raises(ChangedMeanwhileError) as caught:
+        sign(job, shown)
+    assert caught.value.new_entries == (job.leaf(late),)
+    assert not Signature.objects.exists()
+
+
+def test_a_signature_names_every_leaf_that_was_shown(job: Job) -> None:
+    performed(job)
+    shown = shown_now(job)
+    entry = sign(job, shown)
+    said = next(e for e in entries_of(job.mounting.id) if e.id == entry.id).payload["body"]["said"]
+    assert set(shown) <= set(said["leaves"])
+
+
+def test_the_judgement_that_was_signed_is_kept_beside_the_signature(job: Job) -> None:
+    performed(job)
+    sign(job, shown_now(job))
+    kept = [e for e in entries_of(job.mounting.id) if e.kind == "judgement"][-1].payload
+    assert kept["body"]["said"]["occasion"] == "sign-off"
+    assert len(kept["versions"]["tables"]) == 64
+    assert {f["verdict"] for f in kept["body"]["said"]["findings"]} == {"conforming"}
+
+
+def test_signing_needs_identity_proved_again(job: Job) -> None:
+    performed(job)
+    with pytest.raises(ProveAgainError):
+        signoff.sign(
+            acting=job.shop.acting("inspector"),
+            mounting=job.mounting,
+            entry_id=new_id(),
+            shown=shown_now(job),
+        )
+
+
+@pytest.mark.parametrize("who", ["fitter", "engineer", "quality", "auditor", "administrator"])
+def test_nobody_but_an_inspector_signs(job: Job, who: str) -> None:
+    performed(job)
+    with pytest.raises(NotAllowedError):
+        sign(job, shown_now(job), who)
+
+
+def test_a_signature_sent_twice_is_one(job: Job) -> None:
+    performed(job)
+    acting, entry_id, shown = job.shop.proved("inspector"), new_id(), shown_now(job)
+    for _ in range(2):
+        entry = signoff.sign(acting=acting, mounting=job.mounting, entry_id=entry_id, shown=shown)
+    assert entry.id == entry_id
+    assert Signature.objects.count() == 1
+
+
+def test_a_second_sign_off_is_refused(job: Job) -> None:
+    performed(job)
+    sign(job, shown_now(job))
+    with pytest.raises(RefusedError):
+        sign(job, shown_now(job))
+
+
+def test_an_open_finding_refuses_the_signature(job: Job) -> None:
+    performed(job)
+    job.say("running", reason="turned again", turns="rough")
+    with pytest.raises(RefusedError) as caught:
+        sign(job, shown_now(job))
+    assert caught.value.code == "open-findings"
+
+
+def test_a_returned_record_goes_back_item_by_item_and_comes_again(job: Job) -> None:
+    performed(job)
+    signoff.give_back(
+        acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
+        items=[("photo blade", "blurred: take it again")],
+    )  # fmt: skip
+    case = case_of(job.mounting)
+    assert state_of(case) == State.RETURNED
+    assert case.returns[-1].items == (("photo blade", "blurred: take it again"),)
+    job.ready()
+    sign(job, shown_now(job))
+    assert state_of(case_of(job.mounting)) == State.SIGNED_OFF
+
+
+def test_a_return_without_a_reason_is_refused(job: Job) -> None:
+    performed(job)
+    with pytest.raises(ReasonNeededError):
+        signoff.give_back(
+            acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
+            items=[("photo blade", " ")],
+        )  # fmt: skip
+
+
+def test_ready_sent_twice_is_one_signature(job: Job) -> None:
+    job.receive()
+    acting, entry_id = job.shop.proved("fitter"), new_id()
+    first = ready(acting=acting, mounting=job.mounting, entry_id=entry_id)
+    again = ready(acting=replace(acting), mounting=job.mounting, entry_id=entry_id)
+    assert again.id == first.id
+    assert len(case_of(job.mounting).signatures) == 1
+
+
+def test_an_inspector_may_sign_in_on_the_fitters_tablet(job: Job) -> None:
+    job.receive()
+    job.measure()
+    job.bore()
+    acting = job.shop.acting("inspector", sender=job.shop.people["fitter"], identity="proved")
+    entry = signoff.release(acting=acting, mounting=job.mounting, entry_id=new_id(), hold="fit")
+    payload = next(e for e in entries_of(job.mounting.id) if e.id == entry.id).payload
+    assert payload["author"]["person"] == str(job.shop.people["inspector"].id)
+    assert payload["sender"]["person"] == str(job.shop.people["fitter"].id)
+
+
+def test_a_release_by_telephone_is_named_by_the_code_read_back(job: Job) -> None:
+    job.receive()
+    job.measure()
+    job.bore()
+    case = case_of(job.mounting)
+    readings = readings_of(case)
+    released = signoff.release_by_telephone(
+        acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
+        code=readings_code(case.mounting, readings).lower(), lowest_nm=min(readings.values()),
+        highest_nm=max(readings.values()),
+    )  # fmt: skip
+    job.tap("heater on", code=answer_code(job.leaf(released)))
+    assert job.finding("fit released before heat").verdict == "conforming"
+
+
+def test_a_code_heard_wrong_is_asked_again(job: Job) -> None:
+    with pytest.raises(WrongCodeError):
+        signoff.release_by_telephone(
+            acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(), code="ABCDEFG",
+            lowest_nm=1, highest_nm=2,
+        )  # fmt: skip

@@ -4,12 +4,13 @@ One test, because starting five programs costs more than all that is asked of th
 named for what they show.
 """
 
+import hashlib
 import http.client
 import io
 import sys
 import time
 import uuid
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -20,10 +21,15 @@ from PIL import Image
 from psycopg import connect
 from psycopg.errors import InsufficientPrivilege
 
+from qrecords.demo import photos
 from qrecords.evidence import actions, derivatives
 from qrecords.evidence.intake import MAX_BYTES, take_in
+from qrecords.ledger.identifiers import new_id
 from qrecords.outbox.jobs import enqueue
 from qrecords.outbox.models import Job
+from qrecords.people.actions import make_token
+from qrecords.people.permissions import Action
+from tests.cast import make_workshop, start
 from tests.services.conftest import NAME, ROOT, Production
 from tests.services.parts import until
 
@@ -37,6 +43,7 @@ def test_production_serves_buffers_and_derives_and_loses_nothing_with_redis_down
     plain_http_is_sent_to_https(production)
     the_container_would_be_found_healthy(production)
     a_body_over_the_bound_is_refused_by_nginx(production)
+    a_photo_goes_through_nginx_to_the_worker_and_comes_back_as_pictures(production)
     slow_uploads_do_not_hold_the_pages(production)
     a_commit_wakes_the_worker_through_redis(production)
     a_job_committed_while_redis_is_down_is_done_after_it(production)
@@ -86,6 +93,37 @@ def a_body_over_the_bound_is_refused_by_nginx(production: Production) -> None:
     except (BrokenPipeError, ConnectionResetError):  # nginx answers and hangs up without reading on
         return
     assert status == 413
+
+
+def a_photo_goes_through_nginx_to_the_worker_and_comes_back_as_pictures(production: Production) -> None:
+    shop = make_workshop(now=datetime.now(UTC) - timedelta(hours=1))
+    mounting = start(shop).mounting.id
+    _, secret = make_token(
+        acting=shop.acting("fitter"),
+        site=shop.site,
+        token_id=new_id(),
+        label="tablet",
+        actions=frozenset({Action.ATTACH, Action.READ}),
+    )
+    who = {"Authorization": f"Bearer {secret}"}
+    sent = photos.micrometer("60.017", taken_at=datetime(2026, 6, 4, 10, 12, tzinfo=UTC))
+    place = f"/api/v1/mountings/{mounting}/photos/{hashlib.sha256(sent).hexdigest()}/"
+    sending = who | {"Content-Type": "application/octet-stream"}
+    assert production.ask("PUT", place, sent, **sending)[0] == 201
+    assert (
+        production.ask("PUT", place, sent, **sending)[0] == 200
+    )  # sent again by a client that heard nothing
+    until(lambda: production.ask("GET", f"{place}320/", **who)[0] == 200, "the picture is made", 40)
+    status, headers, body = production.ask("GET", f"{place}1600/", **who)
+    assert (status, headers["content-type"]) == (200, "image/jpeg")
+    assert Image.open(io.BytesIO(body)).size == (1600, 1200)
+    status, headers, body = production.ask("GET", f"{place}original/", **who)
+    assert (status, body) == (200, sent)
+    assert headers["content-disposition"].startswith("attachment")
+    refused = f"/api/v1/mountings/{mounting}/photos/{hashlib.sha256(b'<html>').hexdigest()}/"
+    status, headers, body = production.ask("PUT", refused, b"<html>", **sending)
+    assert headers["content-type"] == "application/problem+json"
+    assert (400 <= status < 500, b"not-a-photo" in body) == (True, True)
 
 
 def slow_uploads_do_not_hold_the_pages(production: Production) -> None:

@@ -120,6 +120,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "qrecords.web.navigation.bar",
             ],
             "builtins": [],
         },
@@ -179,6 +180,8 @@ SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 if _flag("QRECORDS_BEHIND_PROXY", False):
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    # Else every failed sign-in behind nginx would come from one address, and one guesser lock out everybody.
+    AXES_CLIENT_IP_CALLABLE = "qrecords.people.proving.address_behind_proxy"
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [SELF],

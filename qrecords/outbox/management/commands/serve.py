@@ -63,6 +63,8 @@ class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn publishes no t
             "bind": self._address,
             "workers": 1,
             "threads": THREADS,
+            # Nobody steers it; the socket would land in somebody's home.
+            "control_socket_disable": True,
             "worker_class": "gthread",
             "post_worker_init": self._start_jobs,
             "worker_exit": self._stop_jobs,

@@ -102,7 +102,7 @@ class Envelope:
         """The envelope as the value whose canonical bytes are the payload."""
         plain = asdict(self)
         body = {"said": plain.pop("said"), "seen": plain.pop("seen")}
-        content: dict[str, Any] = _plain({**plain, "v": VERSION, "body": body})
+        content: dict[str, Any] = as_filed({**plain, "v": VERSION, "body": body})
         return content
 
     def payload(self) -> bytes:
@@ -132,7 +132,8 @@ def _statement(content: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _plain(value: object) -> Any:
+def as_filed(value: object) -> Any:
+    """A value as payloads hold it: instants and identifiers as text, text in normal form C."""
     if isinstance(value, str):
         return _text(value)
     if isinstance(value, datetime):
@@ -140,9 +141,9 @@ def _plain(value: object) -> Any:
     if isinstance(value, UUID):
         return str(value)
     if isinstance(value, Mapping):
-        return {key: _plain(item) for key, item in value.items()}
+        return {key: as_filed(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
-        return [_plain(item) for item in value]
+        return [as_filed(item) for item in value]
     return value
 
 

@@ -5,6 +5,8 @@ from collections.abc import Mapping, Sequence
 
 from qrecords.engineering.tables import BUILT_IN
 from qrecords.ledger.append import atomic
+from qrecords.ledger.envelope import as_filed
+from qrecords.ledger.errors import DifferentContentError
 from qrecords.ledger.models import Entry
 from qrecords.mountings.errors import RefusedError
 from qrecords.mountings.judging import Judged, judge, judged_now, look_elsewhere, store_judgement
@@ -12,6 +14,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
+from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.errors import (
     ChangedMeanwhileError,
     NotAmongDecisionsError,
@@ -51,9 +54,25 @@ def _stop(act: str, refusal: Refusal | None) -> None:
         raise RefusedError(act, refusal)
 
 
-def _replay(entry_id: uuid.UUID) -> Entry | None:
-    """The entry of an act that was already done under this id: its precondition has since changed."""
-    return Entry.objects.filter(id=entry_id).first()
+def _replay(
+    acting: Acting,
+    mounting: Mounting,
+    entry_id: uuid.UUID,
+    kind: str,
+    reason: str | None = None,
+    **said: object,
+) -> Entry | None:
+    """The entry of an act that was already done under this id: its precondition has since changed. What was
+    said under it of another mounting, by another or otherwise is refused (DifferentContentError)."""
+    known = Entry.objects.filter(id=entry_id).first()
+    if known is None:
+        return None
+    content = parse_canonical(bytes(known.payload))
+    before = {name: content["body"]["said"].get(name) for name in said}
+    asked = (kind, mounting.id, str(acting.author.id), as_filed(reason), as_filed(said))
+    if asked != (known.kind, known.subject, content["author"]["person"], content["reason"], before):
+        raise DifferentContentError(entry_id)
+    return known
 
 
 @atomic()
@@ -62,7 +81,7 @@ def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: st
     while a finding of the hold is open, or to anybody who worked on the mounting."""
     require(acting, Action.RELEASE, mounting.site)
     locked = _locked(mounting)
-    known = _replay(entry_id)
+    known = _replay(acting, locked, entry_id, "release", hold=hold)
     if known is not None:
         return known
     judged = judged_now(locked)
@@ -94,7 +113,15 @@ def release_by_telephone(
     if not is_code(code):
         raise WrongCodeError(code)
     locked = _locked(mounting)
-    known = _replay(entry_id)
+    known = _replay(
+        acting,
+        locked,
+        entry_id,
+        "release",
+        code=code.strip().upper(),
+        lowest_nm=lowest_nm,
+        highest_nm=highest_nm,
+    )
     if known is not None:
         return known
     judged = judged_now(locked)
@@ -145,7 +172,9 @@ def decide(
     if not reason.strip():
         raise ReasonNeededError(kind)
     locked = _locked(mounting)
-    known = _replay(entry_id)
+    known = _replay(
+        acting, locked, entry_id, "decision", reason.strip(), decision=kind, conditions=conditions.strip()
+    )
     if known is not None:
         return known
     judged = judged_now(locked)
@@ -188,7 +217,7 @@ def close_query(
     if not explanation.strip():
         raise ReasonNeededError("looked")
     locked = _locked(mounting)
-    known = _replay(entry_id)
+    known = _replay(acting, locked, entry_id, "looked", explanation.strip(), digest=digest)
     if known is not None:
         return known
     finding = _standing(judged_now(locked), [digest])[0]
@@ -214,13 +243,13 @@ def give_back(
     if not items or any(not reason.strip() for _, reason in items):
         raise ReasonNeededError("return")
     locked = _locked(mounting)
-    known = _replay(entry_id)
+    given = [{"about": about, "reason": reason.strip()} for about, reason in items]
+    known = _replay(acting, locked, entry_id, "return", items=given)
     if known is not None:
         return known
     judged = judged_now(locked)
     _stop("return", refuse_return(judged.case, str(acting.author.id)))
-    said = {"items": [{"about": about, "reason": reason.strip()} for about, reason in items]}
-    entry = state(acting, "return", id=entry_id, site=locked.site, mounting=locked.id, said=said)
+    entry = state(acting, "return", id=entry_id, site=locked.site, mounting=locked.id, said={"items": given})
     judge(locked)
     return entry
 
@@ -236,7 +265,7 @@ def sign(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Sequ
     anything came since; RefusedError while a finding is open. The record freezes."""
     require(acting, Action.SIGN, mounting.site)
     locked = _locked(mounting)
-    known = _replay(entry_id)
+    known = _replay(acting, locked, entry_id, "signature", meaning="inspected")
     if known is not None:
         return known
     judged = judged_now(locked)

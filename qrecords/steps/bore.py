@@ -4,9 +4,9 @@ from functools import lru_cache
 
 from qrecords.engineering import measurement as metrology
 from qrecords.steps.case import Case
-from qrecords.steps.fields import Choice, Field, Gear, Quantity
+from qrecords.steps.fields import Choice, Field, Gear
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.measurement import LENGTHS, Measured, measured
+from qrecords.steps.measurement import ACROSS, PLACE, Measured, measured
 from qrecords.steps.rules import Rule, Stage, absent
 from qrecords.steps.step import Step
 
@@ -75,7 +75,7 @@ STEP = Step(
         Field("source", Choice(("measured", "from class"))),
         Field("gauge", Gear(("bore gauge",)), optional=True),
         Field("master", Gear(("setting master",)), optional=True),
-        Field("bore", Quantity("length", LENGTHS, 1_000_000, 2_000_000_000), many=True, optional=True),
+        Field("bore", ACROSS, many=True, place=PLACE, optional=True),
         Field("sign_checked", Choice(("yes",)), optional=True),
     ),
     rules=(Rule("bore-in-class", 1, Stage.MEASURE, "ISO 492", _in_class, hold="fit"),),

@@ -1,5 +1,6 @@
 """What a step asks for, and the only parse from typed text to an answer."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -43,11 +44,12 @@ Form = Quantity | Choice | Words | Gear
 @dataclass(frozen=True)
 class Field:
     """`id` is kept for ever with its meaning, unit and type. A `many` field is asked at several places:
-    its keys are `id.place`, as `journal.A.60` or `gap.90`."""
+    its keys are `id.place`, as `journal.A.60` or `gap.90`; `place` is the pattern of what is a place."""
 
     id: str
     form: Form
     many: bool = False
+    place: str = ""
     optional: bool = False
 
     def parse(
@@ -116,4 +118,6 @@ def field_of(fields: Mapping[str, Field], key: str) -> Field | None:
         return fields[key]
     head = key.split(".", 1)[0]
     found = fields.get(head)
-    return found if found is not None and found.many and key != head else None
+    if found is None or not found.many:
+        return None
+    return found if re.fullmatch(found.place, key[len(head) + 1 :]) else None

@@ -26,6 +26,10 @@ NARROW_SEAT_MM = 30
 """Below this width two planes by two directions are enough (TRADE, common practice, no source)."""
 
 _ROOM = Quantity("temperature", TEMPERATURES, -20_000, 60_000)
+_ALONG = Quantity("length", LENGTHS, 0, 2_000_000_000)
+ACROSS = Quantity("length", LENGTHS, 1_000_000, 2_000_000_000)
+PLACE = r"[A-Z]\.[0-9]{1,3}(\.[0-9]{1,2})?"
+"""Plane, direction in degrees, and the number of a repeat: `A.60.2`."""
 _OFF_MASTER = Quantity("length", LENGTHS, -100_000, 100_000)
 
 
@@ -326,8 +330,8 @@ STEP = Step(
         Field("gauge_temp", _ROOM),
         Field("master_temp", _ROOM, optional=True),
         Field("air", _ROOM, optional=True),
-        Field("plane_at", Quantity("length", LENGTHS, 0, 2_000_000_000), many=True, optional=True),
-        Field("journal", Quantity("length", LENGTHS, 1_000_000, 2_000_000_000), many=True),
+        Field("plane_at", _ALONG, many=True, place="[A-Z]", optional=True),
+        Field("journal", ACROSS, many=True, place=PLACE),
         Field("noted_first", Choice(("yes", "no")), optional=True),
     ),
     rules=(

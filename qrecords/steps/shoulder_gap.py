@@ -15,6 +15,8 @@ STEP_ID = "shoulder_gap"
 COLD_WITHIN_MK = 5000
 LARGE_BORE_MM = 150
 _ROOM = Quantity("temperature", TEMPERATURES, -20_000, 60_000)
+ANGLE = r"[0-9]{1,3}"
+"""Degrees from the keyway."""
 
 
 def wanted_angles(case: Case) -> list[str]:
@@ -146,7 +148,7 @@ STEP = Step(
         Field("feeler", Gear(("feeler set",))),
         Field("ring_temp", _ROOM),
         Field("shaft_temp", _ROOM),
-        Field("gap", Quantity("length", ("mm", "um", "in"), 0, 500_000), many=True),
+        Field("gap", Quantity("length", ("mm", "um", "in"), 0, 500_000), many=True, place=ANGLE),
     ),
     rules=(
         Rule("cold-when-checked", 1, Stage.COLD, "common practice, no source", _cold, hold="cold"),

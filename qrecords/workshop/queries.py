@@ -75,14 +75,17 @@ def procedure_by_digest(digest: str) -> Procedure:
     return read_procedure(found.document)
 
 
-def frozen_gear(ids: Iterable[str], at: datetime) -> dict[str, dict[str, Any]]:
-    """Each piece of equipment as it stood at a moment, ready to be frozen beside a capture; one query."""
+def frozen_gear(ids: Iterable[str], at: datetime, site: uuid.UUID | None = None) -> dict[str, dict[str, Any]]:
+    """Each piece of a site's equipment as it stood at a moment, to be frozen beside a capture; one query.
+    Without a site only for what is shown and not recorded."""
     wanted = {id for id in ids if _is_uuid(id)}
     rows = (
         EquipmentVersion.objects.select_related("equipment")
         .filter(equipment_id__in=wanted, valid_from__lte=at)
         .order_by("valid_from", "id")
     )
+    if site is not None:
+        rows = rows.filter(equipment__site=site)
     return {
         str(row.equipment_id): {
             **row.document,

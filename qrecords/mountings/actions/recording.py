@@ -135,7 +135,7 @@ def _seen(
     answers: Mapping[str, Answer],
 ) -> dict[str, Any]:
     """What the server freezes beside a capture: the gear as it stood, and the author's competence."""
-    seen: dict[str, Any] = {"gear": _gear(acting, step, answers)}
+    seen: dict[str, Any] = {"gear": _gear(acting, mounting.site, step, answers)}
     if step.task:
         size = case.requirement.nominal_mm
         at_act, at_receipt = (
@@ -146,7 +146,9 @@ def _seen(
     return seen
 
 
-def _gear(acting: Acting, step: Step, answers: Mapping[str, Answer]) -> dict[str, dict[str, Any]]:
+def _gear(
+    acting: Acting, site: uuid.UUID, step: Step, answers: Mapping[str, Answer]
+) -> dict[str, dict[str, Any]]:
     """Each named piece as it stood at the act; FieldsError for an unknown one or one of another kind."""
     forms = {key: step.field(key).form for key in answers}
     named = {
@@ -154,7 +156,7 @@ def _gear(acting: Acting, step: Step, answers: Mapping[str, Answer]) -> dict[str
         for key, answer in answers.items()
         if isinstance(answer, Value) and isinstance(form := forms[key], Gear)
     }
-    records = frozen_gear((id for id, _ in named.values()), acting.act_time)
+    records = frozen_gear((id for id, _ in named.values()), acting.act_time, site)
     wrong = {
         key: FieldError(key, id, "", f"a {' or '.join(kinds)} registered here")
         for key, (id, kinds) in named.items()

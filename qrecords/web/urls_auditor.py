@@ -1,5 +1,14 @@
-"""Addresses of the auditor pages."""
+"""Addresses of the auditor's pages."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import URLPattern, URLResolver, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from qrecords.web.views import auditor, auditor_proof
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("search/", auditor.search, name="search"),
+    path("bearings/<uuid:id>/", auditor.bearing_life, name="bearing-life"),
+    path("mountings/<uuid:id>/trace/", auditor.mounting_trace, name="mounting-trace"),
+    path("entries/<uuid:id>/", auditor_proof.entry, name="entry"),
+    path("equipment/<uuid:id>/", auditor_proof.equipment_uses, name="equipment-uses"),
+    path("verify/", auditor_proof.verify, name="verify"),
+]

@@ -1,0 +1,260 @@
+"""An entry in words: what was said, a line each, so that nobody has to read the payload to know it."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext_noop as _
+
+from qrecords.tracing.record import Line
+from qrecords.web.names import SHOTS, name
+
+Body = Mapping[str, Any]
+
+STEPS: Mapping[str, str] = {
+    "identification": _("identification"),
+    "preparation": _("preparation"),
+    "measurement": _("measurement of the journal"),
+    "bore": _("bore of the ring"),
+    "clearance_before": _("clearance before the fit"),
+    "heating": _("heating"),
+    "demagnetisation": _("demagnetising"),
+    "seating": _("seating"),
+    "shoulder_gap": _("shoulder gap"),
+    "clearance_after": _("clearance found"),
+    "running": _("running check"),
+    "protection": _("protection"),
+}
+FIELDS: Mapping[str, str] = {
+    "g0": _("clearance G0"),
+    "g1": _("clearance G1"),
+    "gauge_temp": _("temperature of the gauge"),
+    "shaft": _("temperature of the shaft"),
+    "bearing": _("temperature of the bearing"),
+    "air": _("temperature of the air"),
+    "peak": _("peak, inner ring"),
+    "peak_outer": _("peak, outer ring"),
+    "at_seat": _("temperature at the seat"),
+    "setup": _("set-up on the heater"),
+    "lowest_nm": _("lowest reading heard, nm"),
+    "highest_nm": _("highest reading heard, nm"),
+}
+UNITS = {"um": "µm", "": ""}
+
+
+@dataclass(frozen=True)
+class Told:
+    """One thing said: `caption` what it is about, `value` as typed, `quiet` where there is no value."""
+
+    caption: str
+    value: str
+    quiet: bool = False
+
+
+@dataclass(frozen=True)
+class Saying:
+    """An entry in words: its kind, and everything it says."""
+
+    kind: str
+    told: tuple[Told, ...]
+
+
+def step_name(step: str) -> str:
+    return gettext(STEPS.get(step, step.replace("_", " ")))
+
+
+def field_name(key: str) -> str:
+    """A field as people read it; places of a many-field behind it: `journal A 60°`."""
+    head, *places = key.split(".")
+    words = gettext(FIELDS.get(head, head.replace("_", " ")))
+    return " ".join([words, *(f"{place}°" if place.isdigit() else place for place in places)])
+
+
+def unit_name(unit: str) -> str:
+    """`um from 60 mm` → `µm from 60 mm`."""
+    return "µm" + unit[2:] if unit.startswith("um") else unit
+
+
+def saying(line: Line) -> Saying:
+    """What an entry says; an unknown kind names itself and shows what it holds."""
+    words = WORDS.get(line.entry.kind)
+    if words is None:
+        return Saying(line.entry.kind, tuple(_plain(line.said)))
+    kind, told = words(line)
+    return Saying(kind, tuple(told))
+
+
+Words = tuple[str, Iterable[Told]]
+
+
+def _plain(body: Body) -> list[Told]:
+    return [Told(field_name(key), _text(value)) for key, value in body.items() if value not in ("", None)]
+
+
+def _text(value: Any) -> str:
+    if isinstance(value, list | tuple):
+        return ", ".join(_text(item) for item in value)
+    if isinstance(value, dict):
+        return "; ".join(f"{field_name(str(key))} {_text(item)}" for key, item in value.items())
+    return str(value)
+
+
+def _opened(line: Line) -> Words:
+    seen = line.seen
+    told = [Told(field_name(key), value) for key, value in seen["bearing"].items() if value]
+    asked = seen["requirement"]
+    drawing = gettext("%(drawing)s rev. %(revision)s") % asked
+    return gettext("mounting opened"), [
+        Told(gettext("number"), seen["number"]),
+        Told(gettext("drawing"), drawing),
+        *told,
+    ]
+
+
+def _capture(line: Line) -> Words:
+    said, marks = line.said, {key: gear["mark"] for key, gear in line.seen.get("gear", {}).items()}
+    kind = step_name(said["step"])
+    if said["role"] == "check":
+        kind = gettext("own check: %(step)s") % {"step": kind}
+    told = [_answer(heading, group, marks) for heading, group in _grouped(said["fields"])]
+    competence = line.seen.get("competence")
+    return kind, told + ([Told(gettext("competence frozen"), competence, quiet=True)] if competence else [])
+
+
+def _grouped(fields: Mapping[str, Body]) -> list[tuple[str, list[tuple[str, Body]]]]:
+    """Readings of one plane, or of one ring, stand on one line."""
+    groups: dict[str, list[tuple[str, Body]]] = {}
+    for key, answer in fields.items():
+        heading, _dot, place = key.rpartition(".")
+        groups.setdefault(heading or key, []).append((place if heading else "", answer))
+    return list(groups.items())
+
+
+def _answer(heading: str, group: list[tuple[str, Body]], marks: Mapping[str, str]) -> Told:
+    absent = all("state" in answer for _place, answer in group)
+    units = {unit_name(answer["unit"]) for _place, answer in group if "unit" in answer}
+    unit = units.pop() if len(units) == 1 else ""
+    texts = []
+    for place, answer in group:
+        value = _one(answer, "" if unit else " ")
+        value = marks.get(heading, value) if not place else value
+        texts.append(f"{place}° {value}" if place.isdigit() else f"{place} {value}".strip())
+    joined = " · ".join(texts)
+    return Told(field_name(heading), f"{joined} {unit}".strip(), quiet=absent)
+
+
+def _one(answer: Body, own_unit: str) -> str:
+    if "state" in answer:
+        return gettext("%(state)s: %(reason)s") % {
+            "state": gettext(answer["state"]),
+            "reason": answer["reason"],
+        }
+    return f"{answer['typed']}{own_unit + unit_name(answer['unit']) if own_unit else ''}".strip()
+
+
+def _tap(line: Line) -> Words:
+    told = []
+    if line.said.get("release"):
+        told.append(Told(gettext("relies on the release"), line.said["release"][:16] + "…"))
+    if line.said.get("code"):
+        told.append(Told(gettext("one-time code"), line.said["code"]))
+    if line.said["what"] == "heater on" and not told:
+        told.append(Told(gettext("relies on the release"), gettext("none named"), quiet=True))
+    return gettext("tap: %(what)s") % {"what": gettext(line.said["what"])}, told
+
+
+def _attachment(line: Line) -> Words:
+    shot = gettext(SHOTS.get(line.said["shot"], line.said["shot"]))
+    return gettext("photo taken"), [Told(gettext("shot"), shot), Told(gettext("from"), line.said["from"])]
+
+
+def _received(line: Line) -> Words:
+    told = [Told("SHA-256", line.said["sha256"]), Told(gettext("bytes"), str(line.said["size"]))]
+    told += [Told(gettext("camera"), line.seen["camera"])] if line.seen.get("camera") else []
+    told += (
+        [Told(gettext("taken, by the camera"), line.seen["taken_at"])] if line.seen.get("taken_at") else []
+    )
+    return gettext("photo received"), told
+
+
+def hold_name(hold: str) -> str:
+    return {"fit": gettext("before heat"), "cold": gettext("cold check")}.get(hold, hold)
+
+
+def _release(line: Line) -> Words:
+    said = line.said
+    count = len(said["captures"])
+    told = [Told(gettext("by"), gettext(said["means"]))]
+    told += [Told(gettext("rests on"), ngettext("%(n)s capture", "%(n)s captures", count) % {"n": count})]
+    told += [
+        Told(field_name(key), str(said[key])) for key in ("code", "lowest_nm", "highest_nm") if key in said
+    ]
+    return gettext("released: %(hold)s") % {"hold": hold_name(said["hold"])}, told
+
+
+def _decision(line: Line) -> Words:
+    said = line.said
+    about = ", ".join(name(item["key"].partition("/")[2]) for item in said["findings"])
+    told = [Told(gettext("about"), about)]
+    told += [Told(gettext("conditions"), said["conditions"])] if said["conditions"] else []
+    told += [Told(gettext("closes the mounting"), gettext(said["closes"]))] if said["closes"] else []
+    return gettext("decided: %(kind)s") % {"kind": gettext(said["decision"])}, told
+
+
+def _looked(line: Line) -> Words:
+    return gettext("looked at"), [Told(gettext("about"), name(line.said["key"].partition("/")[2]))]
+
+
+def _return(line: Line) -> Words:
+    return gettext("returned"), [Told(item["about"], item["reason"]) for item in line.said["items"]]
+
+
+def _signature(line: Line) -> Words:
+    count = len(line.said["leaves"])
+    told = [Told(gettext("over"), ngettext("%(n)s entry", "%(n)s entries", count) % {"n": count})]
+    return gettext("signed: %(meaning)s") % {"meaning": gettext(line.said["meaning"])}, told
+
+
+def occasion_name(occasion: str) -> str:
+    """`release fit` → *release before heat*."""
+    word, _space, hold = occasion.partition(" ")
+    if word == "release":
+        return gettext("release: %(hold)s") % {"hold": hold_name(hold)}
+    return gettext(occasion)
+
+
+def _judgement(line: Line) -> Words:
+    counted: dict[str, int] = {}
+    for finding in line.said["findings"]:
+        counted[finding["verdict"]] = counted.get(finding["verdict"], 0) + 1
+    told = [Told(gettext(verdict), str(count)) for verdict, count in counted.items()]
+    return gettext("judged: %(occasion)s") % {"occasion": occasion_name(line.said["occasion"])}, told
+
+
+def _elsewhere(line: Line) -> Words:
+    said = line.said
+    other = (
+        gettext("%(n)s readings") % {"n": len(said["other_end"])} if said["other_end"] else gettext("none")
+    )
+    return gettext("looked up in other records"), [
+        Told(gettext("other end"), other),
+        Told(gettext("earlier heatings"), str(said["earlier_heatings"])),
+        Told(gettext("photos seen before"), str(len(said["photos_seen_before"]))),
+    ]
+
+
+WORDS: Mapping[str, Callable[[Line], Words]] = {
+    "mounting": _opened,
+    "capture": _capture,
+    "tap": _tap,
+    "attachment": _attachment,
+    "file received": _received,
+    "release": _release,
+    "decision": _decision,
+    "looked": _looked,
+    "return": _return,
+    "signature": _signature,
+    "judgement": _judgement,
+    "elsewhere": _elsewhere,
+}

@@ -1,0 +1,176 @@
+"""The sheet of one bearing, open at one of its mountings, with the panels beside it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from django.db.models import QuerySet
+from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext
+
+from qrecords.mountings.models import Mounting
+from qrecords.steps.findings import Verdict
+from qrecords.steps.standard import all_findings
+from qrecords.tracing.history import Chapter, Ending, life_of
+from qrecords.tracing.record import Record, record_of
+from qrecords.web.auditor.judged import Row, row
+from qrecords.web.auditor.life import Day, day_picture, life_picture
+from qrecords.web.auditor.panels import Panels, panels_of
+from qrecords.web.auditor.saying import occasion_name
+from qrecords.web.figures import Figures
+from qrecords.web.inspector.moments import day, moment
+from qrecords.web.parts import Cell
+from qrecords.web.parts import Verdict as Frame
+from qrecords.web.pictures.timeline import Timeline
+from qrecords.web.showing import FIGURES
+from qrecords.workshop.models import Site
+
+
+@dataclass(frozen=True)
+class Beside:
+    """One mounting in the list of a life: why it was made and how it ended."""
+
+    number: str
+    href: str
+    when: str
+    why: str
+    ended: str
+    here: bool
+
+
+@dataclass(frozen=True)
+class ThenNow:
+    """A finding as it was judged then; `now` is empty where judging today says the same."""
+
+    then: Row
+    now: Frame | None
+
+
+@dataclass(frozen=True)
+class Sheet:
+    cells: tuple[Cell, ...]
+    life: Timeline
+    day: Day | None
+    mountings: tuple[Beside, ...]
+    entries: str
+    judged_heading: str
+    judged: tuple[ThenNow, ...]
+    unremarkable: int
+    panels: Panels
+
+
+def zone_of_site(site: UUID) -> str:
+    """The zone of a workshop; UTC where it says none."""
+    return Site.objects.filter(id=site).values_list("zone", flat=True).first() or "UTC"
+
+
+def sheet_of(mounting: Mounting, rows: QuerySet[Mounting], now: datetime, base: str = "") -> Sheet:
+    """Everything of the page; `rows` are the mountings within the asker's reach, `base` the address that
+    opens another mounting on it (a query string ending in `=`). A fixed number of queries."""
+    zone = zone_of_site(mounting.site)
+    chapters = life_of(mounting.bearing, rows)
+    record = record_of(mounting)
+    picture = life_picture(chapters, mounting.id, zone, now)
+    heading, judged, unremarkable = _then_now(record, zone)
+    return Sheet(
+        cells=cells_of(record, reverse("mounting-trace", args=[mounting.id])) + paper_of(mounting),
+        entries=reverse("mounting-trace", args=[mounting.id]),
+        life=picture,
+        day=day_picture(record, zone, picture),
+        mountings=tuple(_beside(chapter, mounting, zone, base) for chapter in chapters),
+        judged_heading=heading,
+        judged=judged,
+        unremarkable=unremarkable,
+        panels=panels_of(record, rows, zone),
+    )
+
+
+def place(mounting: Mounting) -> str:
+    machine = mounting.journal.machine
+    return f"{machine.owner} · {machine.name} · {mounting.journal.position}"
+
+
+def cells_of(record: Record, href: str = "", figures: Figures = FIGURES) -> tuple[Cell, ...]:
+    """The title block: which bearing, where, and how the mounting stands, with the address of its record."""
+    mounting, asked = record.mounting, record.case.requirement
+    return (
+        Cell(gettext("bearing"), mounting.bearing.designation, strong=True),
+        Cell(
+            gettext("seat"),
+            f"{figures.plain(asked.nominal_mm.normalize())} {asked.shaft_class}".strip(),
+            upper=figures.deviation_um(asked.journal.upper_nm),
+            lower=figures.deviation_um(asked.journal.lower_nm),
+            unit="µm",
+        ),
+        Cell(gettext("place"), place(mounting), own_row=True),
+        Cell(gettext("workshop mark"), mounting.journal.machine.mark),
+        Cell(gettext("mounting"), f"{mounting.number}, {gettext(mounting.state)}", href=href),
+    )
+
+
+def paper_of(mounting: Mounting) -> tuple[Cell, ...]:
+    """The page for the customer, where this installation has it."""
+    try:
+        paper = reverse("certificate", args=[mounting.id])
+    except NoReverseMatch:
+        return ()
+    return (Cell(gettext("on paper"), gettext("certificate"), href=paper),)
+
+
+def _ended(ending: Ending | None, zone: str) -> str:
+    if ending is None:
+        return gettext("not closed")
+    words = gettext("signed off") if ending.what == "inspected" else gettext(ending.what)
+    reason = f": {ending.reason}" if ending.reason else ""
+    return f"{words} {day(ending.at, zone)}{reason}"
+
+
+def _why(chapter: Chapter, zone: str) -> str:
+    """What led to this mounting."""
+    if chapter.after is None:
+        return gettext("first mounting of this journal in the rebuild")
+    words = {"number": chapter.after.number, "ended": _ended(chapter.why, zone)}
+    return gettext("again after %(number)s, %(ended)s") % words
+
+
+def _beside(chapter: Chapter, chosen: Mounting, zone: str, base: str) -> Beside:
+    mounting = chapter.mounting
+    return Beside(
+        number=mounting.number,
+        href=f"{base}{mounting.id}",
+        when=day(mounting.opened_at, zone),
+        why=_why(chapter, zone),
+        ended=_ended(chapter.ending, zone),
+        here=mounting.id == chosen.id,
+    )
+
+
+def decisions_of(record: Record) -> dict[str, str]:
+    """In words what was decided, or looked at, by finding digest."""
+    found = {digest: gettext("looked: %(why)s") % {"why": why} for digest, why in record.case.looked.items()}
+    for decision in record.case.decisions:
+        line = record.line(decision.entry)
+        words = f"{gettext(decision.kind)}, {line.author}: {decision.reason}"
+        found |= dict.fromkeys(decision.digests, words)
+    return found
+
+
+def _then_now(record: Record, zone: str) -> tuple[str, tuple[ThenNow, ...], int]:
+    """Of the sign-off (else the newest judgement): what has a number or was flagged, then and now."""
+    if not record.judgements:
+        return "", (), 0
+    stored = next((j for j in record.judgements if j.occasion == "sign-off"), record.judgements[-1])
+    now = {finding.key: finding for finding in all_findings(record.case)}
+    decisions = decisions_of(record)
+    shown = []
+    for finding in stored.findings:
+        if finding.verdict == Verdict.CONFORMING and finding.value is None:
+            continue
+        today = now.get(finding.key)
+        same = today is not None and today.statement() == finding.statement()
+        frame = None if same or today is None else Frame(today.verdict.value, iso=True)
+        shown.append(ThenNow(row(finding, record.case, stored.workings, decisions), frame))
+    shown.sort(key=lambda pair: pair.then.conforming)
+    words = {"occasion": occasion_name(stored.occasion), "at": moment(stored.line.at, zone)}
+    heading = gettext("As judged at %(occasion)s, %(at)s") % words
+    return heading, tuple(shown), len(stored.findings) - len(shown)

@@ -1,0 +1,115 @@
+"""Limits and equipment as they stood: pinned when the mounting was opened, frozen at each capture."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.urls import reverse
+from django.utils.translation import gettext
+
+from qrecords.steps.gear import GearRecord
+from qrecords.tracing.record import GearUse, Record
+from qrecords.web.auditor.saying import step_name
+from qrecords.web.figures import Figures, with_unit
+from qrecords.web.inspector.heading import decision_rule
+from qrecords.web.showing import FIGURES
+
+
+@dataclass(frozen=True)
+class GearRow:
+    """A gauge, meter or heater with the calibration in force, as frozen."""
+
+    mark: str
+    kind: str
+    href: str
+    used_for: str
+    status: str
+    due: str
+    in_date: bool
+    expanded_u: str
+    resolution: str
+    certificate: str
+    calibration: str
+
+
+def limits_of(record: Record, figures: Figures) -> tuple[tuple[str, str, str], ...]:
+    """(what, limit, where it comes from) as the mounting pinned them when it was opened."""
+    asked, procedure = record.case.requirement, record.case.procedure
+    drawing = gettext("%(drawing)s rev. %(revision)s") % {
+        "drawing": asked.drawing,
+        "revision": asked.revision,
+    }
+    pinned = gettext("procedure %(name)s rev. %(revision)s, %(digest)s…") % {
+        "name": procedure.name,
+        "revision": procedure.revision,
+        "digest": procedure.digest[:12],
+    }
+    entry = record.case.opened["requirement_entry"]
+    house = gettext("house limit of the procedure")
+    journal, bore = asked.journal, asked.bore
+    found = [
+        (
+            gettext("drawing"),
+            drawing,
+            gettext("entry %(id)s") % {"id": entry},
+        ),
+        (gettext("designation asked for"), asked.designation, drawing),
+        (
+            gettext("journal, from %(size)s mm") % {"size": figures.plain(asked.nominal_mm.normalize())},
+            with_unit(figures.signed_span_um(journal.lower_nm, journal.upper_nm), "µm"),
+            _source(journal.source, journal.unconfirmed),
+        ),
+        (
+            gettext("bore, class %(name)s") % {"name": asked.bore_class},
+            with_unit(figures.signed_span_um(bore.lower_nm, bore.upper_nm), "µm"),
+            _source(bore.source, bore.unconfirmed),
+        ),
+        (gettext("decision rule"), decision_rule(procedure, figures), pinned),
+        (gettext("house cap of the peak"), with_unit(str(procedure.house_cap_c), "°C"), house),
+        (gettext("cap, sealed or greased"), with_unit(str(procedure.greased_cap_c), "°C"), house),
+        (gettext("blade that must not go in"), with_unit(figures.mm(procedure.blade_limit_nm), "mm"), house),
+    ]
+    if asked.interference_nm:
+        window = with_unit(figures.span_um(*asked.interference_nm), "µm")
+        found.insert(4, (gettext("interference"), window, drawing))
+    return tuple(found)
+
+
+def _source(source: str, unconfirmed: tuple[str, ...]) -> str:
+    return f"{source} ({gettext('unconfirmed')}: {'; '.join(unconfirmed)})" if unconfirmed else source
+
+
+def gear_row(use: GearUse) -> GearRow:
+    gear, used = use.gear, use.lines[-1].at
+    return GearRow(
+        mark=gear.mark,
+        kind=gettext(gear.kind) + (f", {gettext(gear.heater_kind)}" if gear.heater_kind else ""),
+        href=reverse("equipment-uses", args=[gear.id]),
+        used_for=", ".join(step_name(step) for step in use.steps),
+        status=gettext(gear.status),
+        due=gear.due.isoformat() if gear.due else gettext("none given"),
+        in_date=gear.due is None or used.date() <= gear.due,
+        expanded_u=expanded_u(gear),
+        resolution=in_unit(gear.resolution, gear.kind) if gear.resolution else "",
+        certificate=gear.certificate,
+        calibration=reverse("entry", args=[gear.calibration]) if gear.calibration else "",
+    )
+
+
+BASE: Mapping[str, tuple[str, int]] = {
+    "thermometer": ("°C", 3),
+    "heater": ("°C", 3),
+    "field meter": ("mT", 6),
+}
+"""Unit and decimal shift of the base integers of a kind; lengths in µm from nm else."""
+
+
+def in_unit(base: int, kind: str, figures: Figures = FIGURES) -> str:
+    """A base integer of a piece of equipment with its unit: 1000 nm → *1 µm*."""
+    unit, shift = BASE.get(kind, ("µm", 3))
+    return with_unit(figures.plain(Decimal(base).scaleb(-shift).normalize()), unit)
+
+
+def expanded_u(gear: GearRecord) -> str:
+    """U (k = 2) with its unit, or that there is none."""
+    return gettext("no calibration") if gear.expanded_u is None else in_unit(gear.expanded_u, gear.kind)

@@ -1,0 +1,128 @@
+"""The whole record of one mounting on one page: what stood, what was judged, who decided, every entry."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
+from django.utils.translation import gettext
+
+from qrecords.evidence.queries import of_mounting
+from qrecords.mountings.models import Mounting
+from qrecords.steps.transitions import standing_release
+from qrecords.tracing.record import Judgement, Line, Record, gear_used
+from qrecords.web.auditor.entries import EntryRow, entry_row
+from qrecords.web.auditor.judged import Row, rows
+from qrecords.web.auditor.panels import Panels, panels_of
+from qrecords.web.auditor.saying import hold_name, occasion_name, saying
+from qrecords.web.auditor.sheet import cells_of, decisions_of, zone_of_site
+from qrecords.web.auditor.standing import GearRow, gear_row, limits_of
+from qrecords.web.inspector.moments import moment
+from qrecords.web.inspector.photographs import Taken, taken
+from qrecords.web.parts import Cell
+from qrecords.web.showing import FIGURES
+
+
+@dataclass(frozen=True)
+class JudgementBlock:
+    """One stored judgement. `open` for the one that counts: the sign-off, else the newest."""
+
+    title: str
+    line: Line
+    by: str
+    at: str
+    tables: str
+    flagged: tuple[Row, ...]
+    conforming: tuple[Row, ...]
+    open: bool
+
+
+@dataclass(frozen=True)
+class Act:
+    """An act of authority in one line."""
+
+    what: str
+    who: str
+    at: str
+    about: str
+    reason: str
+    href: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class TracePage:
+    cells: tuple[Cell, ...]
+    panels: Panels
+    limits: tuple[tuple[str, str, str], ...]
+    gear: tuple[GearRow, ...]
+    judgements: tuple[JudgementBlock, ...]
+    acts: tuple[Act, ...]
+    photos: tuple[Taken, ...]
+    entries: tuple[EntryRow, ...]
+    zone: str
+
+
+def trace_page(record: Record, reach: QuerySet[Mounting]) -> TracePage:
+    zone = zone_of_site(record.mounting.site)
+    return TracePage(
+        cells=cells_of(record),
+        panels=panels_of(record, reach, zone),
+        limits=limits_of(record, FIGURES),
+        gear=tuple(gear_row(use) for use in gear_used(record)),
+        judgements=_judgements(record, zone),
+        acts=tuple(act for line in record.lines if (act := _act(line, record, zone))),
+        photos=tuple(taken(record.case, of_mounting(record.mounting.id), zone, edge_px=320)),
+        entries=tuple(entry_row(line, zone) for line in record.lines),
+        zone=zone,
+    )
+
+
+def _judgements(record: Record, zone: str) -> tuple[JudgementBlock, ...]:
+    decisions = decisions_of(record)
+    counting = next(
+        (j for j in record.judgements if j.occasion == "sign-off"),
+        record.judgements[-1] if record.judgements else None,
+    )
+    return tuple(_block(j, record, decisions, zone, open=j is counting) for j in record.judgements)
+
+
+def _block(
+    judgement: Judgement, record: Record, decisions: Mapping[str, str], zone: str, *, open: bool
+) -> JudgementBlock:
+    found = rows(judgement, record.case, decisions)
+    tables = judgement.line.entry.payload["versions"]["tables"] or ""
+    return JudgementBlock(
+        title=occasion_name(judgement.occasion),
+        line=judgement.line,
+        by=judgement.line.author,
+        at=moment(judgement.line.at, zone),
+        tables=tables[:12],
+        flagged=tuple(each for each in found if not each.conforming),
+        conforming=tuple(each for each in found if each.conforming),
+        open=open,
+    )
+
+
+def _act(line: Line, record: Record, zone: str) -> Act | None:
+    """Releases, decisions, looks, returns and signatures."""
+    if line.entry.kind not in ("release", "decision", "looked", "return", "signature"):
+        return None
+    said = saying(line)
+    note = _voided(line, record) if line.entry.kind == "release" else ""
+    return Act(
+        what=said.kind,
+        who=line.author + (f" ({gettext('sent by')} {line.sender})" if line.sender else ""),
+        at=moment(line.at, zone),
+        about="; ".join(f"{told.caption} {told.value}" for told in said.told),
+        reason=line.reason,
+        href=f"#e-{line.entry.id}",
+        note=note,
+    )
+
+
+def _voided(line: Line, record: Record) -> str:
+    """Whether a later release or capture took the place of this one."""
+    standing = standing_release(record.case, line.said["hold"])
+    if standing is not None and standing.entry == str(line.entry.id):
+        return ""
+    return gettext("no longer stands: %(hold)s") % {"hold": hold_name(line.said["hold"])}

@@ -1,0 +1,80 @@
+"""The bar on top of every desktop page: the words a person's rights open, and which of them is here."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from django.http import HttpRequest
+from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
+
+from qrecords.people.models import Person
+from qrecords.people.permissions import Action, Role, Scope, best_cell
+from qrecords.people.queries import grants_at, names
+from qrecords.web.parts import Bar, NavItem
+
+
+@dataclass(frozen=True)
+class Page:
+    """One word of the bar: the address it leads to, the right it needs, and the addresses it stands over."""
+
+    word: str
+    address: str
+    action: Action
+    over: frozenset[str] = frozenset()
+
+
+PAGES = (
+    Page(_("My mountings"), "my-mountings", Action.RECORD),
+    Page(_("Waiting for you"), "waiting", Action.CHECK),
+    Page(
+        _("Search"),
+        "search",
+        Action.TRACE,
+        frozenset({"bearing-life", "mounting-trace", "entry", "equipment-uses"}),
+    ),
+    Page(_("Mountings"), "all-mountings", Action.READ),
+    Page(
+        _("Registers"),
+        "registers",
+        Action.READ,
+        frozenset(
+            {"machines", "machine-new", "rebuilds", "bearings", "equipment", "equipment-new"}
+            | {"calibration-new", "procedure"}
+        ),
+    ),
+    Page(_("Planner"), "planner", Action.READ),
+    Page(_("Competence"), "competence", Action.ASSESS),
+    Page(_("People"), "people", Action.PEOPLE, frozenset({"person-new", "role-give", "role-end"})),
+    Page(_("Verify"), "verify", Action.VERIFY),
+    Page(_("Tokens"), "tokens", Action.TOKENS),
+)
+
+
+def bar(request: HttpRequest) -> dict[str, Bar]:
+    """Context processor: `bar` for whoever is signed in; nothing before sign-in."""
+    person = getattr(request, "user", None)
+    if not isinstance(person, Person):
+        return {}
+    return {"bar": bar_of(person, getattr(request.resolver_match, "url_name", "") or "")}
+
+
+def bar_of(person: Person, here: str, at: datetime | None = None) -> Bar:
+    """The bar of a person on the page named `here`. Two queries."""
+    roles = list(dict.fromkeys(role for role, _site in grants_at(person.id, at or datetime.now(UTC))))
+    return Bar(
+        person=names([person.id])[str(person.id)],
+        role=", ".join(gettext(role.value) for role in roles),
+        items=tuple(item for page in PAGES if (item := _item(page, roles, here))),
+        sign_out=reverse("sign-out"),
+    )
+
+
+def _item(page: Page, roles: list[Role], here: str) -> NavItem | None:
+    if best_cell(roles, page.action).scope == Scope.NONE:
+        return None
+    try:
+        address = reverse(page.address)
+    except NoReverseMatch:  # a page this installation does not have
+        return None
+    return NavItem(gettext(page.word), address, here == page.address or here in page.over)

@@ -9,8 +9,9 @@ urlpatterns = [
     path("healthz", entrance.healthz, name="healthz"),
     path("sign-in/", entrance.sign_in, name="sign-in"),
     path("sign-out/", entrance.sign_out, name="sign-out"),
-    path("", include("qrecords.web.urls_fitter")),
     path("", include("qrecords.web.urls_inspector")),
     path("", include("qrecords.web.urls_auditor")),
     path("", include("qrecords.web.urls_registers")),
+    # Last, because it takes any step's name as the end of a mounting's address.
+    path("", include("qrecords.web.urls_fitter")),
 ]

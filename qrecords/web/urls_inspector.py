@@ -1,5 +1,30 @@
-"""Addresses of the inspector pages."""
+"""Addresses of the inspector's and engineer's pages and of the certificate."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import URLPattern, URLResolver, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from qrecords.web.views import (
+    certificate,
+    inspector,
+    inspector_acts,
+    inspector_answers,
+    inspector_telephone,
+)
+
+RECORD = "mountings/<uuid:mounting>/"
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("waiting/", inspector.waiting, name="waiting"),
+    path(RECORD + "inspect/", inspector.record, name="inspect"),
+    path(RECORD + "display/", inspector.read_display, name="read-display"),
+    path(RECORD + "pictures/<str:sha256>/<int:edge_px>/", inspector.photo, name="inspector-photo"),
+    path(RECORD + "originals/<str:sha256>/", inspector.original_photo, name="original-photo"),
+    path(RECORD + "own-reading/", inspector_acts.own_reading, name="own-reading"),
+    path(RECORD + "release/", inspector_acts.release, name="release"),
+    path(RECORD + "look/", inspector_acts.look, name="look"),
+    path(RECORD + "sign/", inspector_acts.sign, name="sign"),
+    path(RECORD + "decide/", inspector_answers.decide, name="decide"),
+    path(RECORD + "return/", inspector_answers.give_back, name="return"),
+    path("release-by-telephone/", inspector_telephone.release_by_telephone, name="release-by-telephone"),
+    path(RECORD + "telephone/<uuid:entry>/", inspector_telephone.answer, name="telephone-answer"),
+    path(RECORD + "certificate/", certificate.certificate, name="certificate"),
+]

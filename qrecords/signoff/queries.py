@@ -1,0 +1,129 @@
+"""Who waits for whom: hold points, records ready for inspection, findings for the engineer.
+
+Every list holds a fixed number of queries, whatever it finds. It begins from rows within the asker's reach and
+reads the indexes; what stands in entries alone (which release covers what) is read for the few rows left.
+"""
+
+import uuid
+from collections.abc import Iterable, Sequence
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+
+from qrecords.ledger.models import Entry
+from qrecords.mountings.models import Capture, FindingRow, Mounting, Reading
+from qrecords.mountings.queries import open_findings
+from qrecords.people.models import Person, RoleGrant
+from qrecords.people.permissions import Action, roles_with
+from qrecords.proof.canonical import parse_canonical
+from qrecords.signoff.models import Release
+from qrecords.steps.case import HOLD_COVERS
+from qrecords.steps.findings import Verdict
+from qrecords.steps.standard import RULES
+from qrecords.steps.transitions import LIVE, State
+from qrecords.workshop.models import ProcedureVersion
+
+LAST_OF_HOLD = {"fit": "journal-size", "cold": "shoulder-gap"}
+"""The finding without which a hold has nothing to be looked at yet."""
+TO_COME = ("not-entered", "incomplete", "not-taken", "not-heated")
+"""Endings of the messages that only say: the fitter is not there yet."""
+
+
+def waiting_for_release(rows: QuerySet[Mounting], hold: str) -> list[Mounting]:
+    """Open mountings whose findings of this hold are all entered and whose release does not stand; the hold
+    before heat only while nothing was heated."""
+    live = open_findings(rows.filter(state__in=[state.value for state in LIVE]))
+    entered = live.filter(Exists(_entered(LAST_OF_HOLD[hold])), ~Exists(_to_come(hold)))
+    if hold == "fit":
+        heated = Reading.objects.filter(mounting=OuterRef("pk"), step="heating", key__startswith="heater on.")
+        entered = entered.filter(~Exists(heated))
+    found = list(entered.order_by("opened_at", "id"))
+    without = _without_hold(hold, {mounting.procedure_digest for mounting in found})
+    released = released_holds([mounting.id for mounting in found], hold)
+    return [m for m in found if m.id not in released and m.procedure_digest not in without]
+
+
+def _entered(rule: str) -> QuerySet[FindingRow]:
+    return FindingRow.objects.filter(mounting=OuterRef("pk"), rule=rule).exclude(
+        verdict=Verdict.MISSING.value
+    )
+
+
+def _to_come(hold: str) -> QuerySet[FindingRow]:
+    endings = Q()
+    for ending in TO_COME:
+        endings |= Q(document__message__endswith=f".{ending}")
+    rules = [rule.id for rule in RULES.values() if rule.hold == hold]
+    return FindingRow.objects.filter(
+        endings, mounting=OuterRef("pk"), rule__in=rules, verdict=Verdict.MISSING.value, settled=False
+    )
+
+
+def _without_hold(hold: str, digests: Iterable[str]) -> set[str]:
+    versions = ProcedureVersion.objects.filter(digest__in=set(digests)).values_list("digest", "document")
+    return {digest for digest, document in versions if hold not in document["holds"]}
+
+
+def released_holds(mountings: Sequence[uuid.UUID], hold: str) -> set[uuid.UUID]:
+    """Of these mountings those whose newest release of the hold still stands: no later work capture in the
+    steps it covers. A release by telephone names no captures and is never voided. Three queries."""
+    newest: dict[uuid.UUID, tuple[int, str]] = {}
+    rows = Release.objects.filter(mounting__in=mountings).values_list(
+        "mounting", "entry__payload", "entry__leaf__index"
+    )
+    for mounting, payload, index in rows:
+        said = parse_canonical(bytes(payload))["body"]["said"]
+        if said["hold"] == hold and index >= newest.get(mounting, (-1, ""))[0]:
+            newest[mounting] = (index, said["means"])
+    later = [
+        entry
+        for entry, mounting, index in Capture.objects.filter(
+            mounting__in=newest, step__in=HOLD_COVERS[hold]
+        ).values_list("entry", "mounting", "entry__leaf__index")
+        if index > newest[mounting][0]
+    ]
+    payloads = Entry.objects.filter(id__in=later).values_list("subject", "payload")
+    voided = {subject for subject, payload in payloads if _stands_in_the_work(bytes(payload))}
+    return {
+        mounting for mounting, (_, means) in newest.items() if means == "telephone" or mounting not in voided
+    }
+
+
+def _stands_in_the_work(payload: bytes) -> bool:
+    """A check reading stands beside the work, unless it names the entry it replaces."""
+    content = parse_canonical(payload)
+    return content["body"]["said"]["role"] != "check" or content["prev"] is not None
+
+
+def ready_for_inspection(rows: QuerySet[Mounting]) -> list[Mounting]:
+    """Records the fitter has signed as performed, oldest first."""
+    return list(open_findings(rows.filter(state=State.READY.value)).order_by("opened_at", "id"))
+
+
+def for_the_engineer(rows: QuerySet[Mounting]) -> list[Mounting]:
+    """Records with an undecided finding that a concession may answer; what is merely still to come does not
+    call anybody."""
+    rules = [rule.id for rule in RULES.values() if rule.may_now or "concession" in rule.may]
+    asks = Q(verdict__in=[Verdict.NONCONFORMING.value, Verdict.NOT_PROVEN.value])
+    asks |= Q(verdict=Verdict.MISSING.value, document__message__endswith=".absent")
+    undecided = FindingRow.objects.filter(asks, mounting=OuterRef("pk"), rule__in=rules, settled=False)
+    states = [*(state.value for state in LIVE), State.READY.value]
+    found = open_findings(rows.filter(state__in=states).filter(Exists(undecided)))
+    return list(found.order_by("opened_at", "id"))
+
+
+def worked_on(person: Person, mountings: Sequence[uuid.UUID]) -> set[uuid.UUID]:
+    """Of these mountings those where this person recorded work or tapped: left out of one's own list. Two
+    queries; entries are read only of somebody who ever held the right to work."""
+    ever = RoleGrant.objects.filter(person=person, role__in=roles_with(Action.RECORD))
+    if not mountings or not ever.exists():
+        return set()
+    own = str(person.id).encode()
+    entries = Entry.objects.filter(subject__in=mountings, kind__in=("capture", "tap"))
+    mine = set()
+    for subject, payload in entries.values_list("subject", "payload").iterator(chunk_size=500):
+        if subject not in mine and own in bytes(payload):
+            content = parse_canonical(bytes(payload))
+            check = content["body"]["said"].get("role") == "check"
+            if content["author"]["person"] == str(person.id) and not check:
+                mine.add(subject)
+    return mine

@@ -1,0 +1,89 @@
+"""The blind second reading: what a photo shows is typed before the record's value is seen.
+
+The marking becomes a check entry of its own. The display is a comparison: whether the photo says what was
+typed; nothing is recorded of it, and the reader's session remembers that it was done.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from django.utils.translation import gettext
+
+from qrecords.engineering import units
+from qrecords.engineering.errors import EngineeringError
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.gauges import STEP_ID
+from qrecords.web.figures import Figures
+from qrecords.web.inspector.photographs import Taken
+from qrecords.web.inspector.rights import Possible
+from qrecords.web.showing import Shown
+
+UNREADABLE = "-"
+
+
+@dataclass(frozen=True)
+class Blind:
+    """What is kept back from this reader: `marking` until there is an own reading, `readings` until the
+    display was read. `heard` is what the reader saw there, `said` how it compares."""
+
+    marking: bool
+    readings: bool
+    marking_photo: Taken | None
+    display_photo: Taken | None
+    heard: str = ""
+    said: str = ""
+    same: bool = False
+
+
+def blind(
+    case: Case, able: Possible, photos: Sequence[Taken], heard: str, figures: Figures, *, due: bool
+) -> Blind:
+    """Kept back only from whom may check, while the record is open; the display only if there is a photo.
+    `due`: the own reading of the marking is still to come."""
+    newest = {each.shot: each for each in photos}
+    marking, display = newest.get("marking"), newest.get("micrometer")
+    typed = [a for a in case.many(STEP_ID, "journal") if case.value_of(STEP_ID, a.key)]
+    seen = able.check and display is not None and display.photo is not None and bool(typed)
+    said, same = compared(heard, typed, figures) if heard and seen else ("", False)
+    return Blind(
+        marking=due,
+        readings=seen and not said,
+        marking_photo=marking,
+        display_photo=display if seen else None,
+        heard="" if heard == UNREADABLE else heard,
+        said=said,
+        same=same,
+    )
+
+
+def compared(heard: str, typed: Sequence[Answered], figures: Figures) -> tuple[str, bool]:
+    """How what was read off the display stands beside the readings as they were typed; '' for no size."""
+    if heard == UNREADABLE:
+        return gettext("The display cannot be read: return the photo, or say why it is believed."), False
+    try:
+        read_nm = units.read(heard, "length", "mm").base
+    except EngineeringError:
+        return "", False
+    nearest = min(typed, key=lambda answered: abs(answered.base - read_nm))
+    _, plane, direction = nearest.key.split(".")[:3]
+    facts = {
+        "count": len(typed),
+        "place": f"{plane} {direction}°",
+        "typed": figures.mm(nearest.base, 3),
+        "apart": figures.um(abs(nearest.base - read_nm)),
+    }
+    if nearest.base == read_nm:
+        return gettext("You read what was typed at %(place)s.") % facts, True
+    words = gettext(
+        "None of %(count)s readings says that. Nearest is %(place)s, typed as %(typed)s: %(apart)s µm off."
+    )
+    return words % facts, False
+
+
+def kept_back(shown: Shown, kept: Blind) -> Shown:
+    """A finding with the value left out that the reader is about to read himself."""
+    if kept.marking and shown.finding.rule == "ring-marking":
+        return replace(
+            shown, lead=gettext("Hidden"), rest=gettext("until your own reading."), found="", limit=""
+        )
+    return shown

@@ -1,0 +1,212 @@
+"""The blocks of a certificate in their order on paper: the answer first, the entries last."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import segno
+from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
+
+from qrecords.evidence.models import StoredFile
+from qrecords.steps.findings import Verdict
+from qrecords.web.figures import with_unit
+from qrecords.web.inspector.certificate import Source, labels_by_digest
+from qrecords.web.inspector.certificate_words import Paragraph, answer, decisions, notes
+from qrecords.web.inspector.drawings import Drawing, heat_course, seat
+from qrecords.web.inspector.entries import Line, line_of
+from qrecords.web.inspector.heading import decision_rule, safety_of, seat_cell
+from qrecords.web.inspector.items import row_of
+from qrecords.web.inspector.moments import clock, day
+from qrecords.web.inspector.photographs import taken
+from qrecords.web.inspector.sheets import Block, text_mm
+from qrecords.web.parts import Cell, FindingRow, Photo, Safety
+from qrecords.web.showing import Shown
+
+FIRST = (
+    "journal-size", "journal-roundness", "journal-taper", "bore-in-class", "interference", "peak-temperature",
+    "pressed-home", "shoulder-gap", "clearance-forecast", "clearance-found", "residual-field",
+)  # fmt: skip
+"""The measured characteristics of the first sheet; every other finding follows on the next."""
+BEST_SHOTS = ("micrometer", "marking", "probe", "blade", "held", "seat", "covered", "package")
+
+
+@dataclass(frozen=True)
+class Head:
+    """The top of the first sheet: what, where, the answer, the way to the record."""
+
+    title: str
+    what: str
+    seat: Cell
+    where: str
+    bold: str
+    rest: str
+    signed: bool
+    qr: SafeString
+
+
+@dataclass(frozen=True)
+class Table:
+    """The heading of a findings table and what applies to all of it."""
+
+    title: str
+    note: str
+
+
+def blocks(source: Source, stored: dict[str, StoredFile], address: str) -> list[Block]:
+    """Everything on the certificate, in order."""
+    return [
+        _head(source, address),
+        *_pictures(source),
+        *_findings(source),
+        *_decisions(source),
+        *_photos(source, stored),
+        *_small(source),
+        *_rest(source),
+        *_entries(source),
+    ]
+
+
+def _head(source: Source, address: str) -> Block:
+    mounting, asked = source.record.mounting, source.case.requirement
+    bold, rest = answer(source)
+    where = f"{mounting.journal.machine.name}, {mounting.journal.position}"
+    # The code is plain path data of our own making.
+    qr = mark_safe(segno.make(address, error="m").svg_inline(omitsize=True, border=0))  # noqa: S308
+    head = Head(
+        title=gettext("Certificate of mounting"),
+        what=source.case.opened["bearing"]["designation"],
+        seat=seat_cell(asked, source.fixed.figures),
+        where=where,
+        bold=bold,
+        rest=rest,
+        signed=source.signed,
+        qr=qr,
+    )
+    return Block("head", 15 + text_mm(bold + rest, 74, 5), head)
+
+
+def _pictures(source: Source) -> list[Block]:
+    figures = source.fixed.figures
+    found = source.found
+    on_seat = seat(source.case, found, figures, "seat")
+    curve = heat_course(source.case, found, figures, "heat", size=(400, 196))
+    drawn: list[tuple[str, Drawing]] = []
+    if on_seat:
+        drawn.append((gettext("Journal, %(how)s") % {"how": on_seat.caption}, on_seat))
+    if curve:
+        words = gettext("Heating, °C: dots read, ( ) worked out")
+        plain = replace(curve, limit_words=())  # hatching and the figure say it; words would run into notes
+        drawn.append((words, Drawing("parts/heat_curve.html", plain)))
+    return [Block("pictures", 46, drawn)] if drawn else []
+
+
+def _findings(source: Source) -> list[Block]:
+    """The measured characteristics, and everything that does not conform."""
+    shown = [s for s in source.shown() if s.finding.rule in FIRST or _flagged(s)]
+    rows = _rows(source, sorted(shown, key=_place))
+    note = gettext("limits as they stood on %(day)s; decision rule %(edition)s, %(rule)s; ( ) worked out")
+    facts = {
+        "day": day(source.record.mounting.opened_at, source.fixed.zone),
+        "edition": source.case.procedure.edition,
+        "rule": decision_rule(source.case.procedure, source.fixed.figures),
+    }
+    return [_table(Table(gettext("Findings"), note % facts), rows)] if rows else []
+
+
+def _flagged(shown: Shown) -> bool:
+    return shown.finding.verdict != Verdict.CONFORMING
+
+
+def _place(shown: Shown) -> tuple[int, bool]:
+    rule = shown.finding.rule
+    return (FIRST.index(rule) if rule in FIRST else len(FIRST), not _flagged(shown))
+
+
+def _rows(source: Source, shown: Sequence[Shown]) -> list[FindingRow]:
+    labels = labels_by_digest(source)
+    return [
+        row_of(_in_print(source, s), source.fixed.figures, decision=labels.get(s.digest, "")) for s in shown
+    ]
+
+
+def _in_print(source: Source, shown: Shown) -> Shown:
+    """A gap in blades of mm, as it was felt; an answer in words by its sentence."""
+    finding, figures = shown.finding, source.fixed.figures
+    if finding.rule == "shoulder-gap" and finding.value is not None and finding.upper is not None:
+        limit = gettext("%(blade)s does not go in") % {"blade": with_unit(figures.mm(finding.upper, 2), "mm")}
+        felt = with_unit(figures.mm(finding.value, 2), "mm") if finding.value else gettext("none")
+        return replace(shown, limit=limit, found=felt, finding=replace(finding, value=None))
+    if not shown.limit and not shown.found:
+        return replace(shown, found=shown.lead.rstrip(".,:"))
+    return shown
+
+
+def _table(table: Table, rows: Sequence[FindingRow]) -> Block:
+    heights = tuple(
+        max(text_mm(row.characteristic, 26, 3.7), text_mm(row.limit, 20, 3.7), text_mm(row.found, 16, 3.7))
+        + (4.0 if row.verdict.kind == "nonconforming" else 2.8)
+        for row in rows
+    )
+    return Block("findings", 11, table, tuple(rows), heights)
+
+
+def _decisions(source: Source) -> list[Block]:
+    said: list[Paragraph] = decisions(source)
+    return [Block("words", 5 + text_mm(each.text, 92, 4.5), each) for each in said]
+
+
+def _photos(source: Source, stored: dict[str, StoredFile]) -> list[Block]:
+    zone = source.fixed.zone
+    every = [t for t in taken(source.case, stored, zone) if t.photo and not t.after_signature]
+    newest = {each.shot: each for each in every}
+    at = {photo.sha256: photo.at for photo in source.case.photos}
+    best = [newest[shot] for shot in BEST_SHOTS if shot in newest][:4]
+    if not best:
+        return []
+    shown = [
+        Photo(
+            each.photo.src,
+            each.photo.alt,
+            f"{each.name.split(',')[0]}, {clock(at[each.sha256], zone)} · "
+            f"sha {each.sha256[:4]}…{each.sha256[-2:]}",
+        )
+        for each in best
+        if each.photo
+    ]
+    heading = gettext("Photos, originals kept, %(n)s of %(m)s") % {"n": len(shown), "m": len(every)}
+    return [Block("photos", 35, (heading, shown))]
+
+
+def _small(source: Source) -> list[Block]:
+    """Notes and the safety wording, whole."""
+    said = notes(source)
+    safety: Safety = safety_of(source.record.mounting, worked_out=False)
+    height = sum(text_mm(note, 140, 3.6) for note in said)
+    return [Block("notes", height + 1, said), Block("safety", 16 if safety.scheme else 12, safety)]
+
+
+def _rest(source: Source) -> list[Block]:
+    """Every finding that does not stand on the first sheet."""
+    shown = [s for s in source.shown() if s.finding.rule not in FIRST and not _flagged(s)]
+    if not shown:
+        return []
+    note = gettext("all conforming, in the order of the work")
+    heights = tuple(text_mm(f"{s.lead} {s.rest}", 78, 3.8) + 1.1 for s in shown)
+    return [Block("others", 11, Table(gettext("All other findings"), note), tuple(shown), heights, True)]
+
+
+def _entries(source: Source) -> list[Block]:
+    """Every entry the certificate covers, and those that came after the signature, as that."""
+    zone = source.fixed.zone
+    covered = [line_of(line, zone) for line in source.covered]
+    late = [line_of(line, zone) for line in source.record.after_signature]
+    made = [_entry_table(gettext("Entries"), covered, zone)]
+    return [*made, _entry_table(gettext("After signature"), late, zone)] if late else made
+
+
+def _entry_table(title: str, lines: Sequence[Line], zone: str) -> Block:
+    heights = tuple(text_mm(f"{line.what}: {line.told} {line.reason}", 50, 3.9) + 1.2 for line in lines)
+    note = gettext("in ledger order, times in %(zone)s; leaf hashes by their first eight figures") % {
+        "zone": zone
+    }
+    return Block("entries", 11, Table(title, note), tuple(lines), heights)

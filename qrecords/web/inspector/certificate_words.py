@@ -1,0 +1,138 @@
+"""What a certificate says in sentences: the answer first, then what was decided and what was not done."""
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext, ngettext
+
+from qrecords.steps.findings import Verdict
+from qrecords.steps.runs import runs
+from qrecords.tracing.record import gear_used, not_done
+from qrecords.web.auditor.saying import field_name
+from qrecords.web.figures import with_unit
+from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
+from qrecords.web.inspector.moments import moment
+from qrecords.web.inspector.rights import kind_word
+
+WORTH_SAYING = ("g0", "g1", "peak_outer", "cross_check", "at_seat", "field", "master_after")
+"""Optional measurements whose lack a reader should know of; labels and notes are not among them."""
+
+
+@dataclass(frozen=True)
+class Paragraph:
+    """A heading and its text, as a decision has them."""
+
+    heading: str
+    text: str
+
+
+def answer(source: Source) -> tuple[str, str]:
+    """The one-sentence answer: (bold, rest)."""
+    counts = {v: sum(f.verdict == v for f in source.findings) for v in Verdict}
+    if not source.signed:
+        open_ = counts[Verdict.NONCONFORMING] + counts[Verdict.NOT_PROVEN] + counts[Verdict.MISSING]
+        rest = ngettext(
+            "%(n)s finding is not conforming as it stands now.",
+            "%(n)s findings are not conforming as they stand now.",
+            open_,
+        )
+        return gettext("Not signed off: this is no certificate."), rest % {"n": open_}
+    return _signed_words(source), _counted(source, counts)
+
+
+def _signed_words(source: Source) -> str:
+    conceded = sum(label.startswith("C") for label, _ in decision_labels(source))
+    if not conceded:
+        return gettext("Signed off.")
+    words = ngettext("Signed off with %(n)s concession.", "Signed off with %(n)s concessions.", conceded)
+    return words % {"n": conceded}
+
+
+def _counted(source: Source, counts: dict[Verdict, int]) -> str:
+    flagged = (Verdict.NONCONFORMING, Verdict.NOT_PROVEN, Verdict.MISSING)
+    said = [f"{counts[v]} {gettext(v.value)}" for v in flagged if counts[v]]
+    labels = labels_by_digest(source)
+    where = sorted({labels[f.digest] for f in source.findings if f.verdict in flagged and f.digest in labels})
+    looked = counts[Verdict.QUERY]
+    sentences = []
+    if said:
+        facts = {"findings": ", ".join(said), "where": ", ".join(where)}
+        sentences.append(gettext("Findings: %(findings)s, decided in %(where)s;") % facts)
+        sentences.append(gettext("all others conforming."))
+    else:
+        n = counts[Verdict.CONFORMING]
+        sentences.append(
+            ngettext("%(n)s finding, conforming.", "All %(n)s findings conforming.", n) % {"n": n}
+        )
+    if looked:
+        words = ngettext("%(n)s query looked at.", "%(n)s queries looked at.", looked)
+        sentences.append(words % {"n": looked})
+    return " ".join(sentences)
+
+
+def decisions(source: Source) -> list[Paragraph]:
+    """Each decision with who, when, why and on which conditions; then what was looked at."""
+    zone = source.fixed.zone
+    said = []
+    for label, line in decision_labels(source):
+        kind = kind_word(line.said["decision"])
+        text = line.reason
+        if line.said["conditions"]:
+            text += " " + gettext("Condition: %(conditions)s") % {"conditions": line.said["conditions"]}
+        said.append(Paragraph(f"{label} {kind}, {line.author}, {moment(line.at, zone)}", text))
+    for line in source.lines("looked"):
+        heading = gettext("Looked at, %(who)s, %(at)s") % {"who": line.author, "at": moment(line.at, zone)}
+        said.append(Paragraph(heading, line.reason))
+    return said
+
+
+def notes(source: Source) -> list[str]:
+    """What was not done, at which temperatures, with which gauges, and what no second source confirms."""
+    return [note for note in (_undone(source), _climate(source), _gauges(source), _tables(source)) if note]
+
+
+def _undone(source: Source) -> str:
+    said = [
+        f"{field_name(gap.key)}: {gettext(gap.state)}" + (f" – {gap.reason}" if gap.reason else "")
+        for gap in not_done(source.case)
+        if gap.state != "not entered" or gap.key in WORTH_SAYING
+    ]
+    missing = [shot.id for shot in source.case.procedure.shots if not _received(source, shot.id)]
+    if missing:
+        said.append(gettext("photos: %(shots)s") % {"shots": ", ".join(missing)})
+    words = "; ".join(said) if said else gettext("none")
+    return gettext("Not done, known at sign-off: %(what)s.") % {"what": words}
+
+
+def _received(source: Source, shot: str) -> bool:
+    return any(p.shot == shot and p.received and not p.after_signature for p in source.case.photos)
+
+
+def _climate(source: Source) -> str:
+    case, figures = source.case, source.fixed.figures
+    said = []
+    for key, words in (("shaft", gettext("Shaft %(t)s")), ("air", gettext("air %(t)s"))):
+        read = case.value_of("measurement", key)
+        if read is not None:
+            said.append(words % {"t": with_unit(figures.celsius(read.base), "°C")})
+    heated = len(runs(case))
+    times = ngettext("Heated once.", "Heated %(n)s times.", heated) % {"n": heated} if heated else ""
+    if not said:
+        return times
+    return f"{', '.join(said)}; {gettext('readings taken to 20 °C.')} {times}".strip()
+
+
+def _gauges(source: Source) -> str:
+    said = [
+        gettext("%(mark)s due %(due)s") % {"mark": use.gear.mark, "due": use.gear.due.isoformat()}
+        if use.gear.due
+        else use.gear.mark
+        for use in gear_used(source.record)
+    ]
+    return gettext("Equipment: %(marks)s.") % {"marks": ", ".join(said)} if said else ""
+
+
+def _tables(source: Source) -> str:
+    rows = dict.fromkeys(each for finding in source.findings for each in finding.unconfirmed)
+    if not rows:
+        return gettext("Every table used is confirmed by a second source.")
+    return gettext("Unconfirmed by a second source: %(tables)s.") % {"tables": "; ".join(rows)}

@@ -1,0 +1,64 @@
+"""The forms that answer several findings at once: a decision with one cause, and a return item by item."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+
+from qrecords.mountings.judging import Judged
+from qrecords.web.figures import Figures
+from qrecords.web.inspector.items import group
+from qrecords.web.inspector.rights import Rights, kind_word, who_may
+from qrecords.web.showing import Shown
+
+
+@dataclass(frozen=True)
+class Choosable:
+    """One open finding to tick or to write a reason beside; `ways` says what may be decided and by whom."""
+
+    shown: Shown
+    chosen: bool
+    ways: str
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of decision; `why` says what follows from it."""
+
+    value: str
+    label: str
+    why: str
+    chosen: bool
+
+
+def choosable(judged: Judged, figures: Figures, chosen: Sequence[str]) -> list[Choosable]:
+    """The open findings that a decision can answer; queries are looked at, not decided."""
+    needs = group(judged, figures).needs
+    return [
+        Choosable(shown, shown.digest in chosen, who_may(shown.may)) for shown in needs if who_may(shown.may)
+    ]
+
+
+def kinds(findings: Sequence[Choosable], rights: Rights, chosen: str) -> list[Kind]:
+    """Every decision open to the reader for some finding; which finding takes which stands beside it."""
+    every = dict.fromkeys(kind for each in findings for kind in rights.kinds(each.shown.may))
+    return [Kind(kind, kind_word(kind), _why(kind), kind == chosen) for kind in every]
+
+
+def _why(kind: str) -> str:
+    return {
+        "measure again": gettext("stays open until a new reading stands"),
+        "rework": gettext("the part is mended and measured again; once the ring is on, this mounting closes"),
+        "accept": gettext("inside what the procedure lets an inspector accept"),
+        "concession": gettext("used as it is; your identity is proved again"),
+        "scrap": gettext("the bearing is never used again; this mounting closes"),
+    }.get(kind, "")
+
+
+def returnable(judged: Judged, figures: Figures, reasons: dict[str, str], about: str) -> list[Choosable]:
+    """Every open finding, each with a line for its own reason; `about` is the digest that was tapped."""
+    return [
+        Choosable(shown, shown.digest == about, "", reasons.get(shown.finding.characteristic, ""))
+        for shown in group(judged, figures).needs
+    ]

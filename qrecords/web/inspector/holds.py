@@ -1,0 +1,100 @@
+"""Hold points: released, void, or open with what would be released now."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+
+from qrecords.mountings.judging import Judged
+from qrecords.steps.runs import runs
+from qrecords.steps.transitions import CLOSED, standing_release, state_of
+from qrecords.web.figures import Figures
+from qrecords.web.inspector.drawings import Drawing, clearance, fit, gap, seat
+from qrecords.web.inspector.items import is_to_come
+from qrecords.web.inspector.moments import moment
+from qrecords.web.inspector.rights import Rights, release_stop
+from qrecords.web.parts import Signature
+from qrecords.web.showing import Shown, show
+
+PICTURES = {"fit": (seat, fit, clearance), "cold": (gap,)}
+TOLD = {
+    "fit": (
+        "journal size",
+        "journal taper",
+        "journal roundness",
+        "bore",
+        "interference",
+        "clearance forecast",
+    ),
+    "cold": ("shoulder gap", "cold when checked", "clearance found", "residual field"),
+}
+
+
+@dataclass(frozen=True)
+class HoldPoint:
+    """One hold of the procedure. `standing` is released, void or open; `due` while everything it covers is
+    entered and it waits; `stop` is '' if the reader may release it now, words for why not, None without the
+    right."""
+
+    hold: str
+    title: str
+    standing: str
+    signature: Signature
+    due: bool
+    stop: str | None
+    button: str
+    told: tuple[Shown, ...]
+    drawings: tuple[Drawing, ...]
+
+
+def hold_title(hold: str) -> str:
+    """`before heat`, `cold check`."""
+    return {"fit": gettext("before heat"), "cold": gettext("cold check")}.get(hold, hold)
+
+
+def hold_points(
+    judged: Judged, rights: Rights, names: Mapping[str, str], zone: str, figures: Figures
+) -> tuple[HoldPoint, ...]:
+    """Every hold point of the procedure in its order."""
+    return tuple(
+        _hold_point(judged, hold, rights, names, zone, figures) for hold in judged.case.procedure.holds
+    )
+
+
+def _hold_point(
+    judged: Judged, hold: str, rights: Rights, names: Mapping[str, str], zone: str, figures: Figures
+) -> HoldPoint:
+    case = judged.case
+    release = standing_release(case, hold)
+    earlier = [each for each in case.releases if each.hold == hold]
+    standing = "released" if release else "void" if earlier else "open"
+    given = release or (earlier[-1] if earlier else None)
+    note = gettext("not yet released")
+    if given is not None:
+        note = f"{moment(given.at, zone)} · {gettext(given.means)}"
+        note += "" if release else " · " + gettext("void: a reading changed since")
+    due = standing != "released" and _entered(judged, hold)
+    found = {finding.characteristic: finding for finding in judged.findings}
+    told = [found[name] for name in TOLD.get(hold, ()) if name in found and not is_to_come(found[name])]
+    drawings = [
+        draw(case, found, figures, f"hold-{hold}{n}") for n, draw in enumerate(PICTURES.get(hold, ()))
+    ]
+    return HoldPoint(
+        hold=hold,
+        title=hold_title(hold),
+        standing=standing,
+        signature=Signature(hold_title(hold), names.get(given.author, "") if given else "", note),
+        due=due,
+        stop=release_stop(rights, judged, hold),
+        button=gettext("release: heat may begin") if hold == "fit" else gettext("release the cold check"),
+        told=tuple(show(judged, finding, figures, iso=True) for finding in told) if due else (),
+        drawings=tuple(drawing for drawing in drawings if drawing) if due else (),
+    )
+
+
+def _entered(judged: Judged, hold: str) -> bool:
+    """All that the hold covers is entered, the record is open, and before heat nothing was heated yet."""
+    of_hold = judged.of_hold(hold)
+    if state_of(judged.case) in CLOSED or not of_hold or any(is_to_come(finding) for finding in of_hold):
+        return False
+    return hold != "fit" or not runs(judged.case)

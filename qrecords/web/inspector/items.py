@@ -1,0 +1,138 @@
+"""The findings of a record as the inspector meets them: what needs somebody, what was decided, the rest."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from qrecords.mountings.judging import Judged
+from qrecords.signoff.queries import TO_COME
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.transitions import LIVE, state_of
+from qrecords.web.figures import Figures
+from qrecords.web.inspector.drawings import Drawing, drawing_of
+from qrecords.web.inspector.photographs import Taken, beside
+from qrecords.web.inspector.rights import Rights, who_may
+from qrecords.web.inspector.symbols import symbol_of
+from qrecords.web.parts import FindingRow
+from qrecords.web.showing import UNITS, Shown, show
+
+
+@dataclass(frozen=True)
+class Item:
+    """One finding that needs somebody, with its picture, its photos, and what may be decided by whom.
+
+    `kinds` are the decisions open to the reader."""
+
+    id: str
+    shown: Shown
+    drawing: Drawing | None
+    photos: tuple[Taken, ...]
+    kinds: tuple[str, ...]
+    ways: str
+    row: FindingRow
+
+    @property
+    def query(self) -> bool:
+        return self.shown.finding.verdict == Verdict.QUERY
+
+
+@dataclass(frozen=True)
+class Groups:
+    """Every finding of a record in exactly one place."""
+
+    needs: tuple[Shown, ...]
+    settled: tuple[Shown, ...]
+    conforming: tuple[Shown, ...]
+    to_come: tuple[Shown, ...]
+
+
+def group(judged: Judged, figures: Figures) -> Groups:
+    """Sort the findings: what is merely still to come of an open record does not call anybody yet."""
+    live = state_of(judged.case) in LIVE
+    needs, settled, conforming, to_come = [], [], [], []
+    for finding in judged.findings:
+        shown = show(judged, finding, figures, iso=finding.verdict != Verdict.QUERY)
+        if finding.verdict == Verdict.CONFORMING:
+            conforming.append(shown)
+        elif shown.settled:
+            settled.append(shown)
+        elif live and is_to_come(finding):
+            to_come.append(shown)
+        else:
+            needs.append(shown)
+    return Groups(tuple(needs), tuple(settled), tuple(conforming), tuple(to_come))
+
+
+def is_to_come(finding: Finding) -> bool:
+    """The fitter is not there yet; the inspector's own reading is nobody else's to come."""
+    ending = finding.message.rpartition(".")[2]
+    return (
+        finding.verdict == Verdict.MISSING
+        and ending in TO_COME
+        and finding.characteristic != "inspector's reading"
+    )
+
+
+def item_id(shown: Shown) -> str:
+    return f"item-{shown.digest[:12]}"
+
+
+def items(
+    judged: Judged, needs: Sequence[Shown], photos: Sequence[Taken], rights: Rights, figures: Figures
+) -> list[Item]:
+    """What needs somebody; each picture and each photo stands once, beside the first finding it shows."""
+    found = {finding.characteristic: finding for finding in judged.findings}
+    drawn: set[str] = set()
+    pictured: set[str] = set()
+    made = []
+    for number, shown in enumerate(needs):
+        drawing = drawing_of(judged.case, found, shown.finding, figures, f"item{number}")
+        if drawing and drawing.template in drawn:
+            drawing = None
+        drawn |= {drawing.template} if drawing else set()
+        near = tuple(p for p in beside(judged.case, shown.finding.rule, photos) if p.sha256 not in pictured)
+        pictured |= {photo.sha256 for photo in near[:1]}
+        made.append(
+            Item(
+                id=item_id(shown),
+                shown=shown,
+                drawing=drawing,
+                photos=near[:1],
+                kinds=rights.kinds(shown.may),
+                ways=who_may(shown.may),
+                row=row_of(shown, figures),
+            )
+        )
+    return made
+
+
+def margin_of(finding: Finding, figures: Figures) -> tuple[str, str]:
+    """The distance to the nearer limit, minus where it is past it, and how many u that is; '' without."""
+    if finding.margin is None or finding.unit not in UNITS:
+        return "", ""
+    margin = Decimal(finding.margin).scaleb(-UNITS[finding.unit][1])
+    shown = figures.plain(margin, 2 if finding.unit == "nT" else 1).removesuffix(f"{figures.decimal_sign}0")
+    if not finding.u:
+        return shown, ""
+    return shown, times_u(finding.margin, finding.u, figures)
+
+
+def times_u(margin: int, u: int, figures: Figures) -> str:
+    """A margin in multiples of u: one decimal below ten, whole above, where nobody counts tenths."""
+    times = abs(Decimal(margin) / u)
+    return figures.plain(times, 0 if times >= 10 else 1)
+
+
+def row_of(shown: Shown, figures: Figures, *, decision: str = "") -> FindingRow:
+    """One row of a findings table: symbol, characteristic, limit, found, margin with its multiple of u."""
+    distance, multiple = margin_of(shown.finding, figures)
+    margin = distance + (f" · {multiple} u" if multiple else "")
+    return FindingRow(
+        symbol_of(shown.finding.rule),
+        shown.name,
+        shown.limit,
+        shown.found,
+        margin,
+        shown.verdict,
+        decision=decision,
+    )

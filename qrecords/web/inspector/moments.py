@@ -1,0 +1,29 @@
+"""Moments as a page or certificate letters them, in a named zone."""
+
+from datetime import UTC, datetime, tzinfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from django.utils.formats import date_format
+
+
+def zone_of(name: str) -> tzinfo:
+    """The zone of this name; UTC for a name that is no zone, for it comes from a device."""
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError):
+        return UTC
+
+
+def moment(at: datetime, zone: str) -> str:
+    """`4 Jun 2026 16:02`."""
+    return date_format(at.astimezone(zone_of(zone)), "j M Y H:i")
+
+
+def day(at: datetime, zone: str) -> str:
+    """`4 Jun 2026`."""
+    return date_format(at.astimezone(zone_of(zone)), "j M Y")
+
+
+def clock(at: datetime, zone: str) -> str:
+    """`16:02:10`."""
+    return date_format(at.astimezone(zone_of(zone)), "H:i:s")

@@ -1,0 +1,68 @@
+"""The photos of a record: by shot, with what is known of each, and those that came after the signature."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from django.urls import reverse
+from django.utils.translation import gettext
+
+from qrecords.evidence.models import StoredFile
+from qrecords.steps import case as cases
+from qrecords.steps.case import Case
+from qrecords.steps.standard import STEPS
+from qrecords.web.inspector.moments import moment
+from qrecords.web.names import SHOTS
+from qrecords.web.parts import Photo
+
+STEP_OF_RULE: Mapping[str, str] = {rule.id: step.id for step in STEPS.values() for rule in step.rules}
+"""The step whose photos lie beside a finding."""
+
+
+@dataclass(frozen=True)
+class Taken:
+    """One photo as shown. `photo` is None while its picture is not made or it has not arrived; `note` says
+    which."""
+
+    shot: str
+    sha256: str
+    name: str
+    photo: Photo | None
+    note: str
+    after_signature: bool
+
+
+def taken(case: Case, stored: Mapping[str, StoredFile], zone: str, edge_px: int = 1600) -> list[Taken]:
+    """Every photo the record names, in the order it named them."""
+    return [_taken(case, photo, stored, zone, edge_px) for photo in case.photos]
+
+
+def _taken(
+    case: Case, photo: cases.Photo, stored: Mapping[str, StoredFile], zone: str, edge_px: int
+) -> Taken:
+    name = gettext(SHOTS.get(photo.shot, photo.shot))
+    file = stored.get(photo.sha256)
+    note = "" if file else gettext("taken, not yet received")
+    if file is not None and file.recipe is None:
+        note = gettext("received; its picture is being made")
+    shown = None
+    if not note:
+        source = gettext("camera") if photo.camera else gettext("gallery")
+        caption = f"{name} · {source}, {moment(photo.at, zone)}"
+        if photo.after_signature:
+            caption += " · " + gettext("after signature")
+        address = {"mounting": case.mounting, "sha256": photo.sha256}
+        shown = Photo(
+            src=reverse("inspector-photo", kwargs={**address, "edge_px": edge_px}),
+            alt=name,
+            caption=caption,
+            enlarge=reverse("inspector-photo", kwargs={**address, "edge_px": 1600}),
+        )
+    return Taken(photo.shot, photo.sha256, name, shown, note, photo.after_signature)
+
+
+def beside(case: Case, rule: str, photos: Iterable[Taken]) -> tuple[Taken, ...]:
+    """The newest photo of each shot that belongs to the rule's step."""
+    step = STEP_OF_RULE.get(rule, "")
+    shots = [shot.id for shot in case.procedure.shots if shot.step == step]
+    newest = {each.shot: each for each in photos if each.shot in shots}
+    return tuple(newest[shot] for shot in shots if shot in newest)

@@ -1,0 +1,204 @@
+"""The whole record as the inspector's page shows it: one frozen view, every query made here."""
+
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.utils.translation import gettext, ngettext
+
+from qrecords.evidence.queries import of_mounting
+from qrecords.ledger.queries import entries_of
+from qrecords.mountings.judging import Judged, judged_now
+from qrecords.mountings.models import Mounting
+from qrecords.people.models import Person
+from qrecords.people.queries import names
+from qrecords.signoff.actions import shown_leaves
+from qrecords.steps.case import Case
+from qrecords.steps.transitions import CLOSED, State, state_of, undecided
+from qrecords.web.figures import Figures
+from qrecords.web.inspector.blind import Blind, blind, kept_back
+from qrecords.web.inspector.comparing import Beside, comparison, last_time, other_end
+from qrecords.web.inspector.entries import Line, lines
+from qrecords.web.inspector.heading import safety_of, title_block
+from qrecords.web.inspector.holds import HoldPoint, hold_points
+from qrecords.web.inspector.items import Groups, Item, group, items, row_of
+from qrecords.web.inspector.moments import moment
+from qrecords.web.inspector.photographs import Taken, taken
+from qrecords.web.inspector.rights import Possible, own_reading_due, possible, rights_at
+from qrecords.web.parts import Cell, Comparison, FindingRow, ReadingGrid, Safety, Signature, Verdict
+from qrecords.web.pictures.tolerance import TolerancePicture
+from qrecords.web.showing import Shown
+
+TOLD = ("decision", "looked", "return", "release")
+"""The entries that are told beside the findings, newest last."""
+
+
+@dataclass(frozen=True)
+class End:
+    """One end's readings as a picture, with whose they are."""
+
+    head: str
+    note: str
+    picture: TolerancePicture | None
+
+
+@dataclass(frozen=True)
+class Record:
+    """Everything `inspector/record.html` shows of one mounting to one reader."""
+
+    mounting: Mounting
+    title_block: tuple[Cell, ...]
+    able: Possible
+    groups: Groups
+    items: tuple[Item, ...]
+    rows: tuple[FindingRow, ...]
+    settled_rows: tuple[FindingRow, ...]
+    holds: tuple[HoldPoint, ...]
+    kept: Blind
+    grid: ReadingGrid | None
+    ends: tuple[End, ...]
+    comparison: Comparison
+    photos: tuple[Taken, ...]
+    shots: int
+    told: tuple[Line, ...]
+    late: tuple[Line, ...]
+    signatures: tuple[Signature, ...]
+    shown: tuple[str, ...]
+    frozen: bool
+    signed: bool
+    safety: Safety
+
+    @property
+    def due(self) -> tuple[HoldPoint, ...]:
+        return tuple(hold for hold in self.holds if hold.due)
+
+    @property
+    def received(self) -> int:
+        return len({photo.shot for photo in self.photos if photo.photo or photo.note.startswith("received")})
+
+    @property
+    def own_reading(self) -> Verdict:
+        """The frame of the own reading that is still to come."""
+        return Verdict("missing", iso=True)
+
+    @property
+    def calls(self) -> int:
+        """How many things need somebody: findings, hold points that wait, and what is to be read blind."""
+        return len(self.items) + len(self.due) + self.kept.marking + self.kept.readings
+
+    @property
+    def late_photos(self) -> int:
+        return sum(photo.after_signature for photo in self.photos)
+
+
+def record_of(
+    person: Person, mounting: Mounting, at: datetime, zone: str, heard: str, figures: Figures
+) -> Record:
+    """Read, judge and letter one record for one reader; a fixed number of queries."""
+    judged = judged_now(mounting)
+    case = judged.case
+    rights = rights_at(person, mounting.site, at)
+    able = possible(rights, judged)
+    photos = taken(case, of_mounting(mounting.id), zone)
+    kept = blind(case, able, photos, heard, figures, due=own_reading_due(rights, case))
+    groups = group(judged, figures)
+    this = Beside(mounting.journal.position, mounting, judged)
+    other, last = other_end(person, mounting, at), last_time(person, mounting, at)
+    people = names({*_authors(case), *(_authors(other.judged.case) if other else ())})
+    shown = {each.finding.characteristic: each for each in _all(groups)}
+    seat = this.seat
+    told, late = _told(case, mounting.id, zone)
+    return Record(
+        mounting=mounting,
+        title_block=title_block(mounting, case, figures, blind=kept.marking),
+        able=able,
+        groups=groups,
+        items=tuple(items(judged, _needs(groups, kept), photos, rights, figures)),
+        rows=tuple(row_of(kept_back(s, kept), figures) for s in groups.conforming),
+        settled_rows=tuple(row_of(s, figures) for s in groups.settled),
+        holds=hold_points(judged, rights, people, zone, figures),
+        kept=kept,
+        grid=seat.grid(gettext("Readings"), figures, hidden=kept.readings) if seat else None,
+        ends=tuple(_end(end, people, kept, figures, n) for n, end in enumerate([this, other]) if end),
+        comparison=comparison(this, (other, last), shown, figures, blind=kept.readings),
+        photos=tuple(photos),
+        shots=len(case.procedure.shots),
+        told=told,
+        late=late,
+        signatures=_signatures(judged, people, zone),
+        shown=tuple(shown_leaves(judged)),
+        frozen=state_of(case) in CLOSED,
+        signed=state_of(case) == State.SIGNED_OFF,
+        safety=safety_of(mounting),
+    )
+
+
+def _needs(groups: Groups, kept: Blind) -> list[Shown]:
+    """The reader's own reading has a place of its own above the findings."""
+    needs = [kept_back(shown, kept) for shown in groups.needs]
+    return [shown for shown in needs if not (kept.marking and shown.finding.rule == "own-reading")]
+
+
+def _all(groups: Groups) -> Sequence[Shown]:
+    return (*groups.needs, *groups.settled, *groups.conforming, *groups.to_come)
+
+
+def _authors(case: Case) -> set[str]:
+    found = {signature.author for signature in case.signatures} | set(case.worked_by)
+    found |= {release.author for release in case.releases}
+    return found | {decision.author for decision in case.decisions}
+
+
+def _end(end: Beside, people: dict[str, str], kept: Blind, figures: Figures, number: int) -> End:
+    """A picture of one end; kept back together with the readings it shows."""
+    seat, case = end.seat, end.judged.case
+    gauge = case.gear("measurement", "gauge")
+    measured = case.many("measurement", "journal")
+    note = " · ".join(
+        word
+        for word in (
+            gettext("this mounting") if number == 0 else end.mounting.number,
+            people.get(measured[0].author, "") if measured else "",
+            gauge.mark if gauge else "",
+        )
+        if word
+    )
+    hidden = seat is None or kept.readings
+    return End(end.head, note, None if hidden or seat is None else seat.picture(figures, f"end{number}"))
+
+
+def _told(case: Case, mounting: uuid.UUID, zone: str) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
+    """Acts of authority in words, and what came after the inspector's signature."""
+    said = entries_of(mounting)
+    signed = [s.index for s in case.signatures if s.meaning == "inspected"]
+    acts = [entry for entry in said if entry.kind in TOLD]
+    late = [entry for entry in said if signed and case.order[str(entry.id)] > signed[0]]
+    worded = lines([*acts, *late], zone)
+    return tuple(worded[: len(acts)]), tuple(worded[len(acts) :])
+
+
+def _signatures(judged: Judged, people: dict[str, str], zone: str) -> tuple[Signature, ...]:
+    case = judged.case
+    by_meaning = {signature.meaning: signature for signature in case.signatures}
+    rows = []
+    for meaning, caption in (("performed", gettext("performed")), ("inspected", gettext("inspected"))):
+        signature = by_meaning.get(meaning)
+        if signature is not None:
+            rows.append(Signature(caption, people[signature.author], moment(signature.at, zone)))
+        elif meaning == "performed":
+            rows.append(Signature(caption, note=gettext("not yet said ready")))
+        elif "performed" not in by_meaning:
+            rows.append(Signature(caption, note=gettext("when it is ready")))
+        else:
+            count = len(undecided(case, judged.findings))
+            words = ngettext("%(n)s item open: not yet to sign", "%(n)s items open: not yet to sign", count)
+            rows.append(Signature(caption, note=words % {"n": count} if count else gettext("not yet signed")))
+    conceded = [decision for decision in case.decisions if decision.kind == "concession"]
+    if conceded:
+        name, at = people[conceded[-1].author], moment(conceded[-1].at, zone)
+        rows.append(Signature(gettext("concession"), name, at))
+    else:
+        rows.append(Signature(gettext("concession"), note=gettext("none")))
+    rows.append(Signature(gettext("sheet"), value=gettext("1 of 1, no amendment")))
+    return tuple(rows)

@@ -1,0 +1,135 @@
+"""What the signed-in person may do with one record now, and the words for what not yet."""
+
+import uuid
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.utils.translation import gettext, ngettext
+
+from qrecords.mountings.judging import Judged
+from qrecords.people.models import Person
+from qrecords.people.permissions import Action, Scope, best_cell, roles_with
+from qrecords.people.queries import grants_at
+from qrecords.signoff.actions import DECISIONS
+from qrecords.steps.case import Case
+from qrecords.steps.findings import Finding
+from qrecords.steps.transitions import (
+    CLOSED,
+    Refusal,
+    refuse_decision,
+    refuse_release,
+    refuse_return,
+    refuse_sign,
+    state_of,
+    undecided,
+)
+
+
+@dataclass(frozen=True)
+class Rights:
+    """The actions that a person's roles give at one site at one moment."""
+
+    person: str
+    actions: frozenset[Action]
+
+    def may(self, action: Action) -> bool:
+        return action in self.actions
+
+    def kinds(self, may: Sequence[str]) -> tuple[str, ...]:
+        """Of the decisions a rule allows those that this person may take."""
+        return tuple(kind for kind in may if kind in DECISIONS and DECISIONS[kind] in self.actions)
+
+
+def rights_at(person: Person, site: uuid.UUID, at: datetime) -> Rights:
+    """One query."""
+    grants = grants_at(person.id, at)
+    here = [role for role, where in grants if where == site]
+    everywhere = [role for role, _ in grants]
+    found = {
+        action
+        for action in Action
+        if action not in (Action.PUBLIC, Action.SIGNED_IN)
+        and (best_cell(here, action).scope >= Scope.SITE or best_cell(everywhere, action).scope == Scope.ALL)
+    }
+    return Rights(str(person.id), frozenset(found))
+
+
+def who_may(may: Sequence[str]) -> str:
+    """`measure again, rework, accept: inspector or engineer · concession: engineer`."""
+    by_roles: dict[str, list[str]] = {}
+    for kind in may:
+        if kind in DECISIONS:
+            roles = gettext(" or ").join(gettext(role.value) for role in roles_with(DECISIONS[kind]))
+            by_roles.setdefault(roles, []).append(kind_word(kind))
+    return " · ".join(f"{', '.join(kinds)}: {roles}" for roles, kinds in by_roles.items())
+
+
+def kind_word(kind: str) -> str:
+    """A kind of decision as people say it."""
+    words: Mapping[str, str] = {
+        "measure again": gettext("measure again"),
+        "rework": gettext("rework"),
+        "accept": gettext("accept within the procedure"),
+        "scrap": gettext("scrap"),
+        "concession": gettext("concession"),
+    }
+    return words.get(kind, kind)
+
+
+def own_reading_due(rights: Rights, case: Case) -> bool:
+    """The reader may and should still read the marking himself; until then the record keeps it back."""
+    able = rights.may(Action.CHECK) and rights.person not in case.worked_by
+    own = case.checks.get("identification", {}).get("marking")
+    return able and own is None and state_of(case) not in CLOSED
+
+
+@dataclass(frozen=True)
+class Possible:
+    """The acts on a whole record: '' where it is possible now, else the words for why not yet; None where
+    the person has no such right."""
+
+    sign: str | None
+    give_back: str | None
+    decide: str | None
+    look: bool
+    check: bool
+
+
+def possible(rights: Rights, judged: Judged) -> Possible:
+    """What can be done with this record now."""
+    case, person = judged.case, rights.person
+    open_state = state_of(case) not in CLOSED
+    deciding = any(rights.may(action) for action in DECISIONS.values())
+    stop = refuse_sign(case, person, judged.findings)
+    return Possible(
+        sign=_words(stop, judged) if rights.may(Action.SIGN) else None,
+        give_back=_words(refuse_return(case, person), judged) if rights.may(Action.RETURN) else None,
+        decide=_words(refuse_decision(case, person, "", ()), judged) if deciding else None,
+        look=open_state and rights.may(Action.CLOSE_QUERY),
+        check=open_state and rights.may(Action.CHECK) and person not in case.worked_by,
+    )
+
+
+def release_stop(rights: Rights, judged: Judged, hold: str) -> str | None:
+    """'' if this person may release the hold now, else why not; None without the right."""
+    if not rights.may(Action.RELEASE):
+        return None
+    of_hold = judged.of_hold(hold)
+    return _words(refuse_release(judged.case, rights.person, hold, of_hold), judged, of_hold)
+
+
+def _words(refusal: Refusal | None, judged: Judged, findings: Sequence[Finding] | None = None) -> str:
+    if refusal is None:
+        return ""
+    count = len(undecided(judged.case, judged.findings if findings is None else findings))
+    match refusal.code:
+        case "open-findings":
+            return ngettext("when %(n)s item is closed", "when %(n)s items are closed", count) % {"n": count}
+        case "not-ready":
+            return gettext("when the fitter has said ready")
+        case "not-independent":
+            return gettext("by somebody who did not work on it")
+        case "closed":
+            return gettext("the record is closed")
+    return refusal.code

@@ -1,0 +1,88 @@
+"""A certificate cut into A4 sheets: blocks of known height, tables that go on, nothing cut off or left out.
+
+Heights are estimates on the safe side, in mm; a browser test holds that no sheet runs over.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+from typing import Any
+
+BODY_MM = 224.0
+"""What the frame leaves above the title block."""
+APART_MM = 2.4
+
+
+@dataclass(frozen=True)
+class Block:
+    """One part of a sheet: `kind` names its template in `certificate/`, `content` is what that shows.
+
+    A table has `rows` with their heights and may go on over several sheets; `height_mm` is then its head.
+    `new_sheet`: not on the first one.
+    """
+
+    kind: str
+    height_mm: float
+    content: Any = None
+    rows: tuple[Any, ...] = ()
+    rows_mm: tuple[float, ...] = ()
+    new_sheet: bool = False
+    goes_on: bool = False
+
+    @property
+    def template(self) -> str:
+        return f"certificate/{self.kind}.html"
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One A4 sheet: its number, of how many, and its blocks."""
+
+    number: int
+    of: int
+    blocks: tuple[Block, ...]
+
+
+def text_mm(text: str, letters: int, line_mm: float) -> float:
+    """The height of running text of so many letters a line."""
+    return max(1, sum(ceil(max(1, len(line)) / letters) for line in text.splitlines() or [""])) * line_mm
+
+
+def cut(blocks: Iterable[Block]) -> tuple[Sheet, ...]:
+    """The blocks in their order on as few sheets as hold them."""
+    sheets: list[list[Block]] = [[]]
+    left = BODY_MM
+    for block in blocks:
+        if block.new_sheet and len(sheets) == 1 and sheets[-1]:
+            sheets.append([])
+            left = BODY_MM
+        for part in _parts(block, left, bool(sheets[-1])):
+            if part.height_mm + sum(part.rows_mm) > left and sheets[-1]:
+                sheets.append([])
+                left = BODY_MM
+            sheets[-1].append(part)
+            left -= part.height_mm + sum(part.rows_mm) + APART_MM
+    return tuple(Sheet(n, len(sheets), tuple(each)) for n, each in enumerate(sheets, start=1))
+
+
+def _parts(block: Block, left: float, begun: bool) -> Sequence[Block]:
+    """A table cut where the sheets end; anything else whole."""
+    if not block.rows:
+        return [block]
+    parts: list[Block] = []
+    start = 0
+    room = left - block.height_mm
+    while start < len(block.rows):
+        taken, used = 0, 0.0
+        while start + taken < len(block.rows) and used + block.rows_mm[start + taken] <= room:
+            used += block.rows_mm[start + taken]
+            taken += 1
+        if taken == 0 and (parts or not begun):
+            taken = 1
+        if taken:
+            rows = block.rows[start : start + taken]
+            heights = block.rows_mm[start : start + taken]
+            parts.append(replace(block, rows=rows, rows_mm=heights, goes_on=start > 0))
+        start += taken
+        room, begun = BODY_MM - block.height_mm, False
+    return parts

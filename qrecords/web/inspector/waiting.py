@@ -1,0 +1,117 @@
+"""*Waiting for you*: who waits, in the order in which waiting costs most."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.urls import reverse
+from django.utils.translation import gettext
+
+from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import for_person
+from qrecords.people.models import Person
+from qrecords.people.permissions import Action, Scope, best_cell
+from qrecords.people.queries import grants_at
+from qrecords.signoff import queries
+from qrecords.web.inspector.heading import place
+from qrecords.web.inspector.moments import moment
+from qrecords.web.parts import Verdict
+
+A_PAGE = 50
+
+
+@dataclass(frozen=True)
+class Row:
+    """One mounting that waits, with how many findings of each verdict are open."""
+
+    href: str
+    number: str
+    machine: str
+    place: str
+    bearing: str
+    work_order: str
+    opened: str
+    counts: tuple[tuple[Verdict, int], ...]
+
+
+@dataclass(frozen=True)
+class Group:
+    """One reason to wait: `rows` is one page of `total`; `next` the number of the page after it, or 0."""
+
+    id: str
+    title: str
+    why: str
+    total: int
+    rows: tuple[Row, ...]
+    next: int
+
+
+def waiting_for(person: Person, at: datetime, zone: str, words: str = "", page: int = 1) -> list[Group]:
+    """The lists this person's roles give, own work left out, filtered by words, each cut to a page.
+
+    The number of queries does not hang on how many wait.
+    """
+    roles = [role for role, _ in grants_at(person.id, at)]
+    found: dict[str, list[Mounting]] = {}
+    if best_cell(roles, Action.RELEASE).scope > Scope.NONE:
+        releasable = for_person(person, Action.RELEASE, at)
+        found |= {hold: queries.waiting_for_release(releasable, hold) for hold in ("fit", "cold")}
+    if best_cell(roles, Action.SIGN).scope > Scope.NONE:
+        found["ready"] = queries.ready_for_inspection(for_person(person, Action.SIGN, at))
+    if best_cell(roles, Action.CONCEDE).scope > Scope.NONE:
+        found["engineer"] = queries.for_the_engineer(for_person(person, Action.CONCEDE, at))
+    own = queries.worked_on(person, sorted({m.id for mountings in found.values() for m in mountings}))
+    return [
+        _group(id, [m for m in mountings if m.id not in own and _says(m, words)], zone, page)
+        for id, mountings in found.items()
+    ]
+
+
+def _says(mounting: Mounting, words: str) -> bool:
+    """Whether every word stands somewhere in the row."""
+    text = " ".join(
+        (
+            mounting.number,
+            mounting.journal.machine.name,
+            mounting.journal.machine.owner,
+            mounting.journal.position,
+            mounting.bearing.designation,
+            mounting.rebuild.work_order,
+        )
+    )
+    return all(word in text.casefold() for word in words.casefold().split())
+
+
+def _group(id: str, mountings: Sequence[Mounting], zone: str, page: int) -> Group:
+    titles = {
+        "fit": (gettext("Hold point before heat"), gettext("the heater waits for your release")),
+        "cold": (gettext("Hold point, cold check"), gettext("it stays uncovered until you release it")),
+        "ready": (gettext("Ready for inspection"), gettext("the fitter has signed: performed")),
+        "engineer": (gettext("For the engineer"), gettext("a concession may answer it")),
+    }
+    title, why = titles[id]
+    start = (page - 1) * A_PAGE
+    rows = tuple(
+        _row(mounting, zone, live=id in ("fit", "cold")) for mounting in mountings[start : start + A_PAGE]
+    )
+    return Group(id, title, why, len(mountings), rows, page + 1 if len(mountings) > start + A_PAGE else 0)
+
+
+def _row(mounting: Mounting, zone: str, *, live: bool) -> Row:
+    """One row. While the work goes on, what is missing is mostly to come and calls nobody."""
+    counts = (
+        (Verdict("nonconforming", iso=True), getattr(mounting, "out", 0)),
+        (Verdict("not-proven", iso=True), getattr(mounting, "close", 0)),
+        (Verdict("missing", iso=True), 0 if live else getattr(mounting, "missing", 0)),
+        (Verdict("query"), getattr(mounting, "queries", 0)),
+    )
+    return Row(
+        href=reverse("inspect", kwargs={"mounting": mounting.id}),
+        number=mounting.number,
+        machine=f"{mounting.journal.machine.owner} · {mounting.journal.machine.name}",
+        place=place(mounting),
+        bearing=mounting.bearing.designation,
+        work_order=mounting.rebuild.work_order,
+        opened=moment(mounting.opened_at, zone),
+        counts=tuple((verdict, count) for verdict, count in counts if count),
+    )

@@ -1,0 +1,36 @@
+"""The certificate of one mounting: fixed at sign-off, printed from what the entries hold."""
+
+import uuid
+
+from django.http import HttpRequest, HttpResponse
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils import translation
+from django.views.decorators.http import require_GET
+
+from qrecords.evidence.queries import of_mounting
+from qrecords.mountings.judging import judged_now
+from qrecords.people.permissions import Action
+from qrecords.tracing.record import record_of
+from qrecords.web.door import door
+from qrecords.web.inspector.certificate import fixed_by, sheet_block, source_of
+from qrecords.web.inspector.certificate_sheets import blocks
+from qrecords.web.inspector.reader import mounting_of, zone_for
+from qrecords.web.inspector.sheets import cut
+
+
+@door(Action.READ)
+@require_GET
+def certificate(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """A4 sheets. Before sign-off the same sheets say that they are no certificate."""
+    found = mounting_of(request, mounting, Action.READ)
+    record = record_of(found)
+    fixed = fixed_by(record, translation.get_language() or "en", zone_for(request))
+    now = None if record.signature else judged_now(found)
+    address = request.build_absolute_uri(reverse("inspect", kwargs={"mounting": found.id}))
+    with translation.override(fixed.language):
+        source = source_of(record, now, fixed)
+        sheets = cut(blocks(source, of_mounting(found.id), address))
+        pairs = [(sheet, sheet_block(source, sheet.number, sheet.of)) for sheet in sheets]
+        context = {"sheets": pairs, "language": fixed.language, "signed": source.signed, "mounting": found}
+        return HttpResponse(render_to_string("certificate/certificate.html", context, request))

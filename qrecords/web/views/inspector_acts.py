@@ -1,0 +1,109 @@
+"""The inspector acts on one record: own reading, release, looked, sign. Each is one call, then back to it."""
+
+import uuid
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext
+from django.views.decorators.http import require_POST
+
+from qrecords.ledger.queries import entries_of
+from qrecords.mountings.actions.recording import Typed
+from qrecords.mountings.actions.recording import record as record_step
+from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of
+from qrecords.people.permissions import Action
+from qrecords.signoff import actions as signoff
+from qrecords.signoff.errors import ChangedMeanwhileError
+from qrecords.web.door import acting_of, door, entry_id_of
+from qrecords.web.inspector.entries import lines
+from qrecords.web.inspector.heading import title_block
+from qrecords.web.inspector.holds import hold_title
+from qrecords.web.inspector.reader import mounting_of, page, zone_for
+from qrecords.web.showing import FIGURES
+
+
+def _back(mounting: Mounting) -> HttpResponse:
+    return redirect("inspect", mounting=mounting.id)
+
+
+@door(Action.CHECK)
+@require_POST
+def own_reading(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """The marking as the inspector reads it off the ring: a check entry beside the fitter's."""
+    found = mounting_of(request, mounting, Action.CHECK)
+    record_step(
+        acting=acting_of(request),
+        mounting=found,
+        entry_id=entry_id_of(request),
+        step_id="identification",
+        given={"marking": Typed(request.POST.get("marking", ""))},
+        check=True,
+    )
+    case = case_of(found)
+    typed, read = case.value_of("identification", "marking"), case.checks["identification"]["marking"]
+    facts = {"read": read.word, "typed": typed.word if typed else gettext("nothing yet")}
+    messages.success(request, gettext("You read %(read)s. The fitter typed %(typed)s.") % facts)
+    return _back(found)
+
+
+@door(Action.RELEASE)
+@require_POST
+def release(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """Release a hold point on one's own device."""
+    found = mounting_of(request, mounting, Action.RELEASE)
+    hold = request.POST.get("hold", "")
+    signoff.release(
+        acting=acting_of(request),
+        mounting=found,
+        entry_id=entry_id_of(request),
+        hold=hold if hold == "cold" else "fit",
+    )
+    messages.success(request, gettext("Released: %(hold)s.") % {"hold": hold_title(hold)})
+    return _back(found)
+
+
+@door(Action.CLOSE_QUERY)
+@require_POST
+def look(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """*Looked, explained by…*"""
+    found = mounting_of(request, mounting, Action.CLOSE_QUERY)
+    signoff.close_query(
+        acting=acting_of(request),
+        mounting=found,
+        entry_id=entry_id_of(request),
+        digest=request.POST.get("about", ""),
+        explanation=request.POST.get("explanation", ""),
+    )
+    messages.success(request, gettext("Looked. It is closed."))
+    return _back(found)
+
+
+@door(Action.SIGN)
+@require_POST
+def sign(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """Sign exactly what the form showed; if anything came since, say what and lead back to it."""
+    found = mounting_of(request, mounting, Action.SIGN)
+    try:
+        signoff.sign(
+            acting=acting_of(request),
+            mounting=found,
+            entry_id=entry_id_of(request),
+            shown=request.POST.get("shown", "").split(),
+        )
+    except ChangedMeanwhileError as error:
+        return _changed(request, found, error)
+    messages.success(request, gettext("Signed off. The record is frozen."))
+    return _back(found)
+
+
+def _changed(request: HttpRequest, mounting: Mounting, error: ChangedMeanwhileError) -> HttpResponse:
+    new = [said for said in entries_of(mounting.id) if said.leaf in error.new_entries]
+    context = page(
+        request,
+        mounting=mounting,
+        new=lines(new, zone_for(request)),
+        title_block=title_block(mounting, case_of(mounting), FIGURES),
+    )
+    return render(request, "inspector/changed.html", context, status=409)

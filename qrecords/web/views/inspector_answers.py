@@ -1,0 +1,113 @@
+"""Answers to findings: decide several with one cause, or return them item by item."""
+
+import uuid
+from datetime import UTC, datetime
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext
+from django.views.decorators.http import require_http_methods
+
+from qrecords.mountings.judging import judged_now
+from qrecords.mountings.models import Mounting
+from qrecords.people.permissions import Action
+from qrecords.signoff import actions as signoff
+from qrecords.signoff.errors import ReasonNeededError
+from qrecords.web.door import ACTION_ERRORS, STATUS, acting_of, door, entry_id_of, person_of
+from qrecords.web.inspector.choosing import choosable, kinds, returnable
+from qrecords.web.inspector.heading import safety_of, title_block
+from qrecords.web.inspector.reader import mounting_of, page
+from qrecords.web.inspector.rights import own_reading_due, rights_at
+from qrecords.web.showing import FIGURES
+
+
+@door(Action.MEASURE_AGAIN)
+@require_http_methods(["GET", "POST"])
+def decide(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """One decision about one or several findings. What was typed stays if it is refused."""
+    found = mounting_of(request, mounting, Action.MEASURE_AGAIN)
+    if request.method == "GET":
+        return _decision_form(request, found, request.GET.getlist("about"))
+    kind = request.POST.get("kind", "")
+    try:
+        if kind not in signoff.DECISIONS or not request.POST.getlist("about"):
+            raise ReasonNeededError("decision")
+        signoff.decide(
+            acting=acting_of(request),
+            mounting=found,
+            entry_id=entry_id_of(request),
+            kind=kind,
+            digests=request.POST.getlist("about"),
+            reason=request.POST.get("reason", ""),
+            conditions=request.POST.get("conditions", ""),
+        )
+    except ACTION_ERRORS as error:
+        return _decision_form(request, found, request.POST.getlist("about"), error)
+    messages.success(request, gettext("Decided."))
+    return redirect("inspect", mounting=found.id)
+
+
+def _decision_form(
+    request: HttpRequest, mounting: Mounting, chosen: list[str], error: Exception | None = None
+) -> HttpResponse:
+    judged = judged_now(mounting)
+    findings = choosable(judged, FIGURES, chosen)
+    rights = rights_at(person_of(request), mounting.site, datetime.now(UTC))
+    blind = own_reading_due(rights, judged.case)
+    return _form(
+        request,
+        "inspector/decide.html",
+        error,
+        mounting=mounting,
+        title_block=title_block(mounting, judged.case, FIGURES, blind=blind),
+        findings=findings,
+        kinds=kinds(findings, rights, request.POST.get("kind", "")),
+        concedes=rights.may(Action.CONCEDE),
+        typed=request.POST,
+        safety=safety_of(mounting),
+    )
+
+
+@door(Action.RETURN)
+@require_http_methods(["GET", "POST"])
+def give_back(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """Return the record to the fitter: each item with its own reason, never the whole without one."""
+    found = mounting_of(request, mounting, Action.RETURN)
+    reasons = dict(zip(request.POST.getlist("about"), request.POST.getlist("reason"), strict=False))
+    if request.method == "GET":
+        return _return_form(request, found, reasons)
+    other = request.POST.get("other", "").strip()
+    items = [(about, reason) for about, reason in reasons.items() if reason.strip()]
+    items += [(gettext("the record"), other)] if other else []
+    try:
+        signoff.give_back(
+            acting=acting_of(request), mounting=found, entry_id=entry_id_of(request), items=items
+        )
+    except ACTION_ERRORS as error:
+        return _return_form(request, found, reasons, error)
+    messages.success(request, gettext("Returned to the fitter."))
+    return redirect("inspect", mounting=found.id)
+
+
+def _return_form(
+    request: HttpRequest, mounting: Mounting, reasons: dict[str, str], error: Exception | None = None
+) -> HttpResponse:
+    judged = judged_now(mounting)
+    rights = rights_at(person_of(request), mounting.site, datetime.now(UTC))
+    blind = own_reading_due(rights, judged.case)
+    return _form(
+        request,
+        "inspector/return.html",
+        error,
+        mounting=mounting,
+        title_block=title_block(mounting, judged.case, FIGURES, blind=blind),
+        findings=returnable(judged, FIGURES, reasons, request.GET.get("about", "")),
+        typed=request.POST,
+    )
+
+
+def _form(request: HttpRequest, template: str, error: Exception | None, **context: Any) -> HttpResponse:
+    status = STATUS.get(getattr(error, "code", ""), 422) if error else 200
+    return render(request, template, page(request, error=error, **context), status=status)

@@ -1,0 +1,85 @@
+"""Release before heat by telephone: what the fitter reads out, and the code to read back."""
+
+import uuid
+from datetime import UTC, datetime
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext
+from django.views.decorators.http import require_GET, require_http_methods
+
+from qrecords.mountings.errors import UnknownMountingError
+from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of, for_person
+from qrecords.people.permissions import Action
+from qrecords.signoff import actions as signoff
+from qrecords.steps.case import Case
+from qrecords.steps.measurement import expected_for
+from qrecords.steps.standard import STEPS
+from qrecords.steps.telephone import answer_code
+from qrecords.web.door import ACTION_ERRORS, STATUS, acting_of, door, entry_id_of, person_of
+from qrecords.web.inspector.heading import title_block
+from qrecords.web.inspector.reader import mounting_of, page
+from qrecords.web.showing import FIGURES
+
+
+@door(Action.RELEASE)
+@require_http_methods(["GET", "POST"])
+def release_by_telephone(request: HttpRequest) -> HttpResponse:
+    """Mounting number, code, lowest and highest reading; what was typed stays if it is refused."""
+    if request.method == "GET":
+        typed = {"number": request.GET.get("number", "")}
+        return render(request, "inspector/telephone.html", page(request, typed=typed))
+    try:
+        mounting = _by_number(request, request.POST.get("number", "").strip())
+        case = case_of(mounting)
+        entry = signoff.release_by_telephone(
+            acting=acting_of(request),
+            mounting=mounting,
+            entry_id=entry_id_of(request),
+            code=request.POST.get("code", ""),
+            lowest_nm=_reading(request, case, "lowest"),
+            highest_nm=_reading(request, case, "highest"),
+        )
+    except ACTION_ERRORS as error:
+        context = page(request, typed=request.POST, error=error)
+        status = STATUS.get(getattr(error, "code", ""), 422)
+        return render(request, "inspector/telephone.html", context, status=status)
+    return redirect("telephone-answer", mounting=mounting.id, entry=entry.id)
+
+
+def _by_number(request: HttpRequest, number: str) -> Mounting:
+    """The one mounting of this short number within reach; two sites may have given the same number."""
+    rows = for_person(person_of(request), Action.RELEASE, datetime.now(UTC)).filter(number=number)
+    found = list(rows[:2])
+    if len(found) != 1:
+        raise UnknownMountingError(number)
+    return found[0]
+
+
+def _reading(request: HttpRequest, case: Case, which: str) -> int:
+    """A reading as heard, in µm from nominal or in mm, by the same parse as the fitter's own."""
+    expected = expected_for(case, "measurement", "journal")
+    assert expected is not None  # noqa: S101 - the journal always has its nominal
+    unit = "mm" if request.POST.get("unit") == "mm" else expected.deviation_unit
+    sure = "sure" in request.POST
+    field = STEPS["measurement"].field("journal.A.0")
+    return int(field.parse(request.POST.get(which, ""), unit, expected, sure=sure).value)
+
+
+@door(Action.RELEASE)
+@require_GET
+def answer(request: HttpRequest, mounting: uuid.UUID, entry: uuid.UUID) -> HttpResponse:
+    """The one-time code to read back: it comes from the release's own leaf."""
+    found = mounting_of(request, mounting, Action.RELEASE)
+    case = case_of(found)
+    given = next((r for r in case.releases if r.entry == str(entry) and r.means == "telephone"), None)
+    if given is None or given.author != str(person_of(request).id):
+        raise Http404(gettext("no such release of yours"))
+    context = page(
+        request,
+        mounting=found,
+        code=answer_code(given.leaf),
+        title_block=title_block(found, case, FIGURES),
+    )
+    return render(request, "inspector/telephone_answer.html", context)

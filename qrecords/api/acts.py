@@ -24,10 +24,10 @@ from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.standard import STEPS
 
-SHA256 = re.compile(r"[0-9a-f]{64}")
-MEDIA = re.compile(r"[a-z]+/[a-z0-9.+-]{1,40}")
-ZONE = re.compile(r"[A-Za-z0-9_+/-]{1,40}")
-SHOT = re.compile(r"[a-z0-9_-]{1,40}")
+SHA256 = re.compile(r"^[0-9a-f]{64}$")
+MEDIA = re.compile(r"^[a-z]+/[a-z0-9.+-]{1,40}$")
+ZONE = re.compile(r"^[A-Za-z0-9_+/-]{1,40}$")
+SHOT = re.compile(r"^[a-z0-9_-]{1,40}$")
 LARGEST = 2**53 - 1
 
 

@@ -85,7 +85,7 @@ class Working(Answer):
     unconfirmed = serializers.ListField(child=serializers.CharField())
 
 
-class Found(Answer):
+class FoundByRule(Answer):
     """What one rule says of one characteristic. `value`, `u`, limits and `margin` are integers of `unit`."""
 
     rule = serializers.CharField()
@@ -202,7 +202,7 @@ class WholeCase(Line):
     requirement = Asked()
     answers = serializers.DictField(child=serializers.DictField(child=Said()))
     checks = serializers.DictField(child=serializers.DictField(child=Said()))
-    findings = Found(many=True)
+    findings = FoundByRule(many=True)
     heating_plan = HeatingPlan(allow_null=True)
     open = serializers.ListField(child=serializers.CharField())
     readings_code = serializers.CharField(allow_blank=True)

@@ -1,5 +1,6 @@
 """The OpenAPI document, made from the operations: their bodies, answers, and the errors all of them share."""
 
+from inspect import cleandoc
 from typing import Any
 
 from drf_spectacular.openapi import AutoSchema
@@ -64,7 +65,7 @@ class Described(AutoSchema):
         return [self.path.removeprefix("/api/v1/").split("/")[0]]
 
     def get_description(self) -> str:  # type: ignore[override]  # as in drf-spectacular
-        return str(getattr(self.view, self.method.lower()).__doc__ or "")
+        return cleandoc(getattr(self.view, self.method.lower()).__doc__ or "")
 
     def get_summary(self) -> str:
         return self.operation.name

@@ -9,7 +9,8 @@ from qrecords.people.models import Person
 
 def prove(request: HttpRequest, sign_in: str, password: str) -> Person:
     """The person whose name and password these are; UnknownPersonError else. Failures are counted."""
-    person = authenticate(request, username=sign_in, password=password)
+    # Named as the model names it: the counting of failures looks for the name under that very key.
+    person = authenticate(request, sign_in=sign_in, password=password)
     if not isinstance(person, Person):
         raise UnknownPersonError(sign_in)
     return person

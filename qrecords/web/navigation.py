@@ -44,10 +44,10 @@ PAGES = (
         ),
     ),
     Page(_("Planner"), "planner", Action.READ),
-    Page(_("Competence"), "competence", Action.ASSESS),
-    Page(_("People"), "people", Action.PEOPLE, frozenset({"person-new", "role-give", "role-end"})),
+    Page(_("Competence"), "competence", Action.ASSESS, frozenset({"competence-new"})),
+    Page(_("People"), "people", Action.PEOPLE, frozenset({"person-new", "person", "role-end"})),
     Page(_("Verify"), "verify", Action.VERIFY),
-    Page(_("Tokens"), "tokens", Action.TOKENS),
+    Page(_("Tokens"), "tokens", Action.TOKENS, frozenset({"token-revoke"})),
 )
 
 

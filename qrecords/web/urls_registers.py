@@ -1,5 +1,28 @@
-"""Addresses of the registers pages."""
+"""Addresses of the registers, of people, competence and tokens."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import URLPattern, URLResolver, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from qrecords.web.views import people, people_competence, people_tokens, registers, registers_forms
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("registers/", registers.registers, name="registers"),
+    path("registers/machines/", registers.machines, name="machines"),
+    path("registers/machines/new/", registers_forms.machine_new, name="machine-new"),
+    path("registers/rebuilds/", registers.rebuilds, name="rebuilds"),
+    path("registers/bearings/", registers.bearings, name="bearings"),
+    path("registers/equipment/", registers.equipment, name="equipment"),
+    path("registers/equipment/new/", registers_forms.equipment_new, name="equipment-new"),
+    path(
+        "registers/equipment/<uuid:id>/calibration/", registers_forms.calibration_new, name="calibration-new"
+    ),
+    path("registers/procedure/", registers.procedure, name="procedure"),
+    path("mountings/all/", registers.all_mountings, name="all-mountings"),
+    path("people/", people.people, name="people"),
+    path("people/new/", people.person_new, name="person-new"),
+    path("people/<uuid:id>/", people.person, name="person"),
+    path("people/roles/<uuid:id>/end/", people.role_end, name="role-end"),
+    path("competence/", people_competence.competence, name="competence"),
+    path("competence/new/", people_competence.competence_new, name="competence-new"),
+    path("tokens/", people_tokens.tokens, name="tokens"),
+    path("tokens/<uuid:id>/revoke/", people_tokens.token_revoke, name="token-revoke"),
+]

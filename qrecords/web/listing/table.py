@@ -12,6 +12,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.db.models import Model, Q, QuerySet
+from django.db.models.expressions import OrderBy
 from django.http import HttpRequest, HttpResponse
 
 from qrecords.web.listing.export import csv_response
@@ -29,6 +30,8 @@ class Column:
     href: Callable[[Any], str] | None = None
     number: bool = False
     strong: bool = False
+    mark: Callable[[Any], str] | None = None
+    """The class of a cell that needs somebody: `late`, `soon` or ''."""
 
 
 @dataclass(frozen=True)
@@ -48,7 +51,7 @@ class Columns:
 
     columns: Sequence[Column]
     searched: Sequence[str]
-    default: Sequence[str]
+    default: Sequence[str | OrderBy]
     choices: Sequence[Choice] = ()
 
 
@@ -68,6 +71,7 @@ class Cell:
     href: str = ""
     number: bool = False
     strong: bool = False
+    mark: str = ""
 
 
 @dataclass(frozen=True)
@@ -187,4 +191,10 @@ def _head(request: HttpRequest, column: Column) -> Head:
 
 
 def _cell(column: Column, row: Model) -> Cell:
-    return Cell(column.text(row), column.href(row) if column.href else "", column.number, column.strong)
+    return Cell(
+        text=column.text(row),
+        href=column.href(row) if column.href else "",
+        number=column.number,
+        strong=column.strong,
+        mark=column.mark(row) if column.mark else "",
+    )

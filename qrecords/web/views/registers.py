@@ -1,0 +1,111 @@
+"""The lists of the registers: filtered, sorted, paged, exported; and the procedure in force."""
+
+from datetime import UTC, datetime
+from typing import Any
+
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext
+from django.views.decorators.http import require_GET
+
+from qrecords.mountings.queries import for_person
+from qrecords.people.permissions import Action
+from qrecords.people.queries import Reach, reach
+from qrecords.steps.procedure import read_procedure
+from qrecords.web.door import door, may, person_of
+from qrecords.web.listing.table import Columns, exported, listing
+from qrecords.web.registers import lists
+from qrecords.web.registers.procedure import procedure_page
+from qrecords.web.showing import FIGURES
+from qrecords.workshop.models import ProcedureVersion
+from qrecords.workshop.queries import sites
+
+
+def reach_of(request: HttpRequest, action: Action = Action.READ) -> Reach:
+    return reach(person_of(request).id, action, datetime.now(UTC))
+
+
+def zone_within(where: Reach) -> str:
+    """The zone of the asker's first site."""
+    return next((site.zone for site in sites(where)), "UTC")
+
+
+def _list(
+    request: HttpRequest, title: str, name: str, columns: Columns, rows: "QuerySet[Any]", new: str = ""
+) -> HttpResponse:
+    """One register as a page, or as CSV. `new` is the address of its form."""
+    answer = exported(request, columns, rows, name)
+    if answer is not None:
+        return answer
+    context = {"title": title, "here": name, "listing": listing(request, columns, rows), "new": new}
+    return render(request, "registers/list.html", context)
+
+
+@door(Action.READ)
+@require_GET
+def registers(request: HttpRequest) -> HttpResponse:
+    """The registers begin with what is due first."""
+    return redirect("equipment")
+
+
+@door(Action.READ)
+@require_GET
+def machines(request: HttpRequest) -> HttpResponse:
+    new = "machine-new" if may(request, Action.REGISTER) else ""
+    rows = lists.machines(reach_of(request))
+    return _list(request, gettext("Machines"), "machines", lists.machine_columns(), rows, new)
+
+
+@door(Action.READ)
+@require_GET
+def rebuilds(request: HttpRequest) -> HttpResponse:
+    where = reach_of(request)
+    columns = lists.rebuild_columns(zone_within(where))
+    return _list(request, gettext("Rebuilds"), "rebuilds", columns, lists.rebuilds(where))
+
+
+@door(Action.READ)
+@require_GET
+def bearings(request: HttpRequest) -> HttpResponse:
+    columns = lists.bearing_columns(traces=may(request, Action.TRACE))
+    return _list(request, gettext("Bearings"), "bearings", columns, lists.bearings(reach_of(request)))
+
+
+@door(Action.READ)
+@require_GET
+def equipment(request: HttpRequest) -> HttpResponse:
+    equips = may(request, Action.EQUIP)
+    today = datetime.now(UTC).date()
+    columns = lists.equipment_columns(today, traces=may(request, Action.TRACE), equips=equips)
+    rows = lists.equipment(reach_of(request))
+    new = "equipment-new" if equips else ""
+    return _list(request, gettext("Gauges, meters and heaters"), "equipment", columns, rows, new)
+
+
+@door(Action.READ)
+@require_GET
+def all_mountings(request: HttpRequest) -> HttpResponse:
+    rows = for_person(person_of(request), Action.READ, datetime.now(UTC))
+    columns = lists.mounting_columns(zone_within(reach_of(request)), traces=may(request, Action.TRACE))
+    return _list(request, gettext("All mountings"), "all-mountings", columns, lists.mountings(rows))
+
+
+@door(Action.READ)
+@require_GET
+def procedure(request: HttpRequest) -> HttpResponse:
+    """The procedure in force at each of the asker's sites, and the revisions before it."""
+    where = reach_of(request)
+    rows = ProcedureVersion.objects.order_by("-valid_from", "-id")
+    versions = list(rows if where.everywhere else rows.filter(site__in=where.sites))
+    newest: dict[Any, ProcedureVersion] = {}
+    for version in versions:
+        if version.valid_from <= datetime.now(UTC):
+            newest.setdefault(version.site, version)
+    names = {site.id: site.name for site in sites(where)}
+    shown = [
+        (names.get(site, ""), version, procedure_page(read_procedure(version.document), FIGURES))
+        for site, version in newest.items()
+    ]
+    context = {"here": "procedure", "shown": shown, "versions": versions}
+    return render(request, "registers/procedure.html", context)

@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.findings import Verdict
 from qrecords.steps.gauges import STEP_ID
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.photographs import Taken
@@ -80,10 +81,22 @@ def compared(heard: str, typed: Sequence[Answered], figures: Figures) -> tuple[s
     return words % facts, False
 
 
+JOURNAL = ("journal-size", "journal-roundness", "journal-taper")
+
+
 def kept_back(shown: Shown, kept: Blind) -> Shown:
-    """A finding with the value left out that the reader is about to read himself."""
-    if kept.marking and shown.finding.rule == "ring-marking":
-        return replace(
-            shown, lead=gettext("Hidden"), rest=gettext("until your own reading."), found="", limit=""
-        )
+    """A finding with the value left out that the reader is about to read himself. A flag on the journal keeps
+    its sentence: what is to be decided must be seen."""
+    rule, fine = shown.finding.rule, shown.finding.verdict == Verdict.CONFORMING
+    if kept.marking and rule == "ring-marking":
+        return _hidden(shown, gettext("until your own reading."))
+    if kept.readings and rule in JOURNAL and fine:
+        return _hidden(shown, gettext("until you have read the display."))
     return shown
+
+
+def _hidden(shown: Shown, until: str) -> Shown:
+    number_less = replace(shown.finding, value=None)
+    return replace(
+        shown, lead=gettext("Hidden"), rest=until, found=gettext("hidden"), limit="", finding=number_less
+    )

@@ -97,7 +97,7 @@ def _pictures(source: Source) -> list[Block]:
         words = gettext("Heating, °C: dots read, ( ) worked out")
         plain = replace(curve, limit_words=())  # hatching and the figure say it; words would run into notes
         drawn.append((words, Drawing("parts/heat_curve.html", plain)))
-    return [Block("pictures", 46, drawn)] if drawn else []
+    return [Block("pictures", 44, drawn)] if drawn else []
 
 
 def _findings(source: Source) -> list[Block]:
@@ -133,7 +133,7 @@ def _in_print(source: Source, shown: Shown) -> Shown:
     """A gap in blades of mm, as it was felt; an answer in words by its sentence."""
     finding, figures = shown.finding, source.fixed.figures
     if finding.rule == "shoulder-gap" and finding.value is not None and finding.upper is not None:
-        limit = gettext("%(blade)s does not go in") % {"blade": with_unit(figures.mm(finding.upper, 2), "mm")}
+        limit = gettext("%(blade)s not in") % {"blade": with_unit(figures.mm(finding.upper, 2), "mm")}
         felt = with_unit(figures.mm(finding.value, 2), "mm") if finding.value else gettext("none")
         return replace(shown, limit=limit, found=felt, finding=replace(finding, value=None))
     if not shown.limit and not shown.found:
@@ -144,10 +144,10 @@ def _in_print(source: Source, shown: Shown) -> Shown:
 def _table(table: Table, rows: Sequence[FindingRow]) -> Block:
     heights = tuple(
         max(text_mm(row.characteristic, 26, 3.7), text_mm(row.limit, 20, 3.7), text_mm(row.found, 16, 3.7))
-        + (4.0 if row.verdict.kind == "nonconforming" else 2.8)
+        + (4.3 if row.verdict.kind == "nonconforming" else 2.5)
         for row in rows
     )
-    return Block("findings", 11, table, tuple(rows), heights)
+    return Block("findings", 10, table, tuple(rows), heights)
 
 
 def _decisions(source: Source) -> list[Block]:
@@ -174,7 +174,7 @@ def _photos(source: Source, stored: dict[str, StoredFile]) -> list[Block]:
         if each.photo
     ]
     heading = gettext("Photos, originals kept, %(n)s of %(m)s") % {"n": len(shown), "m": len(every)}
-    return [Block("photos", 35, (heading, shown))]
+    return [Block("photos", 33, (heading, shown))]
 
 
 def _small(source: Source) -> list[Block]:
@@ -182,7 +182,7 @@ def _small(source: Source) -> list[Block]:
     said = notes(source)
     safety: Safety = safety_of(source.record.mounting, worked_out=False)
     height = sum(text_mm(note, 140, 3.6) for note in said)
-    return [Block("notes", height + 1, said), Block("safety", 16 if safety.scheme else 12, safety)]
+    return [Block("notes", height + 1, said), Block("safety", 12 if safety.scheme else 8, safety)]
 
 
 def _rest(source: Source) -> list[Block]:
@@ -191,7 +191,9 @@ def _rest(source: Source) -> list[Block]:
     if not shown:
         return []
     note = gettext("all conforming, in the order of the work")
-    heights = tuple(text_mm(f"{s.lead} {s.rest}", 78, 3.8) + 1.1 for s in shown)
+    heights = tuple(
+        max(text_mm(f"{s.lead} {s.rest}", 66, 3.8), text_mm(s.name, 28, 3.8)) + 1.3 for s in shown
+    )
     return [Block("others", 11, Table(gettext("All other findings"), note), tuple(shown), heights, True)]
 
 
@@ -205,7 +207,7 @@ def _entries(source: Source) -> list[Block]:
 
 
 def _entry_table(title: str, lines: Sequence[Line], zone: str) -> Block:
-    heights = tuple(text_mm(f"{line.what}: {line.told} {line.reason}", 50, 3.9) + 1.2 for line in lines)
+    heights = tuple(text_mm(f"{line.what}: {line.told} {line.reason}", 48, 3.9) + 1.2 for line in lines)
     note = gettext("in ledger order, times in %(zone)s; leaf hashes by their first eight figures") % {
         "zone": zone
     }

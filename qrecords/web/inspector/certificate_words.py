@@ -6,7 +6,7 @@ from django.utils.translation import gettext, ngettext
 
 from qrecords.steps.findings import Verdict
 from qrecords.steps.runs import runs
-from qrecords.tracing.record import gear_used, not_done
+from qrecords.tracing.record import not_done
 from qrecords.web.auditor.saying import field_name
 from qrecords.web.figures import with_unit
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
@@ -52,7 +52,6 @@ def _counted(source: Source, counts: dict[Verdict, int]) -> str:
     said = [f"{counts[v]} {gettext(v.value)}" for v in flagged if counts[v]]
     labels = labels_by_digest(source)
     where = sorted({labels[f.digest] for f in source.findings if f.verdict in flagged and f.digest in labels})
-    looked = counts[Verdict.QUERY]
     sentences = []
     if said:
         facts = {"findings": ", ".join(said), "where": ", ".join(where)}
@@ -63,10 +62,22 @@ def _counted(source: Source, counts: dict[Verdict, int]) -> str:
         sentences.append(
             ngettext("%(n)s finding, conforming.", "All %(n)s findings conforming.", n) % {"n": n}
         )
+    return " ".join([*sentences, *_queries(source)])
+
+
+def _queries(source: Source) -> list[str]:
+    """Queries are counted apart: those somebody looked at, and those nobody did."""
+    asked = [finding for finding in source.findings if finding.verdict == Verdict.QUERY]
+    looked = sum(finding.digest in source.case.looked for finding in asked)
+    left = len(asked) - looked
+    said = []
     if looked:
         words = ngettext("%(n)s query looked at.", "%(n)s queries looked at.", looked)
-        sentences.append(words % {"n": looked})
-    return " ".join(sentences)
+        said.append(words % {"n": looked})
+    if left:
+        words = ngettext("%(n)s query nobody looked at.", "%(n)s queries nobody looked at.", left)
+        said.append(words % {"n": left})
+    return said
 
 
 def decisions(source: Source) -> list[Paragraph]:
@@ -86,8 +97,8 @@ def decisions(source: Source) -> list[Paragraph]:
 
 
 def notes(source: Source) -> list[str]:
-    """What was not done, at which temperatures, with which gauges, and what no second source confirms."""
-    return [note for note in (_undone(source), _climate(source), _gauges(source), _tables(source)) if note]
+    """What was not done, at which temperatures, and what no second source confirms."""
+    return [note for note in (_undone(source), _climate(source), _tables(source)) if note]
 
 
 def _undone(source: Source) -> str:
@@ -119,16 +130,6 @@ def _climate(source: Source) -> str:
     if not said:
         return times
     return f"{', '.join(said)}; {gettext('readings taken to 20 °C.')} {times}".strip()
-
-
-def _gauges(source: Source) -> str:
-    said = [
-        gettext("%(mark)s due %(due)s") % {"mark": use.gear.mark, "due": use.gear.due.isoformat()}
-        if use.gear.due
-        else use.gear.mark
-        for use in gear_used(source.record)
-    ]
-    return gettext("Equipment: %(marks)s.") % {"marks": ", ".join(said)} if said else ""
 
 
 def _tables(source: Source) -> str:

@@ -115,7 +115,7 @@ def clearance(case: Case, found: Found, figures: Figures, prefix: str) -> Drawin
     standing = {Verdict.NONCONFORMING: "out", Verdict.NOT_PROVEN: "close"}.get(said.verdict, "in")
     asked = case.requirement
     row = Bearing(
-        name=asked.designation,
+        name=gettext("this bearing"),
         note=gettext("G0 measured") if g0 else gettext("G0 from its group"),
         group_nm=(round(limits.min_um * 1000), round(limits.max_um * 1000)),
         left_nm=round(left.mean.value * 1000),
@@ -186,7 +186,7 @@ def heat_course(
     if lifted_s and home_ms and slid is not None and home_ms / 1000 > lifted_s:
         seat_mdegc = int(slid.facts["seat_mdegc"])
         dots.append((home_ms / 1000, seat_mdegc))
-        notes.append(Note(dots[2], figures.worked_out_celsius(seat_mdegc), "end", below=True))
+        notes.append(Note(dots[2], figures.worked_out_celsius(seat_mdegc), "start"))
     words = with_unit(figures.plain(round(lifted_s)), "s")
     return heat_curve(
         (Curve(tuple(dots)),),
@@ -206,7 +206,6 @@ DRAWN = {
     "journal-readings": seat,
     "journal-roundness": seat,
     "journal-taper": seat,
-    "same-digits": seat,
     "bore-in-class": fit,
     "interference": fit,
     "clearance-in-group": clearance,

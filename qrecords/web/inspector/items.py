@@ -1,8 +1,10 @@
 """The findings of a record as the inspector meets them: what needs somebody, what was decided, the rest."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
+
+from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
 from qrecords.signoff.queries import TO_COME
@@ -30,6 +32,11 @@ class Item:
     kinds: tuple[str, ...]
     ways: str
     row: FindingRow
+
+    @property
+    def both_ends(self) -> bool:
+        """Its picture is this end beside the other one."""
+        return self.shown.finding.rule == "same-digits"
 
     @property
     def query(self) -> bool:
@@ -78,11 +85,18 @@ def item_id(shown: Shown) -> str:
 
 
 def items(
-    judged: Judged, needs: Sequence[Shown], photos: Sequence[Taken], rights: Rights, figures: Figures
+    judged: Judged,
+    needs: Sequence[Shown],
+    photos: Sequence[Taken],
+    rights: Rights,
+    figures: Figures,
+    *,
+    drawn_above: Iterable[str] = (),
 ) -> list[Item]:
-    """What needs somebody; each picture and each photo stands once, beside the first finding it shows."""
+    """What needs somebody; each picture and each photo stands once, beside the first finding it shows.
+    `drawn_above`: templates of the pictures that stand on the page already."""
     found = {finding.characteristic: finding for finding in judged.findings}
-    drawn: set[str] = set()
+    drawn = set(drawn_above)
     pictured: set[str] = set()
     made = []
     for number, shown in enumerate(needs):
@@ -95,7 +109,7 @@ def items(
         made.append(
             Item(
                 id=item_id(shown),
-                shown=shown,
+                shown=_folded(shown),
                 drawing=drawing,
                 photos=near[:1],
                 kinds=rights.kinds(shown.may),
@@ -104,6 +118,13 @@ def items(
             )
         )
     return made
+
+
+def _folded(shown: Shown) -> Shown:
+    """The working folded under what it is, its finding's name already stands above."""
+    if shown.working is None:
+        return shown
+    return replace(shown, working=replace(shown.working, summary=gettext("show the working")))
 
 
 def margin_of(finding: Finding, figures: Figures) -> tuple[str, str]:

@@ -25,5 +25,5 @@ def day(at: datetime, zone: str) -> str:
 
 
 def clock(at: datetime, zone: str) -> str:
-    """`16:02:10`."""
-    return date_format(at.astimezone(zone_of(zone)), "H:i:s")
+    """`16:02`."""
+    return date_format(at.astimezone(zone_of(zone)), "H:i")

@@ -74,6 +74,22 @@ class Record:
         return tuple(hold for hold in self.holds if hold.due)
 
     @property
+    def releasable(self) -> bool:
+        """A hold point is the next tap."""
+        return any(hold.stop == "" for hold in self.due)
+
+    @property
+    def pair(self) -> tuple[End, ...]:
+        """Both ends side by side, once both may be seen."""
+        drawn = tuple(end for end in self.ends if end.picture)
+        return drawn if len(drawn) > 1 else ()
+
+    @property
+    def ends_below(self) -> bool:
+        """The pair stands under the findings, unless one of them already shows it."""
+        return bool(self.pair) and not any(item.both_ends for item in self.items)
+
+    @property
     def received(self) -> int:
         return len({photo.shot for photo in self.photos if photo.photo or photo.note.startswith("received")})
 
@@ -108,16 +124,18 @@ def record_of(
     people = names({*_authors(case), *(_authors(other.judged.case) if other else ())})
     shown = {each.finding.characteristic: each for each in _all(groups)}
     seat = this.seat
+    holds = hold_points(judged, rights, people, zone, figures)
+    above = {drawing.template for hold in holds for drawing in hold.drawings if not kept.readings}
     told, late = _told(case, mounting.id, zone)
     return Record(
         mounting=mounting,
         title_block=title_block(mounting, case, figures, blind=kept.marking),
         able=able,
         groups=groups,
-        items=tuple(items(judged, _needs(groups, kept), photos, rights, figures)),
+        items=tuple(items(judged, _needs(groups, kept), photos, rights, figures, drawn_above=above)),
         rows=tuple(row_of(kept_back(s, kept), figures) for s in groups.conforming),
         settled_rows=tuple(row_of(s, figures) for s in groups.settled),
-        holds=hold_points(judged, rights, people, zone, figures),
+        holds=holds,
         kept=kept,
         grid=seat.grid(gettext("Readings"), figures, hidden=kept.readings) if seat else None,
         ends=tuple(_end(end, people, kept, figures, n) for n, end in enumerate([this, other]) if end),

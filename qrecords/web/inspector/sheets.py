@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any
 
-BODY_MM = 224.0
+BODY_MM = 226.0
 """What the frame leaves above the title block."""
 APART_MM = 2.4
 

@@ -1,0 +1,53 @@
+"""A desk in the tests: one of the cast signed in, with the pages of one job by name."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpResponse
+from django.test import Client
+from django.urls import reverse
+
+from qrecords.ledger.identifiers import new_id
+from tests.cast import PASSWORD, Job, Workshop
+
+
+@dataclass
+class Desk:
+    """`see` reads a page, `do` sends a form; both give the response."""
+
+    client: Client
+    job: Job
+
+    def at(self, page: str) -> str:
+        return reverse(page, kwargs={"mounting": self.job.mounting.id})
+
+    def see(self, page: str = "inspect", **query: Any) -> HttpResponse:
+        return self.client.get(self.at(page), query)
+
+    def read(self, page: str = "inspect", **query: Any) -> str:
+        answer = self.see(page, **query)
+        assert answer.status_code == 200
+        return answer.content.decode()
+
+    def do(self, page: str, **fields: Any) -> HttpResponse:
+        return self.client.post(self.at(page), {"entry_id": str(new_id()), **fields})
+
+    def sign(self, shown: str, password: str = PASSWORD) -> HttpResponse:
+        return self.do("sign", shown=shown, password=password)
+
+
+def sit(shop: Workshop, who: str, job: Job) -> Desk:
+    """Somebody of the cast at a desk of their own."""
+    client = Client()
+    client.force_login(shop.people[who], backend="django.contrib.auth.backends.ModelBackend")
+    return Desk(client, job)
+
+
+def hidden(page: str, name: str) -> str:
+    """The value of a hidden field of a form."""
+    return page.split(f'name="{name}" value="', 1)[1].split('"', 1)[0]
+
+
+def main(page: str) -> str:
+    """What stands in the middle of a page, without the bar."""
+    return page.split("<main", 1)[1]

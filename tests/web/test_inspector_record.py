@@ -1,0 +1,351 @@
+"""The inspector's record page and its acts: read blind, release, decide, look, return, sign."""
+
+import pytest
+from django.urls import reverse
+
+from qrecords.evidence import derivatives
+from qrecords.evidence.models import StoredFile
+from qrecords.ledger.identifiers import new_id
+from qrecords.ledger.models import Entry
+from qrecords.mountings.queries import case_of
+from qrecords.people import actions as people
+from qrecords.people.permissions import Role
+from qrecords.steps.answers import Absent, State
+from qrecords.steps.transitions import State as MountingState
+from qrecords.steps.transitions import standing_release, state_of
+from tests.cast import REQUIREMENT, Job, Workshop, again, make_workshop, start
+from tests.web.desk import Desk, hidden, main, sit
+
+pytestmark = pytest.mark.django_db
+LOW = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "6", "17")}
+
+
+@pytest.fixture
+def shop() -> Workshop:
+    return make_workshop()
+
+
+@pytest.fixture
+def job(shop: Workshop) -> Job:
+    """Received, measured, bore measured: what waits before heat."""
+    job = start(shop)
+    job.receive()
+    job.measure()
+    job.bore()
+    return job
+
+
+@pytest.fixture
+def desk(shop: Workshop, job: Job) -> Desk:
+    return sit(shop, "inspector", job)
+
+
+def make_ready(job: Job, peak_c: str = "95") -> None:
+    """From the release before heat to the fitter's signature."""
+    job.heat(release=job.leaf(job.release("fit")), peak_c=peak_c)
+    job.check_cold()
+    job.photograph()
+    job.release("cold")
+    job.close()
+    job.ready()
+
+
+def make_pictures() -> None:
+    """What the worker does with each photo after it came."""
+    for file in StoredFile.objects.all():
+        derivatives.make(file.sha256)
+    StoredFile.objects.update(recipe=derivatives.RECIPE)
+
+
+def test_what_is_to_come_of_open_work_does_not_call_the_inspector(desk: Desk) -> None:
+    page = desk.read()
+    assert "needs you: 2" in page
+    assert "24 to come" in page
+
+
+def test_the_release_is_the_one_filled_tap_before_heat(desk: Desk) -> None:
+    page = desk.read()
+    assert page.count("tap-next") == 1
+    assert "release: heat may begin" in page
+
+
+def test_releasing_names_the_captures_it_rests_on(desk: Desk) -> None:
+    assert desk.do("release", hold="fit").status_code == 302
+    given = standing_release(case_of(desk.job.mounting), "fit")
+    assert given is not None
+    assert given.captures == case_of(desk.job.mounting).standing_captures(
+        ("measurement", "bore", "clearance_before")
+    )
+
+
+def test_a_release_sent_twice_is_one_release(desk: Desk) -> None:
+    form = {"entry_id": hidden(desk.read(), "entry_id"), "hold": "fit"}
+    for _ in range(2):
+        assert desk.client.post(desk.at("release"), form).status_code == 302
+    assert len(case_of(desk.job.mounting).releases) == 1
+
+
+def test_heat_waits_and_says_why_while_a_journal_reading_is_out(shop: Workshop) -> None:
+    job = start(shop)
+    job.receive()
+    job.measure(readings=LOW)
+    job.bore()
+    desk = sit(shop, "inspector", job)
+    assert "release when 1 item is closed" in desk.read()
+    assert desk.do("release", hold="fit").status_code == 409
+    assert case_of(job.mounting).releases == ()
+
+
+def test_the_designation_stays_hidden_until_the_inspector_read_the_ring(desk: Desk) -> None:
+    before = main(desk.read())
+    assert "6212 C3" not in before
+    desk.do("own-reading", marking="6212 C3")
+    assert "6212 C3" in desk.read().split("title-block", 1)[1].split("</dl>", 1)[0]
+
+
+def test_an_own_reading_is_a_check_entry_and_shows_what_the_fitter_typed(desk: Desk) -> None:
+    desk.do("own-reading", marking="6213 C3")
+    case = case_of(desk.job.mounting)
+    assert case.checks["identification"]["marking"].word == "6213 C3"
+    assert case.answers["identification"]["marking"].word == "6212 C3"
+    assert "You read 6213 C3. The fitter typed 6212 C3." in desk.read()
+
+
+def test_the_readings_are_hidden_until_the_display_was_read(desk: Desk) -> None:
+    desk.job.photograph("micrometer")
+    make_pictures()
+    assert "+16" not in main(desk.read())
+    desk.do("read-display", display="60.018")
+    page = desk.read()
+    assert "+16" in page
+    assert "You read what was typed at A 0°." in page
+
+
+def test_a_display_that_says_something_else_names_the_nearest_reading(desk: Desk) -> None:
+    desk.job.photograph("micrometer")
+    make_pictures()
+    desk.do("read-display", display="60,021")
+    assert "None of 9 readings says that. Nearest is A 0°, typed as 60.018: 3 µm off." in desk.read()
+
+
+def test_what_is_no_size_is_asked_again_and_shows_nothing(desk: Desk) -> None:
+    desk.job.photograph("micrometer")
+    make_pictures()
+    desk.do("read-display", display="sixty")
+    page = main(desk.read())
+    assert "Type the size in mm." in page
+    assert "+16" not in page
+
+
+def test_a_display_that_cannot_be_read_shows_the_readings_and_says_so(desk: Desk) -> None:
+    desk.job.photograph("micrometer")
+    make_pictures()
+    desk.do("read-display", unreadable="1")
+    assert "The display cannot be read" in desk.read()
+
+
+def test_reading_the_display_records_nothing(desk: Desk) -> None:
+    desk.job.photograph("micrometer")
+    make_pictures()
+    before = Entry.objects.count()
+    desk.do("read-display", display="60.018")
+    assert Entry.objects.count() == before
+
+
+def test_a_photo_is_shown_from_its_derivative_and_only_to_its_own_mounting(desk: Desk) -> None:
+    desk.job.photograph("micrometer")
+    make_pictures()
+    sha256 = StoredFile.objects.get().sha256
+    other = start(desk.job.shop)
+    address = desk.at("inspect").replace("inspect/", f"pictures/{sha256}/320/")
+    assert desk.client.get(address).headers["Content-Type"] == "image/jpeg"
+    elsewhere = address.replace(str(desk.job.mounting.id), str(other.mounting.id))
+    assert desk.client.get(elsewhere).status_code == 404
+
+
+def test_an_original_is_handed_out_as_a_file_never_inline(desk: Desk) -> None:
+    desk.job.photograph("micrometer")
+    sha256 = StoredFile.objects.get().sha256
+    answer = desk.client.get(desk.at("inspect").replace("inspect/", f"originals/{sha256}/"))
+    assert answer.headers["Content-Disposition"].startswith("attachment")
+    b"".join(answer.streaming_content)  # type: ignore[attr-defined]  # read to its end, so that it is closed
+
+
+def test_each_finding_says_what_may_be_decided_and_by_whom(shop: Workshop) -> None:
+    job = start(shop)
+    job.receive()
+    job.measure(readings=LOW)
+    page = sit(shop, "inspector", job).read()
+    assert "measure again, rework, scrap: inspector or engineer · concession: engineer" in page
+
+
+def test_the_inspector_is_not_offered_a_concession_and_the_engineer_is(shop: Workshop, job: Job) -> None:
+    low = start(shop)
+    low.receive()
+    low.measure(readings=LOW)
+    assert 'value="concession"' not in sit(shop, "inspector", low).read("decide")
+    assert 'value="concession"' in sit(shop, "engineer", low).read("decide")
+
+
+def test_two_findings_of_one_cause_are_closed_by_one_decision(shop: Workshop, job: Job) -> None:
+    job.say("preparation", reason="looked again", edge_burrs="left", wiped="no")
+    desk = sit(shop, "inspector", job)
+    digests = [job.finding(name).digest for name in ("edge-burrs", "wiped-clean")]
+    desk.do("decide", about=digests, kind="accept", reason="stoned and wiped in my presence")
+    (decision,) = case_of(job.mounting).decisions
+    assert decision.digests == set(digests)
+
+
+def test_a_concession_without_the_password_is_asked_for_it_and_keeps_what_was_typed(shop: Workshop) -> None:
+    low = start(shop)
+    low.receive()
+    low.measure(readings=LOW)
+    desk = sit(shop, "engineer", low)
+    digest = low.finding("journal size").digest
+    answer = desk.do("decide", about=[digest], kind="concession", reason="interference still 12")
+    assert answer.status_code == 401
+    assert "interference still 12" in answer.content.decode()
+    assert case_of(low.mounting).decisions == ()
+
+
+def test_a_decision_the_rule_does_not_allow_is_refused_in_words(shop: Workshop, job: Job) -> None:
+    low = start(shop)
+    low.receive()
+    low.measure(readings=LOW)
+    desk = sit(shop, "inspector", low)
+    answer = desk.do("decide", about=[low.finding("journal size").digest], kind="accept", reason="fine")
+    assert answer.status_code == 422
+    assert "accept is not possible; possible: measure again, rework, concession, scrap" in (
+        answer.content.decode()
+    )
+
+
+def test_a_decision_needs_a_finding_a_kind_and_a_reason(desk: Desk) -> None:
+    assert desk.do("decide", reason="because").status_code == 422
+    assert case_of(desk.job.mounting).decisions == ()
+
+
+def test_a_query_is_closed_by_a_few_words(shop: Workshop, job: Job) -> None:
+    job.say("identification", reason="seen now", package="opened")
+    desk = sit(shop, "inspector", job)
+    page = desk.read()
+    assert "Package opened." in page
+    digest = job.finding("package-intact").digest
+    desk.do("look", about=digest, explanation="opened for the goods-in check")
+    assert case_of(job.mounting).looked == {digest: "opened for the goods-in check"}
+    assert "Decided or looked at" in desk.read()
+
+
+def test_a_query_without_words_stays_open(shop: Workshop, job: Job) -> None:
+    job.say("identification", reason="seen now", package="opened")
+    desk = sit(shop, "inspector", job)
+    assert desk.do("look", about=job.finding("package-intact").digest, explanation=" ").status_code == 422
+    assert case_of(job.mounting).looked == {}
+
+
+def test_a_record_goes_back_item_by_item_each_with_its_reason(shop: Workshop, desk: Desk) -> None:
+    desk.job.ready()
+    reasons = {"about": ["photo blade", "shoulder gap"], "reason": ["no photo came", ""]}
+    desk.do("return", **reasons, other="the label is wet")
+    (returned,) = case_of(desk.job.mounting).returns
+    assert returned.items == (("photo blade", "no photo came"), ("the record", "the label is wet"))
+    assert state_of(case_of(desk.job.mounting)) == MountingState.RETURNED
+
+
+def test_a_return_without_any_reason_is_refused(desk: Desk) -> None:
+    desk.job.ready()
+    assert desk.do("return", about=["photo blade"], reason=[" "]).status_code == 422
+    assert case_of(desk.job.mounting).returns == ()
+
+
+def test_signing_is_dotted_with_its_reason_until_it_is_possible(desk: Desk) -> None:
+    assert "sign, when the fitter has said ready" in " ".join(desk.read().split())
+    make_ready(desk.job)
+    assert "sign, when 1 item is closed" in " ".join(desk.read().split())
+    desk.do("own-reading", marking="6212 C3")
+    assert "sign: inspected" in desk.read()
+
+
+def test_the_signature_covers_exactly_the_leaves_that_were_shown(desk: Desk) -> None:
+    make_ready(desk.job)
+    desk.do("own-reading", marking="6212 C3")
+    shown = hidden(desk.read(), "shown")
+    assert desk.sign(shown).status_code == 302
+    case = case_of(desk.job.mounting)
+    assert state_of(case) == MountingState.SIGNED_OFF
+    assert set(shown.split()) <= set(case.signatures[-1].said["leaves"])
+
+
+def test_what_came_since_the_page_was_shown_stops_the_signature_and_is_named(desk: Desk) -> None:
+    make_ready(desk.job)
+    desk.do("own-reading", marking="6212 C3")
+    shown = hidden(desk.read(), "shown")
+    desk.job.photograph("one more")
+    answer = desk.sign(shown)
+    assert answer.status_code == 409
+    page = answer.content.decode()
+    assert "photo taken" in page
+    assert "photo received" in page
+    assert state_of(case_of(desk.job.mounting)) == MountingState.READY
+
+
+def test_a_wrong_password_signs_nothing(desk: Desk) -> None:
+    make_ready(desk.job)
+    desk.do("own-reading", marking="6212 C3")
+    assert desk.sign(hidden(desk.read(), "shown"), password="wrong").status_code == 401
+    assert state_of(case_of(desk.job.mounting)) == MountingState.READY
+
+
+def test_a_signed_record_is_read_only_and_a_late_photo_shows_as_after_signature(desk: Desk) -> None:
+    make_ready(desk.job)
+    desk.do("own-reading", marking="6212 C3")
+    desk.sign(hidden(desk.read(), "shown"))
+    desk.job.photograph("one more")
+    make_pictures()
+    page = main(desk.read())
+    assert "<form" not in page
+    assert "2 entries came after the signature" in page
+    assert "· after signature" in page
+
+
+def test_who_worked_on_it_is_told_why_he_cannot_sign(shop: Workshop, desk: Desk) -> None:
+    people.grant_role(
+        acting=shop.proved("administrator"), site=shop.site, grant_id=new_id(), role=Role.INSPECTOR,
+        person=shop.people["fitter"],
+    )  # fmt: skip
+    desk.job.ready()
+    own = sit(shop, "fitter", desk.job)
+    assert "by somebody who did not work on it" in own.read()
+    shown = " ".join(case_of(desk.job.mounting).leaves.values())
+    assert own.sign(shown).status_code == 403
+
+
+def test_an_auditor_reads_the_record_and_finds_nothing_to_press(shop: Workshop, job: Job) -> None:
+    page = main(sit(shop, "auditor", job).read())
+    assert "<form" not in page
+    assert "6212 C3" in page
+
+
+def test_both_ends_and_the_last_rebuild_stand_beside_this_one(shop: Workshop, job: Job) -> None:
+    other = again(shop, job.machine, job.rebuild, "NDE", REQUIREMENT)
+    other.receive()
+    other.measure(readings={"A": ("20", "21", "20")})
+    page = sit(shop, "inspector", job).read()
+    table = page.split('class="table comparison"', 1)[1].split("</table>", 1)[0]
+    assert "NDE" in table
+    assert "+21" in table
+
+
+def test_a_lost_bore_shows_where_the_fit_can_lie(shop: Workshop) -> None:
+    job = start(shop, interference_um=["13", "48"])
+    job.receive()
+    job.measure()
+    job.say("bore", source=Absent(State.NOT_POSSIBLE, "reading lost, the ring is on"))
+    page = sit(shop, "inspector", job).read()
+    # Journal +16…+18, bore 0…−15 by its class (ISO 492 Normal, 60 mm): 16…33.
+    assert "interference can lie anywhere in 16…33 µm and must lie in 13…48 µm." in page
+
+
+def test_the_page_of_another_site_is_not_found(desk: Desk) -> None:
+    elsewhere = reverse("inspect", kwargs={"mounting": "01980000-0000-7000-8000-000000000000"})
+    assert desk.client.get(elsewhere).status_code == 404

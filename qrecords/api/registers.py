@@ -63,14 +63,14 @@ class BearingBody(AtSite):
 
 class CalibrationBody(Registered):
     document = EquipmentDocument()
-    valid_from = Moment(required=False)
+    valid_from = Moment()
 
 
 class EquipmentBody(AtSite):
     kind = serializers.ChoiceField(gear.KINDS)
     mark = Text(max_length=30)
     document = EquipmentDocument()
-    valid_from = Moment(required=False)
+    valid_from = Moment()
 
 
 class MachineRow(Answer):

@@ -1,7 +1,7 @@
 """The API over the cast of the tests: their clock, their people, their tokens."""
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -22,7 +22,8 @@ def shop(db: None, monkeypatch: pytest.MonkeyPatch) -> Iterator[Workshop]:
     made = make_workshop()
 
     def now() -> datetime:
-        return made.acting("fitter").now
+        made.clock += timedelta(seconds=1)
+        return made.clock
 
     monkeypatch.setattr("qrecords.api.door.now", now)
     monkeypatch.setattr("qrecords.api.authentication.now", now)

@@ -127,8 +127,8 @@ class ActOn(Resource):
 
     def post(self, request: Request, mounting: uuid.UUID, **named: Any) -> Response:
         assert self.act is not None  # noqa: S101 - every address names its act
-        said = self.said(request) | named
         found = mounting_of(request, mounting)
+        said = self.said(request) | named
         return do(self.act, acting_of(request, said), found, said).response()
 
 
@@ -152,8 +152,8 @@ class ReleasesHere(Resource):
         """Release by the inspector's own sign-in on another's device; who is signed in stays so."""
         if isinstance(request.auth, Token):
             raise NeverByTokenError(Action.RELEASE)
-        said = self.said(request)
         found = mounting_of(request, mounting)
+        said = self.said(request)
         with counted(request) as http:
             author = prove(http, said["name"], said["password"])
         acting = replace(

@@ -106,8 +106,8 @@ class Requirements(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """What another revision of the drawing asks of this journal, from now on."""
-        said = self.said(request)
         journal = one(Journal, id, reach_of(request, Action.REGISTER))
+        said = self.said(request)
         return write(
             said["entry_id"],
             "journal requirement",
@@ -128,8 +128,8 @@ class Calibrations(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """Calibrated, quarantined, dropped, lost: how this piece stands from a moment on."""
-        said = self.said(request)
         piece = one(Equipment, id, reach_of(request, Action.EQUIP))
+        said = self.said(request)
         return write(
             said["entry_id"],
             "calibration",
@@ -139,7 +139,7 @@ class Calibrations(Resource):
                 version_id=said["entry_id"],
                 equipment=piece,
                 document=said["document"],
-                valid_from=said.get("valid_from"),
+                valid_from=said["valid_from"],
             ),
         ).response()
 

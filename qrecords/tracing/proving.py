@@ -45,8 +45,7 @@ def trusted_key() -> bytes | None:
 
 def check(subject: UUID) -> Checked:
     """Verify every entry about a mounting or register object against the log as it stands."""
-    key, size = trusted_key(), queries.size()
-    root = nodes.root(size)
+    key, (size, root) = trusted_key(), standing()
     rows = list(
         Leaf.objects.filter(entry__subject=subject).select_related("entry").order_by("index").iterator(500)
     )
@@ -64,6 +63,28 @@ def check(subject: UUID) -> Checked:
         signed_leaves=named,
         after_signature=after,
     )
+
+
+def standing() -> tuple[int, bytes]:
+    """Size and root of the log as it stands; an empty root where a part of the stored tree is missing."""
+    size = queries.size()
+    try:
+        return size, nodes.root(size)
+    except KeyError:
+        return size, b""
+
+
+def proof_of(entry_id: UUID) -> queries.Proved:
+    """The entry with its proof; an empty proof, which proves nothing, where the stored tree has a hole.
+
+    `NotRecordedError` if no leaf holds the entry.
+    """
+    try:
+        return queries.proved(entry_id)
+    except KeyError:
+        leaf = Leaf.objects.select_related("entry").get(entry_id=entry_id)
+        payload, signature = bytes(leaf.entry.payload), bytes(leaf.entry.signature)
+        return queries.Proved(entry_id, payload, signature, leaf.index, queries.size(), b"", ())
 
 
 def is_proved(proved: queries.Proved) -> bool:
@@ -93,10 +114,17 @@ def _differences(leaf: Leaf, size: int, root: bytes, key: bytes | None) -> list[
         signature=bytes(entry.signature),
     )
     found = [f"entry {leaf.index}: {what}" for what in entry_differences(row, key)]
-    proof = nodes.inclusion_proof(leaf.index, size) if leaf.index < size else []
-    if not verify_inclusion(leaf.index, size, leaf_hash(row.payload), root, proof):
+    if not verify_inclusion(leaf.index, size, leaf_hash(row.payload), root, _path(leaf.index, size)):
         found.append(f"entry {leaf.index}: no path leads from it to the root of {size} entries")
     return found
+
+
+def _path(index: int, size: int) -> list[bytes]:
+    """The stored path to the root; none where a part of it is missing."""
+    try:
+        return nodes.inclusion_proof(index, size) if index < size else []
+    except KeyError:
+        return []
 
 
 def _against_signature(rows: list[Leaf]) -> tuple[list[str], int, int]:

@@ -27,8 +27,9 @@ from qrecords.workshop.models import Bearing, Equipment
 from qrecords.workshop.queries import within
 
 MOST_WORDS, LONGEST_WORD, MOST_CANDIDATES = 8, 60, 50
-WHOLE, PART = 3, 1
-"""What a word is worth that is the whole of a field, and one that is only in it."""
+WHOLE, PART = 11, 10
+"""What a word is worth that is the whole of a field, and one that is only in it: the number of words decides
+(there are fewer than ten), among equals who has more of them whole."""
 
 MOUNTING_FIELDS = {
     "workshop mark": "journal__machine__mark",

@@ -55,6 +55,7 @@ def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any
     scale = scale_of(kind)
     unit = {"um": "µm"}.get(scale.unit, scale.unit) if kind else ""
     by_kind = "" if kind else gettext("µm; thermometer and heater K; field meter mT") + ". "
+    none = gettext("empty: no calibration")
     local = now.astimezone(zone_of(zone)).strftime("%Y-%m-%dT%H:%M")
     asks = [
         Ask("status", gettext("status"), "select", _options(STATUSES), required=True, value="in use"),

@@ -9,10 +9,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
-from qrecords.ledger import nodes
 from qrecords.ledger.errors import NotRecordedError
 from qrecords.ledger.models import Entry
-from qrecords.ledger.queries import entries_of, proved, size
+from qrecords.ledger.queries import entries_of
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import for_person, mounting_for, uses_of
 from qrecords.people.models import Person
@@ -20,7 +19,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.queries import reach
 from qrecords.proof.merkle import leaf_hash
 from qrecords.tracing.equipment import with_calibration
-from qrecords.tracing.proving import check, is_proved, is_signed
+from qrecords.tracing.proving import check, is_proved, is_signed, proof_of, standing
 from qrecords.tracing.record import lines_of
 from qrecords.web.auditor.entries import entry_row
 from qrecords.web.auditor.sheet import zone_of_site
@@ -37,7 +36,7 @@ def entry(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     """One entry: its payload as stored, and the proof that the log holds it, verified on the spot."""
     stored = _within_reach(person_of(request), id)
     try:
-        proof = proved(id)
+        proof = proof_of(id)
     except NotRecordedError as error:
         raise Http404(str(error)) from error
     lines = lines_of(entries_of(stored.subject))
@@ -99,8 +98,8 @@ def equipment_uses(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
 def verify(request: HttpRequest) -> HttpResponse:
     """Verify the entries of one mounting here; for the whole log, its size, its root and the command."""
     person, now = person_of(request), datetime.now(UTC)
-    total = size()
-    context: dict[str, Any] = {"size": total, "root": nodes.root(total).hex(), "q": request.GET.get("q", "")}
+    total, root = standing()
+    context: dict[str, Any] = {"size": total, "root": root.hex(), "q": request.GET.get("q", "")}
     rows = for_person(person, Action.VERIFY, now)
     if wanted := request.GET.get("mounting", ""):
         context["mounting"] = mounting_for(person, _uuid(wanted), Action.VERIFY, now)

@@ -75,7 +75,7 @@ def _head(source: Source, address: str) -> Block:
     head = Head(
         title=gettext("Certificate of mounting"),
         what=source.case.opened["bearing"]["designation"],
-        seat=seat_cell(asked, source.fixed.figures),
+        seat=seat_cell(asked, *_limits(source), source.fixed.figures),
         where=where,
         bold=bold,
         rest=rest,
@@ -83,6 +83,14 @@ def _head(source: Source, address: str) -> Block:
         qr=qr,
     )
     return Block("head", 15 + text_mm(bold + rest, 74, 5), head)
+
+
+def _limits(source: Source) -> tuple[int, int]:
+    """The journal's limits as they were judged; the drawing's while nothing was measured."""
+    size, asked = source.found.get("journal size"), source.case.requirement.journal
+    if size is None or size.lower is None or size.upper is None:
+        return asked.lower_nm, asked.upper_nm
+    return size.lower, size.upper
 
 
 def _pictures(source: Source) -> list[Block]:

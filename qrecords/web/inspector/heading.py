@@ -21,19 +21,19 @@ def title_block(mounting: Mounting, case: Case, figures: Figures, *, blind: bool
         Cell(gettext("machine"), f"{machine.owner} · {machine.name}"),
         Cell(gettext("place"), place(mounting), own_row=True),
         Cell(gettext("bearing"), bearing),
-        seat_cell(asked, figures),
+        seat_cell(asked, asked.journal.lower_nm, asked.journal.upper_nm, figures),
         Cell(gettext("procedure"), decision_rule(procedure, figures)),
         Cell(gettext("state"), gettext(state_of(case).value), strong=True),
     )
 
 
-def seat_cell(asked: Requirement, figures: Figures) -> Cell:
-    """`60 m6` with its limits stacked behind it."""
+def seat_cell(asked: Requirement, lower_nm: int, upper_nm: int, figures: Figures) -> Cell:
+    """`60 m6` with its limits stacked behind it; a certificate gives the limits its judgement stored."""
     return Cell(
         gettext("seat"),
         f"{figures.plain(asked.nominal_mm.normalize())} {asked.shaft_class}".strip(),
-        upper=figures.deviation_um(asked.journal.upper_nm),
-        lower=figures.deviation_um(asked.journal.lower_nm),
+        upper=figures.deviation_um(upper_nm),
+        lower=figures.deviation_um(lower_nm),
         unit="µm",
     )
 

@@ -1,0 +1,271 @@
+"""The certificate: what was signed, as it was signed, on sheets that hold it whole."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+import segno
+
+from qrecords.evidence import derivatives
+from qrecords.evidence.models import StoredFile
+from qrecords.ledger.identifiers import new_id
+from qrecords.ledger.queries import entries_of
+from qrecords.mountings import judging
+from qrecords.mountings.queries import case_of
+from qrecords.people.models import PersonVersion
+from qrecords.signoff import actions as signoff
+from qrecords.steps import requirement
+from qrecords.steps.answers import Absent, State
+from qrecords.web.inspector.certificate import grouped
+from qrecords.web.inspector.sheets import APART_MM, BODY_MM, Block, cut
+from qrecords.workshop.models import Machine
+from tests.cast import Job, make_workshop, start
+from tests.web.desk import sit
+
+
+def until_signature(job: Job, peak_c: str = "95", package: str = "intact") -> None:
+    job.receive()
+    if package != "intact":
+        job.say("identification", reason="seen now", package=package)
+    job.measure()
+    job.bore()
+    job.heat(release=job.leaf(job.release("fit")), peak_c=peak_c, press_s=200)
+    job.check_cold()
+    job.photograph()
+    job.release("cold")
+    job.close()
+    job.ready()
+    job.own_reading()
+
+
+@pytest.fixture
+def signed() -> Job:
+    job = start(make_workshop())
+    until_signature(job)
+    job.sign()
+    return job
+
+
+def certificate(job: Job, who: str = "auditor") -> str:
+    return sit(job.shop, who, job).read("certificate")
+
+
+@pytest.mark.django_db
+def test_the_answer_stands_first_in_one_sentence(signed: Job) -> None:
+    page = certificate(signed)
+    assert "<b>Signed off.</b> All " in page
+    assert page.index("Signed off.") < page.index("<table")
+
+
+@pytest.mark.django_db
+def test_nothing_is_judged_again(signed: Job, monkeypatch: pytest.MonkeyPatch) -> None:
+    def judge(*_: object) -> None:
+        raise AssertionError("a certificate was judged again")
+
+    monkeypatch.setattr(judging, "all_findings", judge)
+    assert "Journal, worst reading" in certificate(signed)
+
+
+@pytest.mark.django_db
+def test_limits_and_verdicts_are_the_ones_that_were_stored(
+    signed: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = certificate(signed)
+    # A table corrected years later: every limit of size another one.
+    tables = requirement.limits_of_size
+    monkeypatch.setattr(
+        requirement, "limits_of_size", lambda *given: replace(tables(*given), lower_nm=1_000, upper_nm=2_000)
+    )
+    assert "+11…+30" in before
+    assert certificate(signed) == before
+
+
+@pytest.mark.django_db
+def test_a_concession_is_counted_named_and_stands_beside_its_finding() -> None:
+    job = start(make_workshop())
+    until_signature(job, peak_c="134")
+    job.decide("concession", "peak temperature", reason="Brass cage, no polymer, no temper colour.")
+    job.sign()
+    page = certificate(job)
+    assert "Signed off with 1 concession." in page
+    assert "1 nonconforming, decided in C1; all others conforming." in page
+    assert "C1 concession, Engineer Person" in page
+    assert "Brass cage, no polymer, no temper colour." in page
+    peak = page.split("Peak, inner ring", 1)[1].split("</tr>", 1)[0]
+    assert "nonconforming" in peak
+    assert peak.split("</span>")[-1].split("</td>")[0].strip() == "C1"
+
+
+def with_query() -> Job:
+    """A package that was opened before: a query, which blocks no signature."""
+    job = start(make_workshop())
+    until_signature(job, package="opened")
+    return job
+
+
+@pytest.mark.django_db
+def test_a_query_nobody_looked_at_is_said_to_be_that() -> None:
+    job = with_query()
+    job.sign()
+    assert "1 query nobody looked at." in certificate(job)
+
+
+@pytest.mark.django_db
+def test_a_query_that_was_looked_at_is_counted_apart_with_its_words() -> None:
+    job = with_query()
+    digest = job.finding("package-intact").digest
+    signoff.close_query(
+        acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(), digest=digest,
+        explanation="opened at goods-in, greased again",
+    )  # fmt: skip
+    job.sign()
+    page = certificate(job)
+    assert "1 query looked at." in page
+    assert "opened at goods-in, greased again" in page
+
+
+@pytest.mark.django_db
+def test_before_sign_off_the_title_says_so() -> None:
+    job = start(make_workshop())
+    job.receive()
+    page = certificate(job)
+    title = page.split("<h1", 1)[1].split("</h1>", 1)[0]
+    assert "not signed off" in title
+    assert "Not signed off: this is no certificate." in page
+    assert "no entry to prove" in page
+
+
+@pytest.mark.django_db
+def test_the_ledger_line_names_the_signed_entry_by_place_and_leaf(signed: Job) -> None:
+    entry = next(
+        said for said in entries_of(signed.mounting.id)
+        if said.kind == "signature" and said.payload["body"]["said"]["meaning"] == "inspected"
+    )  # fmt: skip
+    page = certificate(signed)
+    assert f"entry {entry.index} " in page
+    assert grouped(entry.leaf) in page
+
+
+@pytest.mark.django_db
+def test_names_come_from_the_version_that_the_entry_names(signed: Job) -> None:
+    """Married since: the certificate keeps the name under which it was signed."""
+    person = signed.shop.people["inspector"]
+    PersonVersion.objects.create(
+        id=signed.mounting.id, person=person, name="Somebody Else", salt=b"x" * 16, hash="f" * 64,
+        valid_from=signed.shop.clock,
+    )  # fmt: skip
+    page = certificate(signed)
+    assert "Inspector Person" in page
+    assert "Somebody Else" not in page
+
+
+@pytest.mark.django_db
+def test_times_are_in_the_zone_the_signature_fixed(signed: Job) -> None:
+    desk = sit(signed.shop, "auditor", signed)
+    desk.client.cookies["zone"] = "Asia/Tokyo"
+    signature = case_of(signed.mounting).signatures[-1]
+    page = desk.read("certificate")
+    assert "times in Europe/Berlin" in page
+    # The cast works on 2 March 2026, when Berlin is an hour ahead of UTC.
+    local = f"{signature.at.day} Mar 2026 {signature.at.hour + 1:02d}:{signature.at.minute:02d}"
+    assert local in page
+
+
+@pytest.mark.django_db
+def test_every_entry_is_listed_once_with_its_leaf(signed: Job) -> None:
+    page = certificate(signed)
+    tables = [part.split("</table>", 1)[0] for part in page.split('<table class="entries">')[1:]]
+    listed = "".join(tables)
+    for said in entries_of(signed.mounting.id):
+        assert listed.count(f'<th scope="row">{said.index}</th>') == 1
+        assert said.leaf[:8] in listed
+
+
+@pytest.mark.django_db
+def test_a_late_photo_is_listed_as_after_signature_and_not_among_the_photos(signed: Job) -> None:
+    for file in StoredFile.objects.all():
+        derivatives.make(file.sha256)
+    StoredFile.objects.update(recipe=derivatives.RECIPE)
+    before = certificate(signed).split("Photos, originals kept", 1)[1].split("</div></div>", 1)[0]
+    signed.photograph("one more")
+    page = certificate(signed)
+    assert "After signature" in page
+    assert page.split("Photos, originals kept", 1)[1].split("</div></div>", 1)[0] == before
+
+
+@pytest.mark.django_db
+def test_what_was_not_done_is_said_with_its_reason() -> None:
+    job = start(make_workshop())
+    job.say("heating", peak_outer=Absent(State.NOT_POSSIBLE, "second probe broken"))
+    until_signature(job)
+    job.sign()
+    page = certificate(job)
+    assert "Not done, known at sign-off:" in page
+    assert "peak, outer ring: not possible – second probe broken" in page
+
+
+@pytest.mark.django_db
+def test_unconfirmed_tables_are_said_aloud(signed: Job) -> None:
+    unconfirmed = {row for f in signed.findings().values() for row in f.unconfirmed}
+    page = certificate(signed)
+    assert unconfirmed
+    assert "Unconfirmed by a second source:" in page
+
+
+@pytest.mark.django_db
+def test_the_safety_wording_and_the_machines_scheme_stand_on_it(signed: Job) -> None:
+    Machine.objects.filter(id=signed.machine.id).update(scheme="pressure")
+    page = certificate(signed)
+    assert "If in doubt, stop." in page
+    assert "This sign-off is not that release." in page
+
+
+@pytest.mark.django_db
+def test_the_code_leads_to_the_record(signed: Job, monkeypatch: pytest.MonkeyPatch) -> None:
+    made: list[str] = []
+    make = segno.make
+
+    def watched(content: str, **options: object) -> object:
+        made.append(content)
+        return make(content, **options)
+
+    monkeypatch.setattr(segno, "make", watched)
+    certificate(signed)
+    assert made == [f"http://testserver/mountings/{signed.mounting.id}/inspect/"]
+
+
+@pytest.mark.django_db
+def test_a_page_nobody_may_read_is_refused(signed: Job) -> None:
+    desk = sit(signed.shop, "administrator", signed)
+    assert desk.see("certificate").status_code == 403
+
+
+def table(rows: Sequence[float], head_mm: float = 10) -> Block:
+    return Block("findings", head_mm, rows=tuple(range(len(rows))), rows_mm=tuple(rows))
+
+
+def used_mm(blocks: Sequence[Block]) -> float:
+    return sum(b.height_mm + sum(b.rows_mm) + APART_MM for b in blocks) - APART_MM
+
+
+def test_a_long_table_goes_on_over_the_sheets_and_loses_no_row() -> None:
+    sheets = cut([Block("head", 30), table([6.0] * 100), Block("safety", 8)])
+    rows = [row for sheet in sheets for block in sheet.blocks for row in block.rows]
+    assert rows == list(range(100))
+    assert all(used_mm(sheet.blocks) <= BODY_MM for sheet in sheets)
+    assert [sheet.number for sheet in sheets] == list(range(1, sheets[0].of + 1))
+
+
+def test_a_block_that_does_not_fit_any_more_begins_the_next_sheet() -> None:
+    sheets = cut([Block("head", BODY_MM - 20), Block("photos", 33)])
+    assert [[block.kind for block in sheet.blocks] for sheet in sheets] == [["head"], ["photos"]]
+
+
+def test_no_table_ends_a_sheet_with_its_heading_alone() -> None:
+    sheets = cut([Block("head", BODY_MM - 12), table([6.0] * 3)])
+    assert [[block.kind for block in sheet.blocks] for sheet in sheets] == [["head"], ["findings"]]
+
+
+def test_what_belongs_on_a_new_sheet_leaves_the_first_one() -> None:
+    sheets = cut([Block("head", 30), replace(table([6.0] * 3), new_sheet=True)])
+    assert len(sheets) == 2

@@ -1,0 +1,138 @@
+"""The inspector's desk in a real browser: a signature without scripts, nothing cut off on paper or screen."""
+
+import re
+import shutil
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from django.urls import reverse
+from pytest_django.live_server_helper import LiveServer
+
+from qrecords.evidence import derivatives
+from qrecords.evidence.models import StoredFile
+from qrecords.mountings.queries import case_of
+from qrecords.steps.answers import Absent
+from qrecords.steps.answers import State as Answer
+from qrecords.steps.transitions import State, state_of
+from tests.cast import PASSWORD, Job, make_workshop, start
+
+playwright = pytest.importorskip("playwright.sync_api", reason="Playwright is not installed")
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+pytestmark = [pytest.mark.browser, pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")]
+DESK, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
+
+
+@pytest.fixture
+def chromium(monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
+    # Playwright's loop runs in this thread; the tests here still read the database from it, one at a time.
+    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+    with playwright.sync_playwright() as p:
+        browser = p.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield browser
+        browser.close()
+
+
+def sit(chromium: Any, server: LiveServer, who: str = "inspector", **options: Any) -> Any:
+    """A page on which somebody of the cast has signed in."""
+    page = chromium.new_context(**{"viewport": DESK, **options}).new_page()
+    page.goto(f"{server.url}/sign-in/")
+    page.fill("#sign_in", who)
+    page.fill("#password", PASSWORD)
+    page.click("main button")
+    return page
+
+
+def until_ready(job: Job, peak_c: str = "95") -> None:
+    job.receive()
+    job.measure()
+    job.bore()
+    job.heat(release=job.leaf(job.release("fit")), peak_c=peak_c, press_s=200)
+    job.check_cold()
+    job.photograph()
+    for file in StoredFile.objects.filter(recipe=None):
+        derivatives.make(file.sha256)
+    StoredFile.objects.update(recipe=derivatives.RECIPE)
+    job.release("cold")
+    job.close()
+    job.ready()
+
+
+def address(server: LiveServer, page: str, job: Job) -> str:
+    return server.url + reverse(page, kwargs={"mounting": job.mounting.id})
+
+
+def runs_over(page: Any) -> list[list[int]]:
+    """The sheets whose content is higher than their frame, with both heights."""
+    heights = page.evaluate(
+        "[...document.querySelectorAll('.a4-body')].map(body => [body.scrollHeight, body.clientHeight])"
+    )
+    assert heights
+    return [pair for pair in heights if pair[0] > pair[1]]
+
+
+def test_a_record_is_read_blind_and_signed_without_scripts(chromium: Any, server: LiveServer) -> None:
+    job = start(make_workshop())
+    until_ready(job)
+    page = sit(chromium, server, java_script_enabled=False)
+    page.click(f"text={job.mounting.number}")
+    page.fill("#display-said", "60.018")
+    page.click("text=compare")
+    assert page.is_visible("text=You read what was typed at A 0°.")
+    page.fill("#marking", "6212 C3")
+    page.click("text=record my reading")
+    page.fill("#sign-password", PASSWORD)
+    page.click("text=sign: inspected")
+    assert page.is_visible("text=Signed off. The record is frozen.")
+    assert state_of(case_of(job.mounting)) == State.SIGNED_OFF
+
+
+def test_no_sheet_of_a_certificate_runs_over_and_each_is_one_page(chromium: Any, server: LiveServer) -> None:
+    job = start(make_workshop())
+    until_ready(job, peak_c="134")
+    job.own_reading()
+    reason = "The probe sat right; one heating, no temper colour, brass cage, clearance as forecast. " * 9
+    job.decide("concession", "peak temperature", reason=reason)
+    job.sign()
+    page = sit(chromium, server, "auditor")
+    page.goto(address(server, "certificate", job))
+    assert runs_over(page) == []
+    pdf = page.pdf(prefer_css_page_size=True)
+    assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == page.locator(".a4").count()
+
+
+def test_a_doubtful_record_with_many_flags_is_whole_on_its_sheets(chromium: Any, server: LiveServer) -> None:
+    job = start(make_workshop(), interference_um=["13", "48"])
+    job.receive()
+    job.measure()
+    job.say("bore", source=Absent(Answer.NOT_POSSIBLE, "reading lost, the ring is on"))
+    job.heat(peak_c="127")
+    job.check_cold(at_90="0.03", at_180="0.05")
+    job.ready()
+    page = sit(chromium, server)
+    page.goto(address(server, "certificate", job))
+    assert runs_over(page) == []
+    assert page.is_visible("h1 >> text=not signed off")
+
+
+@pytest.mark.parametrize("viewport", [DESK, PHONE], ids=["desk", "phone"])
+def test_every_page_fits_its_window_with_targets_to_hit(
+    chromium: Any, server: LiveServer, viewport: dict[str, int]
+) -> None:
+    job = start(make_workshop())
+    job.receive()
+    job.measure(readings={"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "6", "17")})
+    job.bore()
+    page = sit(chromium, server, viewport=viewport)
+    least = 36 if viewport is DESK else 48
+    for name in ("inspect", "decide", "return"):
+        page.goto(address(server, name, job))
+        assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"], name
+        low = page.evaluate(
+            "[...document.querySelectorAll('.tap')].map(t => t.getBoundingClientRect().height)"
+        )
+        assert low
+        assert min(low) >= least, name
+        assert page.locator(".tap-next").count() <= 1, name
+    page.goto(f"{server.url}/waiting/")
+    assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]

@@ -39,24 +39,35 @@ def on_master(rule: Rule, case: Case) -> list[Finding]:
 
 
 def dated(rule: Rule, case: Case) -> list[Finding]:
-    """Every gauge and meter that was used was in date and in use on that day; its last day counts."""
-    found = []
+    """Every gauge and meter that was used was in date and in use on that day; its last day counts. One
+    finding a piece, however often it was used: one use of it that was not proven makes it so."""
+    uses: dict[str, list[tuple[GearRecord, Answered]]] = {}
     for step, answers in case.answers.items():
         for key, answered in answers.items():
             gear = case.gear(step, key)
             if gear is not None and gear.kind != "heater":
-                found.append(_in_date(rule, gear, answered, answered.at.date()))
-    return found
+                uses.setdefault(gear.mark, []).append((gear, answered))
+    return [_in_date(rule, used) for used in uses.values()]
 
 
-def _in_date(rule: Rule, gear: GearRecord, answered: Answered, day: date) -> Finding:
-    due = gear.due.isoformat() if gear.due else ""
-    good = gear.status == "in use" and gear.due is not None and day <= gear.due
-    verdict = Verdict.CONFORMING if good else Verdict.NOT_PROVEN
-    why = "" if good else "not-in-use" if gear.status != "in use" else "expired"
+def _in_date(rule: Rule, uses: list[tuple[GearRecord, Answered]]) -> Finding:
+    faults = [(gear, why) for gear, answered in uses if (why := _fault(gear, answered.at.date()))]
+    gear, why = faults[0] if faults else (uses[-1][0], "")
     return rule.finding(
-        f"gauge {gear.mark}", verdict, why, inputs=[answered], mark=gear.mark, due=due, status=gear.status
+        f"gauge {gear.mark}",
+        Verdict.NOT_PROVEN if faults else Verdict.CONFORMING,
+        why,
+        inputs=[answered for _, answered in uses],
+        mark=gear.mark,
+        due=gear.due.isoformat() if gear.due else "",
+        status=gear.status,
     )
+
+
+def _fault(gear: GearRecord, day: date) -> str:
+    if gear.status != "in use":
+        return "not-in-use"
+    return "" if gear.due is not None and day <= gear.due else "expired"
 
 
 def fine_enough(rule: Rule, case: Case) -> list[Finding]:

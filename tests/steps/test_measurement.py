@@ -126,6 +126,14 @@ def test_the_last_day_of_validity_counts() -> None:
     assert book.findings()["gauge micrometer"].verdict == "conforming"
 
 
+def test_a_master_used_for_journal_and_bore_is_one_finding_resting_on_both() -> None:
+    book = Book()
+    first = measure(book)
+    second = book.say("bore", source="measured", gauge="bore_gauge", master="master", bore__A__0=("-4", UM))
+    (found,) = [f for f in book.rule("gauge-in-date") if f.characteristic == "gauge master"]
+    assert (found.verdict, found.inputs) == ("conforming", (first.id, second.id))
+
+
 def test_a_gauge_that_is_too_coarse_for_the_zone_is_not_proven() -> None:
     book = Book(gear={"micrometer": _micrometer(expanded_u=4800)})  # a quarter of 19 µm is 4.75
     measure(book)

@@ -8,10 +8,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from qrecords.api.errors import UnknownAddressError
-from qrecords.api.fields import Body, Flag, Moment, Text, Whole
+from qrecords.api.fields import LONGEST_TEXT, Body, Flag, Moment, Text, Whole
 from qrecords.ledger.envelope import Known
 from qrecords.mountings.actions import attaching, finishing, recording, tapping
 from qrecords.mountings.actions.recording import Given, Typed
@@ -80,11 +81,33 @@ class Typing(Body):
         return Typed(said["typed"], said.get("unit", ""), said.get("sure", False))
 
 
+_TYPED = {
+    "typed": {"type": "string"},
+    "unit": {"type": "string", "maxLength": 60},
+    "sure": {"type": "boolean"},
+}
+_ABSENT = {
+    "state": {"enum": [state.value for state in State]},
+    "reason": {"type": "string", "minLength": 1, "maxLength": LONGEST_TEXT},
+}
+_EITHER = [
+    {"type": "object", "properties": _TYPED, "required": ["typed"], "additionalProperties": False},
+    {"type": "object", "properties": _ABSENT, "required": ["state", "reason"], "additionalProperties": False},
+]
+
+
+@extend_schema_field({"type": "object", "minProperties": 1, "additionalProperties": {"oneOf": _EITHER}})
+class Typings(serializers.DictField):
+    """Fields by their keys, as `journal.A.60` or `gap.90`."""
+
+    child = Typing()
+
+
 class Capture(Fact):
     """What was said of one step, field by field."""
 
-    fields = serializers.DictField(  # type: ignore[assignment]  # the body names it so, DRF keeps them apart
-        child=Typing(), allow_empty=False
+    fields = Typings(  # type: ignore[assignment]  # the body names it so, DRF keeps them apart
+        allow_empty=False
     )
     reason = Text(required=False, allow_blank=True)
     check = Flag(required=False)

@@ -31,7 +31,7 @@ from qrecords.steps.standard import STEPS
 from tests.api.two_sites import ids_of
 from tests.cast import Job, Workshop, start
 
-EXAMPLES = 8
+EXAMPLES = 6
 CHECKS = [
     not_a_server_error,
     status_code_conformance,
@@ -39,7 +39,18 @@ CHECKS = [
     response_schema_conformance,
 ]
 CSRF = "a" * 32
-SCHEMA = schemathesis.openapi.from_dict(openapi())
+
+
+def unguarded(paths: dict[str, Any]) -> dict[str, Any]:
+    """The same operations without their security."""
+    return {
+        path: {method: {k: v for k, v in said.items() if k != "security"} for method, said in at.items()}
+        for path, at in paths.items()
+    }
+
+
+# Who asks is put in below; generated tokens would only be turned away at the door, over and over.
+SCHEMA = schemathesis.openapi.from_dict({**openapi(), "paths": unguarded(openapi()["paths"])})
 SCHEMA.app = get_wsgi_application()
 
 
@@ -79,7 +90,7 @@ def job(shop: Workshop) -> Job:
 def placed(case: Any, job: Job) -> None:
     """Put ids that exist into the places of the address."""
     register = case.operation.path.removeprefix("/api/v1/").split("/")[0]
-    ids = ids_of(job, digest=job.mounting.procedure_digest, entry=job.mounting.id)
+    ids = ids_of(job, digest=job.mounting.procedure_digest, entry=job.mounting.id, sha256="0" * 64)
     real = {**ids, "id": ids.get(register, job.mounting.id)}
     steps = sorted(STEPS)
     for name in case.path_parameters or {}:

@@ -1,12 +1,15 @@
 """The inspector's record page and its acts: read blind, release, decide, look, return, sign."""
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from qrecords.evidence import derivatives
 from qrecords.evidence.models import StoredFile
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
+from qrecords.mountings import judging
 from qrecords.mountings.queries import case_of
 from qrecords.people import actions as people
 from qrecords.people.permissions import Role
@@ -308,6 +311,17 @@ def test_a_signed_record_is_read_only_and_a_late_photo_shows_as_after_signature(
     assert "· after signature" in page
 
 
+def test_a_signed_record_shows_the_judgement_that_was_signed(
+    desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    make_ready(desk.job)
+    desk.do("own-reading", marking="6212 C3")
+    desk.sign(hidden(desk.read(), "shown"))
+    before = desk.read().count("verdict-conforming")
+    monkeypatch.setattr(judging, "all_findings", lambda case: [])
+    assert desk.read().count("verdict-conforming") == before
+
+
 def test_who_worked_on_it_is_told_why_he_cannot_sign(shop: Workshop, desk: Desk) -> None:
     people.grant_role(
         acting=shop.proved("administrator"), site=shop.site, grant_id=new_id(), role=Role.INSPECTOR,
@@ -334,6 +348,22 @@ def test_both_ends_and_the_last_rebuild_stand_beside_this_one(shop: Workshop, jo
     table = page.split('class="table comparison"', 1)[1].split("</table>", 1)[0]
     assert "NDE" in table
     assert "+21" in table
+
+
+def test_the_page_costs_the_same_queries_whatever_has_been_recorded(desk: Desk) -> None:
+    def queries() -> int:
+        with CaptureQueriesContext(connection) as taken:
+            desk.read()
+        return len(taken)
+
+    desk.do("own-reading", marking="6212 C3")
+    desk.read()
+    few = queries()
+    for _ in range(5):
+        desk.job.tap("heater on")
+        desk.job.tap("lifted off")
+    desk.job.say("running", turns="smooth")
+    assert queries() == few
 
 
 def test_a_lost_bore_shows_where_the_fit_can_lie(shop: Workshop) -> None:

@@ -16,6 +16,7 @@ from qrecords.people.queries import names
 from qrecords.signoff.actions import shown_leaves
 from qrecords.steps.case import Case
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
+from qrecords.tracing import record as tracing
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.blind import Blind, blind, kept_back
 from qrecords.web.inspector.comparing import Beside, comparison, last_time, other_end
@@ -111,8 +112,8 @@ class Record:
 def record_of(
     person: Person, mounting: Mounting, at: datetime, zone: str, heard: str, figures: Figures
 ) -> Record:
-    """Read, judge and letter one record for one reader; a fixed number of queries."""
-    judged = judged_now(mounting)
+    """Read and letter one record for one reader; a fixed number of queries."""
+    judged = as_it_stands(mounting)
     case = judged.case
     rights = rights_at(person, mounting.site, at)
     able = possible(rights, judged)
@@ -150,6 +151,15 @@ def record_of(
         signed=state_of(case) == State.SIGNED_OFF,
         safety=safety_of(mounting),
     )
+
+
+def as_it_stands(mounting: Mounting) -> Judged:
+    """Judged now while the record is open; once it is signed, the judgement that was, whatever rules say."""
+    if mounting.state != State.SIGNED_OFF.value:
+        return judged_now(mounting)
+    record = tracing.record_of(mounting)
+    signed = [judgement for judgement in record.judgements if judgement.occasion == "sign-off"]
+    return Judged(record.case, signed[-1].findings)
 
 
 def _needs(groups: Groups, kept: Blind) -> list[Shown]:

@@ -28,7 +28,7 @@ LOOK = ("looked",)
 class Rule:
     """`id` and `version` name it for ever; `source` is a clause, *common practice, no source* or *house
     rule*; `may` is what can be decided about its findings; `hold` the release it must be settled for.
-    Why it matters is the message `<id>.why`."""
+    Why it matters stands in `web/why.py`, a sentence a rule."""
 
     id: str
     version: int
@@ -36,10 +36,14 @@ class Rule:
     source: str
     judge: Callable[["Rule", Case], Iterable[Finding]]
     may: tuple[str, ...] = INSPECTOR
-    confirmed: bool = True
     hold: str = ""
     may_now: "Callable[[Finding, Case], tuple[str, ...]] | None" = None
     """Where what may be decided hangs on the numbers of the finding."""
+
+    @property
+    def confirmed(self) -> bool:
+        """Whether somebody read the source; values from memory and common practice say that nobody did."""
+        return "from memory" not in self.source and "no source" not in self.source
 
     def decisions(self, finding: Finding, case: Case) -> tuple[str, ...]:
         """What may be decided about this finding now."""

@@ -10,6 +10,7 @@ from qrecords.web import parts
 from qrecords.web.figures import ELLIPSIS, Figures, with_unit
 from qrecords.web.messages import sentence
 from qrecords.web.names import name
+from qrecords.web.why import why
 
 FIGURES = Figures(".")
 UNITS = {"nm": ("µm", 3), "mK": ("K", 3), "m°C": ("°C", 3), "ms": ("s", 3), "nT": ("mT", 6)}
@@ -29,6 +30,7 @@ class Shown:
     margin: str
     times_u: str
     source: str
+    why: str
     rule: str
     unconfirmed: tuple[str, ...]
     working: parts.Working | None
@@ -59,6 +61,7 @@ def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: b
         margin=_margin(finding, figures),
         times_u=_times_u(finding, figures),
         source=finding.source,
+        why=why(finding.rule),
         rule=f"{finding.rule}/{finding.version}",
         unconfirmed=finding.unconfirmed,
         working=_working(finding),

@@ -1,0 +1,60 @@
+"""No rule is mute: each has its reason, and a sentence for every finding it gives in the book of cases."""
+
+import string
+
+import pytest
+
+from qrecords.steps.findings import Finding
+from qrecords.steps.standard import RULES
+from qrecords.web.figures import Figures
+from qrecords.web.messages import FINDINGS, sentence
+from qrecords.web.why import WHY
+from tests.steps.casebook import sound
+from tests.steps.test_every_rule import RULED, changed
+
+
+def test_every_rule_says_why_it_exists() -> None:
+    assert set(WHY) == set(RULES)
+
+
+def every_finding() -> list[Finding]:
+    books = [sound()] + [changed(ruled, ruled.bad) for ruled in RULED if ruled.bad is not None]
+    return [finding for book in books for finding in book.findings().values()]
+
+
+def test_every_sentence_finds_the_facts_it_names() -> None:
+    lacking = [
+        (finding.message, name)
+        for finding in every_finding()
+        if finding.message in FINDINGS
+        for _, name, _, _ in string.Formatter().parse(FINDINGS[finding.message])
+        if name and name not in {*finding.facts, "beyond_nm"}
+    ]
+    assert lacking == []
+
+
+def test_every_flag_of_the_book_has_a_sentence_of_its_own() -> None:
+    mute = {f.message for f in every_finding() if f.verdict not in ("conforming", "missing")} - set(FINDINGS)
+    # Rules over one chosen word share their sentences.
+    assert {message.split(".")[1] for message in mute} <= {"nonconforming", "query"}
+
+
+@pytest.mark.parametrize(("mark", "lead"), [(",", "C at 60° is −6:"), (".", "C at 60° is −6:")])
+def test_the_number_comes_first_and_then_the_rule(mark: str, lead: str) -> None:
+    facts = {
+        "plane": "C",
+        "direction": "60",
+        "value_nm": -6000,
+        "margin_nm": -8000,
+        "limit_nm": 2000,
+        "mean_nm": 3600,
+    }
+    said = sentence("journal-size.nonconforming", facts, Figures(mark))
+    assert said[0] == lead
+    assert said[1] == f"8 µm past +2. The mean is (+3{mark}6)."
+
+
+def test_no_sentence_scolds() -> None:
+    words = " ".join([*FINDINGS.values(), *WHY.values()]).lower()
+    for word in ("error", "invalid", "failed", "please", "oops", "successfully", "!", "are you sure"):
+        assert word not in words

@@ -1,5 +1,38 @@
 """Addresses of the fitter pages."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import URLPattern, URLResolver, path, re_path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+from qrecords.web.fitter.screens import SCREENS
+from qrecords.web.views import (
+    fitter_capture,
+    fitter_hold,
+    fitter_hot,
+    fitter_list,
+    fitter_open,
+    fitter_photos,
+    fitter_sheet,
+)
+
+ONE = "mountings/<uuid:mounting_id>/"
+PHOTO = (
+    r"^mountings/(?P<mounting_id>[0-9a-f-]{36})/photos/(?P<sha256>[0-9a-f]{64})/(?P<size>1600|320|original)/$"
+)
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("mountings/", fitter_list.my_mountings, name="my-mountings"),
+    path("mountings/new/", fitter_open.new_mounting, name="new-mounting"),
+    path(ONE, fitter_list.mounting, name="mounting"),
+    path(f"{ONE}again/", fitter_list.start_again, name="start-again"),
+    *(
+        path(f"{ONE}{name}/", fitter_capture.capture, {"screen_name": name}, name=f"fit-{name}")
+        for name in SCREENS
+    ),
+    path(f"{ONE}hot/", fitter_hot.hot_page, name="hot"),
+    path(f"{ONE}after-heat/", fitter_hot.after_heat, name="after-heat"),
+    path(f"{ONE}release/<str:hold>/", fitter_hold.release_here, name="release-here"),
+    path(f"{ONE}ready/", fitter_hold.ready_here, name="ready-here"),
+    path(f"{ONE}sheet/", fitter_sheet.sheet, name="sheet"),
+    path(f"{ONE}photos/", fitter_photos.photos, name="photos"),
+    re_path(PHOTO, fitter_photos.photo, name="photo"),
+    path(f"{ONE}<slug:step_id>/", fitter_list.step, name="step"),
+]

@@ -1,6 +1,9 @@
 """Opening a mounting: one bearing, one journal, one procedure, pinned."""
 
 import uuid
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
 
 from qrecords.ledger.append import atomic
 from qrecords.mountings.errors import BarredBearingError
@@ -10,7 +13,9 @@ from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
 from qrecords.steps.transitions import State
-from qrecords.workshop.models import Bearing, Journal, Rebuild
+from qrecords.workshop import actions as workshop
+from qrecords.workshop.errors import UnknownObjectError
+from qrecords.workshop.models import Bearing, Journal, Machine, Rebuild
 from qrecords.workshop.queries import procedure_at, requirement_at
 
 
@@ -80,3 +85,84 @@ def open_mounting(
     )
     judge(mounting)
     return mounting
+
+
+@dataclass(frozen=True)
+class Order:
+    """What the work order and the drawing say of one mounting. `machine` is None for one not yet known here.
+    `requirement` is the document of `steps.requirement`. A `bearing` that is known here is taken as it is;
+    else serial, lot and date code make a new one."""
+
+    machine: Machine | None
+    work_order: str
+    shaft: str
+    position: str
+    requirement: Mapping[str, Any]
+    machine_name: str = ""
+    owner: str = ""
+    scheme: str = "none"
+    serial: str = ""
+    lot: str = ""
+    date_code: str = ""
+    bearing: Bearing | None = None
+
+
+@atomic()
+def open_from_order(*, acting: Acting, site: uuid.UUID, mounting_id: uuid.UUID, order: Order) -> Mounting:
+    """Register what of an order is not known yet (machine, rebuild, journal, drawing, bearing) and begin its
+    mounting. Ids follow from the mounting's, so that sending it twice is a replay. A work order, shaft and
+    position known at the machine are taken, never made twice."""
+    known = Mounting.objects.filter(id=mounting_id).first()
+    if known is not None:
+        require(acting, Action.OPEN, known.site)
+        return known
+
+    def own(what: str) -> uuid.UUID:
+        return uuid.uuid5(mounting_id, what)
+
+    machine = order.machine or workshop.register_machine(
+        acting=acting,
+        site=site,
+        machine_id=own("machine"),
+        name=order.machine_name,
+        owner=order.owner,
+        scheme=order.scheme,
+    )
+    rebuild = Rebuild.objects.filter(machine=machine, work_order=order.work_order).first()
+    journal = Journal.objects.filter(machine=machine, shaft=order.shaft, position=order.position).first()
+    if rebuild is None:
+        rebuild = workshop.open_rebuild(
+            acting=acting, rebuild_id=own("rebuild"), machine=machine, work_order=order.work_order
+        )
+    if journal is None:
+        journal = workshop.register_journal(
+            acting=acting,
+            journal_id=own("journal"),
+            machine=machine,
+            shaft=order.shaft,
+            position=order.position,
+        )
+    if not _already_required(journal, order, acting):
+        workshop.require_of_journal(
+            acting=acting, requirement_id=own("requirement"), journal=journal, document=order.requirement
+        )
+    bearing = order.bearing or workshop.register_bearing(
+        acting=acting,
+        site=machine.site,
+        bearing_id=own("bearing"),
+        designation=str(order.requirement["designation"]),
+        serial=order.serial,
+        lot=order.lot,
+        date_code=order.date_code,
+    )
+    return open_mounting(
+        acting=acting, mounting_id=mounting_id, journal=journal, bearing=bearing, rebuild=rebuild
+    )
+
+
+def _already_required(journal: Journal, order: Order, acting: Acting) -> bool:
+    """The drawing in force says exactly this."""
+    try:
+        return bool(requirement_at(journal.id, acting.now).document == dict(order.requirement))
+    except UnknownObjectError:
+        return False

@@ -1,0 +1,84 @@
+// The fitter's pages with script: photos go off at once, the unit key turns the unit, a sign key turns the sign.
+// Nothing here reads a number: the server does, once. Without script the form's own buttons send the same fields.
+const form = document.querySelector("form.two-hands-form");
+const unit = document.querySelector("[data-grid-unit]");
+
+function buzz(pattern) {
+  navigator.vibrate?.(pattern);
+}
+
+for (const key of document.querySelectorAll("[data-sign-of]")) {
+  key.addEventListener("click", () => {
+    const input = document.getElementById(key.dataset.signOf);
+    input.value = /^[-−]/.test(input.value) ? input.value.slice(1) : `−${input.value.replace(/^\+/, "")}`;
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+    input.focus();
+  });
+}
+
+// What is typed anew is typed in the unit shown now; what stood there keeps its own.
+function ownUnit(cell) {
+  const known = form.querySelector(`input[name="unit:${CSS.escape(cell.name)}"]`);
+  const field = known ?? Object.assign(document.createElement("input"), { type: "hidden", name: `unit:${cell.name}` });
+  field.value = unit.value;
+  if (!known) form.append(field);
+}
+
+if (unit) {
+  for (const cell of document.querySelectorAll("[data-reading-grid] input")) cell.addEventListener("input", () => ownUnit(cell));
+  const key = document.querySelector('[data-key="unit"]');
+  const pad = document.querySelector("[data-keypad]");
+  const show = () => {
+    const words = unit.selectedOptions[0].textContent.split(" ");
+    const lines = words.length > 1 ? [words[0], words.slice(1).join(" ")] : words;
+    key?.replaceChildren(...lines.map((line) => Object.assign(document.createElement("span"), { textContent: line })));
+    pad.dataset.digits = unit.value.includes(" from ") ? "2" : "0";
+  };
+  key?.addEventListener("click", () => {
+    unit.selectedIndex = (unit.selectedIndex + 1) % unit.options.length;
+    show();
+  });
+  unit.addEventListener("change", show);
+}
+
+const shots = document.querySelector("[data-photos]");
+
+function say(shot, words) {
+  const state = shot.querySelector("[data-shot-state]");
+  if (state) state.textContent = words;
+}
+
+async function send(input) {
+  const shot = input.closest("[data-shot]");
+  const body = new FormData();
+  body.append("csrfmiddlewaretoken", form.querySelector('input[name="csrfmiddlewaretoken"]').value);
+  body.append("at_device", new Date().toISOString());
+  for (const file of input.files) body.append(input.name, file);
+  say(shot, "…");
+  try {
+    const answer = await fetch(shots.dataset.photos, {
+      method: "POST", body, headers: { Accept: "application/json" }, credentials: "same-origin", redirect: "error",
+    });
+    const told = await answer.json();
+    if (told.refused.length) throw new Error(told.refused.join(" "));
+    input.value = "";
+    shot.classList.add("taken");
+    say(shot, shots.dataset.received);
+    buzz(40);
+  } catch (error) {
+    // It stays in the form and goes with its next tap.
+    const message = document.querySelector("[data-photo-message]");
+    if (message) message.textContent = error.name === "Error" ? error.message : "";
+    say(shot, error.name === "Error" ? "" : shots.dataset.kept);
+    if (error.name === "Error") input.value = "";
+    buzz([60, 80, 60]);
+  }
+}
+
+shots?.addEventListener("change", (event) => {
+  if (event.target.type === "file" && event.target.files.length) {
+    event.stopPropagation();
+    send(event.target);
+  }
+});
+document.cookie = `zone=${Intl.DateTimeFormat().resolvedOptions().timeZone}; path=/; max-age=31536000; samesite=lax`;

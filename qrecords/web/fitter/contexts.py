@@ -1,0 +1,204 @@
+"""What each part of a screen shows besides the frame: its questions, picture, verdict, next tap."""
+
+from datetime import UTC, datetime
+from typing import Any
+
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils.translation import gettext
+
+from qrecords.mountings.judging import Judged
+from qrecords.mountings.models import Mounting
+from qrecords.steps.bore import from_class
+from qrecords.steps.runs import mounted_run
+from qrecords.steps.standard import RULES
+from qrecords.web import parts
+from qrecords.web.door import person_of
+from qrecords.web.fitter import fitting, gaps, hot, readings, verdicts
+from qrecords.web.fitter.asking import asks
+from qrecords.web.fitter.gear import at_hand
+from qrecords.web.fitter.holding import hold
+from qrecords.web.fitter.page import Moment, title_block
+from qrecords.web.fitter.screens import Part, Screen, label, lacking, to_come
+from qrecords.web.fitter.sent import Sent
+from qrecords.web.fitter.shots import shots, untaken
+from qrecords.web.fitter.words import REASONS, field_label
+from qrecords.web.names import name
+
+JOURNAL_RULES = ("journal-size", "journal-roundness", "journal-taper", "one-temperature")
+RULES_OF_PART: dict[str, tuple[str, ...]] = {
+    "ring": (
+        "ring-marking",
+        "package-intact",
+        "edge-burrs",
+        "shoulder-burrs",
+        "fillet-clears",
+        "wiped-clean",
+        "gear-ready",
+        "zone-kept",
+    ),
+    "gauge": ("gauge-in-date", "gauge-fine-enough", "master-check", "one-temperature"),
+    "readings": (*JOURNAL_RULES, "journal-readings"),
+    "bore": ("bore-in-class", "clearance-in-group", "clearance-forecast"),
+    "set-up": ("heater-named", "set-up", "probe-on-inner-ring"),
+    "after": ("peak-temperature", "ring-difference", "slid-on", "demagnetised", "released-before-heat"),
+    "seat": ("went-home", "not-dropped", "not-hammered", "pressed-home", "held"),
+    "temperatures": ("cold-when-checked",),
+    "gap": ("shoulder-gap", "gap-plane"),
+    "rest": ("residual-field", "clearance-found", "clearance-as-forecast"),
+    "close": ("turns-freely", "covered", "cold-released"),
+}
+TEMPLATES = {
+    "readings": "readings",
+    "bore": "bore",
+    "fit": "fit",
+    "gap": "gap",
+    "hold": "hold_cold",
+    "close": "close",
+}
+
+
+def part_context(
+    request: HttpRequest,
+    mounting: Mounting,
+    judged: Judged,
+    screen: Screen,
+    part: Part,
+    sent: Sent,
+    moment: Moment,
+) -> dict[str, Any]:
+    """The context of one part; `template` names the page that shows it."""
+    own = [f for f in judged.findings if f.rule in RULES_OF_PART.get(part.name, ())]
+    follows = verdicts.heat_waits() if screen.hold == "fit" else ""
+    here = reverse(f"fit-{screen.name}", args=[mounting.id])
+    context: dict[str, Any] = {
+        "template": TEMPLATES.get(part.name, "part"),
+        "part": part,
+        "here": f"{here}?part={part.name}",
+        "try": f"{here}?part={part.name}&try=1",
+        "said": verdicts.said(judged, own, follows),
+        "lacking": [name(finding.characteristic) for finding in lacking(judged, part)],
+        "part_nav": [(label(each), f"{here}?part={each.name}", each == part) for each in screen.parts],
+        "shots": shots(mounting, judged, part.name),
+        "reasons": [(value, gettext(words)) for value, words in REASONS],
+        "changing": bool(sent.fields.get("reason") or sent.fields.get("changing")),
+    }
+    match part.name:
+        case "readings":
+            return context | _readings(judged, sent, request.GET.get("again", ""))
+        case "fit":
+            return context | _fit(judged, moment)
+        case "gap":
+            return context | _gap(mounting, judged, sent, request.GET.get("at", ""))
+        case "hold":
+            return context | {"hold": hold(judged, "cold", moment)}
+        case "close":
+            context |= _close(mounting, judged)
+    return context | _asked(request, mounting, judged, part, sent)
+
+
+def _asked(
+    request: HttpRequest, mounting: Mounting, judged: Judged, part: Part, sent: Sent
+) -> dict[str, Any]:
+    gear = at_hand(mounting, person_of(request), datetime.now(UTC))
+    folded = asks(judged, part.folded, sent, gear)
+    found: dict[str, Any] = {
+        "asked": asks(judged, tuple(n for n in part.asks if n != "bore.bore"), sent, gear),
+        "folded": folded,
+        "folded_open": any(each.value and not each.note for each in folded),
+    }
+    if part.name == "bore":
+        surface = readings.bore_surface(judged.case)
+        source = sent.text("bore.source") or (judged.case.value_of("bore", "source") and "known")
+        found |= {
+            "grid": readings.grid(judged, surface, sent, "", current=False),
+            "own_units": readings.own_units(judged, surface, sent),
+            "units": readings.unit_options(judged, surface, sent),
+            "unit_name": surface.head,
+            "class_line": fitting.class_line(judged.case),
+            "from_class": from_class(judged.case),
+            "bore_open": bool(source) and not from_class(judged.case),
+        }
+    if part.name == "set-up":
+        found |= {
+            "plan": fitting.plan_line(judged.case),
+            "no_plan": fitting.no_plan(judged.case),
+            "next_word": gettext("next: the heater"),
+        }
+    if part.name == "after":
+        run = mounted_run(judged.case)
+        found["run"] = hot.chain(judged.case, Moment(datetime.now(UTC).tzinfo or UTC)) if run else ()
+        found["undo"] = hot.undo(judged.case, str(person_of(request).id), datetime.now(UTC))
+    return found
+
+
+def _readings(judged: Judged, sent: Sent, again: str) -> dict[str, Any]:
+    surface = readings.journal_surface(judged.case)
+    absent = sent.fields.get("not_measured", "")
+    if absent == "1":
+        grid = readings.grid(judged, surface, sent, "", current=True)
+        absent = next(
+            (cell.name for row in grid.rows for cell in row.cells if cell.current), surface.names[0]
+        )
+    unmeasured = [
+        (field_label(f"measurement.{key}"), f"measurement.{key}")
+        for key, answered in judged.case.answers.get("measurement", {}).items()
+        if key.startswith("journal.") and judged.case.value_of("measurement", key) is None
+    ]
+    unit = readings.grid_unit(judged, surface, sent)
+    lines = tuple(unit.replace("um", "µm").removesuffix(" mm").split(" ", 1))
+    return {
+        "grid": readings.grid(judged, surface, sent, again, current=True),
+        "own_units": readings.own_units(judged, surface, sent),
+        "units": readings.unit_options(judged, surface, sent),
+        "unit_name": surface.head,
+        "keypad": parts.Keypad(lines, ".", digits=2 if " from " in unit else 0),
+        "absent_name": absent if absent in surface.names else "",
+        "absent_label": field_label(absent) if absent in surface.names else "",
+        "unmeasured": unmeasured,
+        **readings.pictures(judged, newest=bool(sent.fields)),
+    }
+
+
+def _fit(judged: Judged, moment: Moment) -> dict[str, Any]:
+    of_hold = [f for f in judged.findings if RULES[f.rule].hold == "fit"]
+    return {
+        "hold": hold(judged, "fit", moment),
+        "fit_picture": fitting.picture(judged.case),
+        "fit_sentences": fitting.sentences(judged),
+        "plan": fitting.plan_line(judged.case),
+        "no_plan": fitting.no_plan(judged.case),
+        "coming": [name(finding.characteristic) for finding in to_come(of_hold)],
+    }
+
+
+def _gap(mounting: Mounting, judged: Judged, sent: Sent, asked: str) -> dict[str, Any]:
+    case = judged.case
+    chosen = sent.fields.get("at", "") if sent.fields else gaps.next_angle(case, asked)
+    more = sent.fields.get("blade") == gaps.MORE
+    ring, shaft = (case.value_of("shoulder_gap", key) for key in ("ring_temp", "shaft_temp"))
+    third = None
+    if ring is not None and shaft is not None:
+        words = f"{_typed(ring)}, {_typed(shaft)}"
+        third = parts.Cell(gettext("ring, shaft"), words)
+    out = any(f.rule == "shoulder-gap" and f.verdict.value == "nonconforming" for f in judged.findings)
+    return {
+        "dial": gaps.dial(case, chosen),
+        "blades": gaps.blades(case, chosen),
+        "chosen": chosen,
+        "more": more,
+        "title_block": title_block(mounting, judged, third),
+        "stop_here": out,
+    }
+
+
+def _typed(answered: Any) -> str:
+    return f"{answered.answer.typed} {answered.answer.unit}"
+
+
+def _close(mounting: Mounting, judged: Judged) -> dict[str, Any]:
+    return {
+        "open": verdicts.grouped(verdicts.unsettled(judged)),
+        "coming": [name(f.characteristic) for f in to_come(judged.findings) if f.rule != "photos-present"],
+        "untaken": untaken(mounting, judged),
+    }

@@ -1,0 +1,163 @@
+"""The fit before heat: interference, forecast, the heating plan in one line, and their working."""
+
+from decimal import Decimal
+
+from django.utils.translation import gettext
+
+from qrecords.engineering import heating
+from qrecords.engineering.errors import EngineeringError
+from qrecords.mountings.judging import Judged
+from qrecords.steps.bore import bore
+from qrecords.steps.case import Case
+from qrecords.steps.clearance import before, forecast, group
+from qrecords.steps.fit import heating_plan, interference
+from qrecords.steps.measurement import journal
+from qrecords.web import parts
+from qrecords.web.figures import ELLIPSIS, with_unit
+from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
+from qrecords.web.showing import FIGURES
+
+
+def plan_of(case: Case) -> heating.Plan | None:
+    """The plan, or None while there can be none."""
+    found = heating_plan(case)
+    return found if isinstance(found, heating.Plan) else None
+
+
+def plan_line(case: Case) -> parts.HeatingPlan | None:
+    """The plan in one line: targets to 5 K, must-be up, seconds down."""
+    plan = plan_of(case)
+    if plan is None:
+        return None
+    return parts.HeatingPlan(
+        set_to=_celsius(plan.set_c),
+        must_be=_celsius(plan.must_reach_c),
+        never_above=_celsius(plan.never_above_c),
+        carry=_carry(plan.carry_s),
+        press=with_unit(str(plan.pressing_s), "s")
+        if plan.pressing_s is not None
+        else gettext("till it grips"),
+        working=_working(plan),
+    )
+
+
+def no_plan(case: Case) -> parts.Said | None:
+    """Why heat alone cannot mount this fit; None if it can, or if the readings are still to come."""
+    found = heating_plan(case)
+    if not isinstance(found, EngineeringError):
+        return None
+    if isinstance(found, heating.UnreachableError):
+        lead = gettext("It needs {needed} °C,").format(needed=f"{found.needed_c:.0f}")
+        rest = gettext(
+            "{cap} °C is the most ({kind}), less its guard. The shaft at {shaft} °C would have to cool to "
+            "{cold} °C. Call the engineer."
+        ).format(
+            cap=f"{found.cap_c:.0f}",
+            kind=gettext(found.ceiling_kind.replace("_", " ")),
+            shaft=f"{found.shaft_c:.0f}",
+            cold=f"{found.shaft_at_most_c:.0f}",
+        )
+    else:
+        lead, rest = gettext("No heating plan:"), str(found)
+    return parts.Said(parts.Verdict("not-proven"), (parts.Sentence(lead, rest),))
+
+
+def _celsius(value: int) -> str:
+    return with_unit(str(value), "°C")
+
+
+def _carry(seconds: int | None) -> str:
+    """Seconds down to 5; over five minutes, whole minutes down."""
+    if seconds is None:
+        return gettext("as little time as you can")
+    return with_unit(str(seconds // 60), "min") if seconds >= 300 else with_unit(str(seconds), "s")
+
+
+def _working(plan: heating.Plan) -> parts.Working:
+    contact = plan.contact
+    spread = "" if contact.u is None else f" ± {contact.u:.1f}"
+    others = [result for result in (plan.wanted, plan.carry, plan.pressing and plan.pressing.hold) if result]
+    inputs = [*contact.put_in]
+    for result in others:
+        inputs.append((result.formula, f"{result.value:.3g} {result.unit}"))
+    inputs.append((gettext("ceiling: {kind}").format(kind=plan.ceiling.kind), plan.ceiling.source))
+    inputs.append((gettext("guard of the temperature"), f"{plan.guard_k:.1f} K"))
+    return parts.Working(
+        summary=gettext("working"),
+        formula=contact.formula,
+        numbers=", ".join(f"{symbol} = {number}" for symbol, number in contact.put_in),
+        result=f"{contact.value:.1f}{spread} °C",
+        source=contact.source,
+        unconfirmed="; ".join(contact.unconfirmed),
+        inputs=tuple(inputs),
+    )
+
+
+def sentences(judged: Judged) -> tuple[parts.Sentence, ...]:
+    """Interference and clearance left, worked out: ( )."""
+    case = judged.case
+    fit, left = interference(case), forecast(case)
+    found = []
+    if fit is not None:
+        low, mean, high = (
+            FIGURES.plain(Decimal(repr(r.value)), 0) for r in (fit.local_min, fit.mean, fit.local_max)
+        )
+        found.append(
+            parts.Sentence(
+                gettext("Interference ({mean}) µm,").format(mean=mean),
+                gettext("anywhere from ({low}) to ({high}).").format(low=low, high=high),
+            )
+        )
+    if left is not None:
+        measured = before(case)
+        source = gettext("G0 measured") if measured and measured[0].measured else gettext("G0 from its group")
+        found.append(
+            parts.Sentence(
+                gettext("Clearance left ({mean}) µm,").format(
+                    mean=FIGURES.plain(Decimal(repr(left.mean.value)), 0)
+                ),
+                gettext("{source}; at worst ({low}).").format(
+                    source=source, low=FIGURES.plain(Decimal(repr(left.worst_low_um)), 0)
+                ),
+            )
+        )
+    return tuple(found)
+
+
+def class_line(case: Case) -> str:
+    """What *from class* and *from group* would mean for this bearing."""
+    limits = case.requirement.bore
+    told = gettext("Bore by class {name}: {span} µm ({source}).").format(
+        name=case.requirement.bore_class,
+        span=FIGURES.signed_span_um(limits.lower_nm, limits.upper_nm),
+        source=limits.source,
+    )
+    clearance = group(case)
+    if clearance is None:
+        return f"{told} {gettext('No table knows this clearance group: measure G0.')}"
+    span = f"{clearance.min_um:g}{ELLIPSIS}{clearance.max_um:g}"
+    more = gettext("G0 by group {group}: {span} µm ({source}).").format(
+        group=clearance.group, span=span, source=clearance.source
+    )
+    return f"{told} {more}"
+
+
+def picture(case: Case) -> FitPicture | None:
+    """Zones and readings of shaft and bore, with the interference; None without readings."""
+    on, inside = journal(case), bore(case)
+    if on is None:
+        return None
+    asked = case.requirement
+    shaft = Part(
+        f"{asked.nominal_mm.normalize():f} {asked.shaft_class}".strip(),
+        asked.journal.lower_nm,
+        asked.journal.upper_nm,
+        tuple(point.deviation_nm for point in on.points),
+    )
+    ring = Part(
+        gettext("bore {name}").format(name=asked.bore_class),
+        asked.bore.lower_nm,
+        asked.bore.upper_nm,
+        tuple(point.deviation_nm for point in inside.points) if inside else (),
+    )
+    return fit_picture(shaft, ring, figures=FIGURES, prefix="fit")

@@ -1,0 +1,74 @@
+"""The shoulder gap by angle: the dial, the blades of the set, what a tapped blade says."""
+
+import math
+
+from django.utils.translation import gettext
+
+from qrecords.engineering.gap import Plane
+from qrecords.steps.answers import Absent, State
+from qrecords.steps.case import Case
+from qrecords.steps.shoulder_gap import plane, radius_mm, wanted_angles
+from qrecords.web import parts
+from qrecords.web.pictures.gap_dial import Gap, GapDial, Tilt, gap_dial
+from qrecords.web.showing import FIGURES
+
+CANNOT_REACH = "cannot-reach"
+MORE = "more"
+HOUSE_BLADES_NM = (30_000, 40_000, 50_000, 60_000, 80_000, 100_000)
+"""Shown where no feeler set is named yet; a set of the trade (common practice, no source)."""
+
+
+def next_angle(case: Case, asked: str) -> str:
+    """The angle asked for, else the first that nobody has felt, else the first of all."""
+    wanted = wanted_angles(case)
+    if asked in wanted:
+        return asked
+    open_ = [at for at in wanted if case.said("shoulder_gap", f"gap.{at}") is None]
+    return open_[0] if open_ else ""
+
+
+def dial(case: Case, chosen: str) -> GapDial:
+    limit = case.procedure.blade_limit_nm
+    gaps = []
+    for at in wanted_angles(case):
+        found = case.value_of("shoulder_gap", f"gap.{at}")
+        gap_nm = None if found is None else found.base
+        gaps.append(Gap(int(at), gap_nm, "out" if gap_nm is not None and gap_nm >= limit else "in"))
+    fitted = plane(case) if any(gap.gap_nm for gap in gaps) else None
+    tilt = _tilt(fitted, case) if fitted else None
+    return gap_dial(
+        tuple(gaps),
+        figures=FIGURES,
+        prefix="dial",
+        chosen_deg=int(chosen) if chosen else None,
+        tilt=tilt,
+    )
+
+
+def _tilt(fitted: Plane, case: Case) -> Tilt | None:
+    """The plane through the gaps as the dial draws it; none where it is level or does not fit."""
+    if not fitted.tilted or not fitted.fits:
+        return None
+    amplitude_nm = fitted.tilt.value * radius_mm(case) * 1000  # mrad × mm = µm
+    turn = math.radians(fitted.widest_deg)
+    return Tilt(fitted.mean_um * 1000, amplitude_nm * math.cos(turn), amplitude_nm * math.sin(turn))
+
+
+def blades(case: Case, chosen: str) -> tuple[parts.Blade, ...]:
+    """*The thinnest does not go in* first and widest; then the blades of the set, thinnest first."""
+    feeler = case.gear("shoulder_gap", "feeler")
+    sizes = sorted(feeler.blades_nm) if feeler and feeler.blades_nm else list(HOUSE_BLADES_NM)
+    found = case.value_of("shoulder_gap", f"gap.{chosen}") if chosen else None
+    standing = found.base if found else None
+    limit = FIGURES.mm(case.procedure.blade_limit_nm, 2)
+    shown = [parts.Blade(gettext("{mm} does not go in").format(mm=limit), "0", True, standing == 0)]
+    shown += [
+        parts.Blade(FIGURES.mm(size, 2), FIGURES.mm(size), False, standing == size) for size in sizes[:6]
+    ]
+    shown.append(parts.Blade(gettext("more"), MORE))
+    shown.append(parts.Blade(gettext("cannot reach"), CANNOT_REACH))
+    return tuple(shown)
+
+
+def cannot_reach() -> Absent:
+    return Absent(State.NOT_POSSIBLE, "cannot reach")

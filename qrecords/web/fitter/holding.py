@@ -1,0 +1,81 @@
+"""A hold point at the tablet: what waits, and the ways in which it can be released."""
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+
+from qrecords.mountings.judging import Judged
+from qrecords.people.queries import names
+from qrecords.steps.fit import telephone_agrees
+from qrecords.steps.telephone import readings_code, readings_of
+from qrecords.steps.transitions import standing_release, undecided
+from qrecords.web import parts
+from qrecords.web.figures import Figures
+from qrecords.web.fitter.page import Moment
+from qrecords.web.fitter.verdicts import WORST_FIRST, grouped
+from qrecords.web.showing import FIGURES, show
+
+
+@dataclass(frozen=True)
+class Telephone:
+    """What is read out: the code made from the readings, the lowest and the highest of them."""
+
+    code: str
+    lowest: str
+    highest: str
+
+
+@dataclass(frozen=True)
+class Hold:
+    """`released` says by whom and when, '' while it waits; `leaf` is the leaf hash of the standing release,
+    `open` what keeps it from being released, one frame a word."""
+
+    name: str
+    title: str
+    released: str
+    leaf: str
+    open: tuple[parts.Said, ...]
+    telephone: Telephone | None
+    wanted: bool = True
+
+
+def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) -> Hold:
+    """How one hold point stands."""
+    case = judged.case
+    release = standing_release(case, name)
+    released = ""
+    if release is not None:
+        who = names([release.author])[release.author]
+        how = gettext("by telephone") if release.means == "telephone" else ""
+        released = gettext("Released by {who}, {at} {how}").format(
+            who=who, at=moment.clock(release.at), how=how
+        )
+        if release.means == "telephone" and not telephone_agrees(case, release):
+            released = ""
+    open_ = sorted(
+        undecided(case, judged.of_hold(name)), key=lambda finding: WORST_FIRST.index(finding.verdict)
+    )
+    title = gettext("Heat waits for the inspector.")
+    if name == "cold":
+        title = gettext("Covering waits for the inspector.")
+    return Hold(
+        name,
+        title,
+        released.strip(),
+        release.leaf if release else "",
+        tuple(grouped(show(judged, finding) for finding in open_)),
+        _telephone(judged, figures) if name == "fit" else None,
+        name in case.procedure.holds,
+    )
+
+
+def _telephone(judged: Judged, figures: Figures) -> Telephone | None:
+    readings = readings_of(judged.case)
+    if not readings:
+        return None
+    nominal = judged.case.requirement.nominal_nm
+    return Telephone(
+        readings_code(judged.case.mounting, readings),
+        figures.deviation_um(min(readings.values()) - nominal),
+        figures.deviation_um(max(readings.values()) - nominal),
+    )

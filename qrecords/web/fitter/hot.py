@@ -1,0 +1,189 @@
+"""While hot: which tap comes next, what the window shows, which seconds run. Nothing is typed here."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
+
+from qrecords.engineering.cooling import carry_drop
+from qrecords.engineering.heating import Plan
+from qrecords.mountings.actions.tapping import UNDO_SECONDS
+from qrecords.steps.case import Case, Tap
+from qrecords.steps.fit import ring_of
+from qrecords.steps.measurement import celsius
+from qrecords.steps.runs import EVENTS, TAPS, Run, mounted_run
+from qrecords.web import parts
+from qrecords.web.figures import with_unit
+from qrecords.web.fitter.fitting import plan_of
+from qrecords.web.fitter.page import Moment
+from qrecords.web.pictures.heat_window import LOW, TALL, HeatWindow, heat_window
+from qrecords.web.pictures.heat_window import Paper as WindowPaper
+from qrecords.web.showing import FIGURES
+
+
+def act(what: str) -> str:
+    """A tap as buttons send it: `heater on` → `heater-on`."""
+    return what.replace(" ", "-")
+
+
+def tap_of(sent: str) -> str:
+    return sent.replace("-", " ")
+
+
+def made(run: Run | None) -> dict[str, Tap]:
+    if run is None:
+        return {}
+    known = zip(TAPS, (run.heater_on, run.lifted_off, run.home, run.let_go), strict=True)
+    return {what: tap for what, tap in known if tap is not None}
+
+
+def next_tap(case: Case) -> str:
+    """The tap that comes next; *heater on* again once the ring was let go."""
+    taps = made(mounted_run(case))
+    latest = max((TAPS.index(what) for what in taps), default=-1)
+    return TAPS[(latest + 1) % len(TAPS)]
+
+
+def is_hot(case: Case) -> bool:
+    """From *heater on* to *let go*."""
+    run = mounted_run(case)
+    return run is not None and run.let_go is None
+
+
+def chain(case: Case, moment: Moment) -> tuple[parts.ChainTap, ...]:
+    taps, coming = made(mounted_run(case)) if is_hot(case) else {}, next_tap(case)
+    found = []
+    for what in TAPS:
+        tap = taps.get(what)
+        if tap is not None:
+            found.append(parts.ChainTap(gettext(what), "done", moment.seconds(tap.at), tap.at.isoformat()))
+        else:
+            found.append(parts.ChainTap(gettext(what), "here" if what == coming else "later"))
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class Count:
+    """The largest number of the page with its words, and the moment at which it reaches zero."""
+
+    number: str
+    words: str
+    until: str = ""
+
+
+def count(case: Case, plan: Plan | None, now: datetime) -> Count | None:
+    run = mounted_run(case)
+    if plan is None:
+        return None
+    if run is None or run.let_go is not None or (run.lifted_off is None and run.home is None):
+        return Count(str(plan.set_c), gettext("°C on the heater"))
+    if run.home is not None:
+        return _running(run.home.at, plan.pressing_s, gettext("seconds to press"), now)
+    assert run.lifted_off is not None  # noqa: S101 - one of the two was found above
+    return _running(run.lifted_off.at, plan.carry_s, gettext("seconds left to carry"), now)
+
+
+def _running(since: datetime, seconds: int | None, words: str, now: datetime) -> Count | None:
+    if seconds is None:
+        return None
+    until = since + timedelta(seconds=seconds)
+    left = max(0, round((until - now).total_seconds()))
+    return Count(str(left), words, until.isoformat())
+
+
+def window(
+    case: Case, plan: Plan | None, now: datetime, prefix: str, paper: WindowPaper
+) -> HeatWindow | None:
+    """Between *never above* and *must still be*; on the way the temperature the ring has at least, worked
+    out. None where the two limits meet."""
+    if plan is None or plan.never_above_c <= plan.must_reach_c:
+        return None
+    run = mounted_run(case)
+    at_least = None
+    if run is not None and run.lifted_off is not None and run.home is None:
+        air_c = celsius(case, "air") or celsius(case, "shaft") or 20.0
+        carried = max(0.0, (now - run.lifted_off.at).total_seconds())
+        drop = carry_drop(ring_of(case), plan.set_c, air_c, carried).value if plan.set_c > air_c else 0.0
+        at_least = round((plan.set_c - drop) * 1000)
+    return heat_window(
+        ceiling_mdegc=plan.never_above_c * 1000,
+        must_be_mdegc=plan.must_reach_c * 1000,
+        at_least_mdegc=at_least,
+        figures=FIGURES,
+        prefix=prefix,
+        paper=paper,
+    )
+
+
+def button(case: Case, plan: Plan | None, now: datetime) -> parts.HotTap:
+    coming, run = next_tap(case), mounted_run(case)
+    press = with_unit(str(plan.pressing_s), "s") if plan and plan.pressing_s is not None else ""
+    lines = {
+        "heater on": gettext("tap, then switch on"),
+        "lifted off": gettext("tap when it leaves the heater"),
+        "home": gettext("tap, and keep pressing {s}").format(s=press),
+        "let go": gettext("keep pressing {s}").format(s=press),
+    }
+    if coming != "let go" or run is None or run.home is None or plan is None or plan.pressing_s is None:
+        return parts.HotTap(act(coming), gettext(coming), lines[coming].strip())
+    until = run.home.at + timedelta(seconds=plan.pressing_s)
+    holding = now < until
+    line = lines[coming] if holding else gettext("tap when you let go")
+    return parts.HotTap(act(coming), gettext(coming), line, holding, until.isoformat() if holding else "")
+
+
+def undo(case: Case, author: str, now: datetime) -> parts.Undo | None:
+    """The last tap of this person while it can still be taken back."""
+    last = case.taps[-1] if case.taps else None
+    if last is None or last.author != author:
+        return None
+    until = last.at + timedelta(seconds=UNDO_SECONDS)
+    left = round((until - now).total_seconds())
+    if left <= 0:
+        return None
+    label = gettext("undo “{tap}”").format(tap=gettext(last.what))
+    return parts.Undo(label, last.entry, until.isoformat(), str(left))
+
+
+def missed(case: Case) -> tuple[tuple[str, str], ...]:
+    """Taps behind the next one, for who could not tap in time: a tap not made is a bracket, no finding."""
+    if not is_hot(case):
+        return ()
+    later: Sequence[str] = TAPS[TAPS.index(next_tap(case)) + 1 :]
+    return tuple((act(what), gettext(what)) for what in later)
+
+
+def events(case: Case) -> tuple[str, ...]:
+    """What was tapped besides the four taps of this heating."""
+    run = mounted_run(case)
+    return tuple(dict.fromkeys(tap.what for tap in run.events)) if run else ()
+
+
+EVENT_WORDS = {
+    "stuck": _("Stuck. Stop. Never hammer or flame. Stand clear. Call the engineer."),
+    "dropped": _("Dropped. Keep clear, let it cool, do not fit it. Call the engineer."),
+    "stopped": _("Stopped. Heater off. The heat can begin again once the ring is cold."),
+    "alarm": _("Alarm. Heater off, step back. Say afterwards what it was."),
+}
+assert set(EVENT_WORDS) == set(EVENTS)  # noqa: S101 - an event without words must stop the start
+
+
+def context(case: Case, author: str, now: datetime, moment: Moment) -> dict[str, Any]:
+    """Everything the hot page shows of one case."""
+    plan = plan_of(case)
+    big = count(case, plan, now)
+    return {
+        "taps": chain(case, moment),
+        "window": window(case, plan, now, "window", TALL),
+        "low_window": window(case, plan, now, "low", LOW),
+        "seconds": big.number if big else "",
+        "seconds_words": big.words if big else "",
+        "until": big.until if big else "",
+        "hot": button(case, plan, now),
+        "undo": undo(case, author, now),
+        "missed": missed(case),
+        "events": [gettext(EVENT_WORDS[event]) for event in events(case)] if is_hot(case) else [],
+    }

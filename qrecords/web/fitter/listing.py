@@ -1,0 +1,146 @@
+"""My mountings: what is open here, where each stands, what comes next. Fixed number of queries."""
+
+import uuid
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db.models import Q, QuerySet
+from django.urls import reverse
+from django.utils.translation import gettext
+
+from qrecords.ledger.models import Entry
+from qrecords.mountings.models import Capture, FindingRow, Mounting
+from qrecords.mountings.queries import for_person, open_findings
+from qrecords.people.models import Person
+from qrecords.people.permissions import Action
+from qrecords.proof.canonical import parse_canonical
+from qrecords.signoff.models import Release
+from qrecords.steps.case import HOLD_COVERS
+from qrecords.steps.findings import Verdict
+from qrecords.steps.rules import Stage
+from qrecords.steps.standard import RULES
+from qrecords.steps.transitions import State
+from qrecords.web import parts
+from qrecords.web.fitter.page import place
+from qrecords.web.fitter.screens import SCREENS, TO_COME, label
+from qrecords.web.fitter.verdicts import counts
+
+MOST = 50
+WORKED_ON = (State.OPEN, State.RETURNED, State.READY)
+
+
+@dataclass(frozen=True)
+class Line:
+    """One mounting in the list. `next` is the next step in words, `href` where it is done."""
+
+    number: str
+    bearing: str
+    place: str
+    href: str
+    next: str
+    state: str
+    verdicts: tuple[tuple[parts.Verdict, int], ...]
+    mine: bool
+    waits: bool
+
+
+def open_here(person: Person, at: datetime) -> QuerySet[Mounting]:
+    """What is open at the sites where this person records work, the newest first."""
+    rows = for_person(person, Action.RECORD, at).filter(state__in=[state.value for state in WORKED_ON])
+    return open_findings(rows).order_by("-opened_at", "-id")
+
+
+def lines(person: Person, rows: Iterable[Mounting]) -> list[Line]:
+    """Mine first. Six queries, however many there are."""
+    found = list(rows)
+    ids = [mounting.id for mounting in found]
+    coming = _to_come(ids)
+    released = _released(ids)
+    mine = _mine(person, ids)
+    shown = [
+        _line(mounting, coming.get(mounting.id, set()), released.get(mounting.id, set()), mine)
+        for mounting in found
+    ]
+    return sorted(shown, key=lambda line: not line.mine)
+
+
+def _line(mounting: Mounting, coming: set[Stage], released: set[str], mine: set[uuid.UUID]) -> Line:
+    step, waits = _next(coming, released)
+    href, words = reverse(f"fit-{step}", args=[mounting.id]), label(SCREENS[step])
+    if waits:
+        words = gettext("waits for the inspector")
+    if mounting.state == State.READY.value:
+        words, href = gettext("with the inspector"), reverse("sheet", args=[mounting.id])
+    verdicts = counts(
+        getattr(mounting, "out", 0), getattr(mounting, "close", 0), getattr(mounting, "queries", 0)
+    )
+    state = "" if mounting.state == State.OPEN.value else gettext(mounting.state)
+    return Line(
+        mounting.number,
+        mounting.bearing.designation,
+        place(mounting),
+        href,
+        words,
+        state,
+        verdicts,
+        mounting.id in mine,
+        waits,
+    )
+
+
+def _next(coming: set[Stage], released: set[str]) -> tuple[str, bool]:
+    """(screen, whether a hold point waits there)."""
+    for screen in SCREENS.values():
+        if screen.stage in coming:
+            return screen.name, False
+        if screen.hold and screen.hold not in released and _after_is_open(screen.name, coming):
+            return screen.name, True
+    return "close", False
+
+
+def _after_is_open(name: str, coming: set[Stage]) -> bool:
+    """A hold point waits only while the work behind it has not begun to be finished."""
+    after = {"measure": Stage.HEAT, "cold": Stage.CLOSE}[name]
+    return after in coming
+
+
+def _to_come(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[Stage]]:
+    """The stages in which something is still to come, from the findings."""
+    rows = FindingRow.objects.filter(mounting__in=ids, verdict=Verdict.MISSING.value)
+    found: dict[uuid.UUID, set[Stage]] = {}
+    for id, rule, document in rows.values_list("mounting_id", "rule", "document"):
+        ending = str(document["message"]).rsplit(".", 1)[1]
+        if ending in (*TO_COME, "not-heated") and rule != "own-reading" and rule in RULES:
+            found.setdefault(id, set()).add(RULES[rule].stage)
+    return found
+
+
+def _released(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[str]]:
+    """The holds that are released: no capture of what they cover came later."""
+    entries = Release.objects.filter(mounting__in=ids).values_list(
+        "mounting_id", "entry__payload", "entry__leaf__index"
+    )
+    captures = list(
+        Capture.objects.filter(mounting__in=ids).values_list("mounting_id", "step", "entry__leaf__index")
+    )
+    found: dict[uuid.UUID, set[str]] = {}
+    for id, payload, index in entries:
+        said = parse_canonical(bytes(payload))["body"]["said"]
+        covered = HOLD_COVERS[said["hold"]]
+        later = any(at == id and step in covered and place > index for at, step, place in captures)
+        if said["means"] == "telephone" or not later:
+            found.setdefault(id, set()).add(said["hold"])
+    return found
+
+
+def _mine(person: Person, ids: list[uuid.UUID]) -> set[uuid.UUID]:
+    """Those this person opened or recorded something in."""
+    opened = Mounting.objects.filter(id__in=ids, opened_by=person.id).values_list("id", flat=True)
+    worked = Entry.objects.filter(Q(kind="capture"), subject__in=ids).values_list("subject", "payload")
+    own = {
+        subject
+        for subject, payload in worked
+        if parse_canonical(bytes(payload))["author"]["person"] == str(person.id)
+    }
+    return set(opened) | own

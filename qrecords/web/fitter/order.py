@@ -1,0 +1,246 @@
+"""Opening a mounting: the form of the order, what ISO 15 and ISO 286 know of it, and the one call."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django.utils.translation import gettext
+
+from qrecords.engineering.bearings import Boundary, boundary_dimensions
+from qrecords.engineering.designation import Designation, parse_designation
+from qrecords.engineering.errors import EngineeringError
+from qrecords.engineering.units import parse_number
+from qrecords.mountings.actions.opening import Order
+from qrecords.mountings.models import Mounting
+from qrecords.steps.errors import DocumentError
+from qrecords.workshop.models import Machine
+from qrecords.workshop.queries import requirement_at
+
+CLEARANCE_KINDS: Mapping[str, str] = {
+    "deep groove ball": "deep_groove_ball_cyl_bore",
+    "self-aligning ball": "self_aligning_ball_cyl_bore",
+    "cylindrical roller": "cylindrical_roller_cyl_bore",
+    "spherical roller": "spherical_roller_cyl_bore",
+}
+"""Kinds of DIN 623-1 whose clearance groups ISO 5753-1 has in its tables here."""
+KINDS = ("sealed", "greased", "polyamide_cage", "small_clearance", "preloaded", "precision")
+GROUPS = ("2", "N", "3", "4", "5")
+DOCUMENT_FIELDS = {
+    "nominal_mm": "nominal",
+    "shaft_class": "shaft_class",
+    "drawing": "drawing",
+    "revision": "revision",
+    "outside_mm": "outside",
+    "width_mm": "width",
+    "shaft_bore_mm": "shaft_bore",
+    "seat_width_mm": "seat_width",
+    "designation": "designation",
+    "kinds": "kinds",
+    "seat": "seat",
+    "mass_kg": "mass",
+}
+"""Field of the requirement document → input of the form."""
+
+
+@dataclass(frozen=True)
+class Form:
+    """The order as typed, with what is asked back by input name and what the tables know."""
+
+    typed: Mapping[str, str] = field(default_factory=dict)
+    kinds: tuple[str, ...] = ()
+    asks: Mapping[str, str] = field(default_factory=dict)
+    found: "Found | None" = None
+
+    def value(self, name: str) -> str:
+        return self.typed.get(name, "")
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a designation says by itself, with its sources."""
+
+    designation: Designation
+    boundary: Boundary | None
+
+    @property
+    def line(self) -> str:
+        if self.boundary is None:
+            return gettext("D and B are not held for {name}: take them from the drawing or measure.").format(
+                name=self.designation.basic
+            )
+        unsure = f"; {', '.join(self.boundary.unconfirmed)}" if self.boundary.unconfirmed else ""
+        return gettext("{name}: d {d}, D {outside}, B {width} mm, {source}{unsure}").format(
+            name=self.boundary.designation,
+            d=f"{self.boundary.bore_mm:g}",
+            outside=f"{self.boundary.outside_mm:g}",
+            width=f"{self.boundary.width_mm:g}",
+            source=self.boundary.source,
+            unsure=unsure,
+        )
+
+
+def find(text: str) -> tuple[Found | None, str]:
+    """(what is known of a designation, why nothing is)."""
+    try:
+        designation = parse_designation(text)
+    except EngineeringError as error:
+        return None, gettext("{why}. Type d, D and B from the drawing.").format(why=error)
+    try:
+        return Found(designation, boundary_dimensions(designation)), ""
+    except EngineeringError:
+        return Found(designation, None), ""
+
+
+def prefilled(typed: Mapping[str, str], found: Found | None) -> dict[str, str]:
+    """The form with what the designation says, where the person has not typed anything."""
+    values = dict(typed)
+    if found is None:
+        return values
+    designation, boundary = found.designation, found.boundary
+    known = {
+        "clearance_kind": CLEARANCE_KINDS.get(designation.kind, ""),
+        "clearance_group": designation.clearance_group.removeprefix("C"),
+        "nominal": f"{designation.bore_mm:f}" if designation.bore_mm is not None else "",
+    }
+    if designation.stable_up_to_c:
+        known["stabilised"] = str(designation.stable_up_to_c)
+    if boundary is not None:
+        known |= {
+            "outside": f"{boundary.outside_mm:g}",
+            "width": f"{boundary.width_mm:g}",
+            "seat_width": f"{boundary.width_mm:g}",
+        }
+    for name, value in known.items():
+        if value and not values.get(name, "").strip():
+            values[name] = value
+    return values
+
+
+def document(form: Form) -> dict[str, Any]:
+    """The requirement document. Numbers pass through as typed; read_requirement is who reads them."""
+    typed = {name: value.strip() for name, value in form.typed.items()}
+    _numbers(typed)
+    found = form.found
+    said: dict[str, Any] = {
+        "nominal_mm": typed.get("nominal", ""),
+        "shaft_class": typed.get("shaft_class", ""),
+        "drawing": typed.get("drawing", ""),
+        "revision": typed.get("revision", ""),
+        "designation": typed.get("designation", ""),
+        "clearance_kind": typed.get("clearance_kind") or "none",
+        "clearance_group": typed.get("clearance_group") or "N",
+        "outside_mm": typed.get("outside", ""),
+        "width_mm": typed.get("width", ""),
+        "size_source": _size_source(typed, found),
+        "seat_width_mm": typed.get("seat_width") or typed.get("width", ""),
+        "seat": typed.get("seat") or "ground",
+        "kinds": [*form.kinds, *_own_kinds(found)],
+    }
+    if typed.get("shaft_bore"):
+        said["shaft_bore_mm"] = typed["shaft_bore"]
+    if typed.get("mass"):
+        said["mass_kg"] = typed["mass"]
+    if typed.get("stabilised"):
+        said["stabilised_c"] = typed["stabilised"]
+    return said | _windows(typed)
+
+
+NUMBERS = ("nominal", "outside", "width", "seat_width", "shaft_bore", "mass")
+
+
+def _numbers(typed: Mapping[str, str]) -> None:
+    """Only plain numbers go on to the requirement."""
+    for name in NUMBERS:
+        if typed.get(name):
+            try:
+                parse_number(typed[name])
+            except EngineeringError:
+                raise DocumentError("requirement", name, f"{typed[name]!r} is not a number") from None
+    if typed.get("stabilised") and not (typed["stabilised"].isdecimal() and len(typed["stabilised"]) <= 3):
+        raise DocumentError("requirement", "stabilised", f"{typed['stabilised']!r} is not a number of °C")
+
+
+def _own_kinds(found: Found | None) -> list[str]:
+    return ["separable_inner_ring"] if found is not None and found.designation.separable else []
+
+
+def _size_source(typed: Mapping[str, str], found: Found | None) -> str:
+    """*table* where D and B are the table's own, *drawing* where a person typed others."""
+    if found is None or found.boundary is None:
+        return "drawing"
+    same = (typed.get("outside"), typed.get("width")) == (
+        f"{found.boundary.outside_mm:g}",
+        f"{found.boundary.width_mm:g}",
+    )
+    return "table" if same else "drawing"
+
+
+def _windows(typed: Mapping[str, str]) -> dict[str, Any]:
+    """Explicit limits, interference window and least clearance, in µm as exact text."""
+    said: dict[str, Any] = {}
+    for name, low, high in (
+        ("limits_um", "limit_lower", "limit_upper"),
+        ("interference_um", "interference_least", "interference_most"),
+    ):
+        if typed.get(low) or typed.get(high):
+            said[name] = [_um(low, typed.get(low, "")), _um(high, typed.get(high, ""))]
+            if Decimal(said[name][0]) > Decimal(said[name][1]):
+                raise DocumentError("requirement", high, "is below its lower limit")
+    if typed.get("clearance_least"):
+        said["clearance_min_um"] = _um("clearance_least", typed["clearance_least"])
+    return said
+
+
+def _um(name: str, text: str) -> str:
+    try:
+        value = parse_number(text)
+    except EngineeringError:
+        raise DocumentError("requirement", name, f"{text!r} is not a number of µm") from None
+    if not -3000 <= value <= 3000:
+        raise DocumentError("requirement", name, f"{text} µm is outside −3000…3000 µm")
+    return f"{value:f}"
+
+
+WANTED = ("work_order", "position", "drawing", "revision", "nominal", "designation", "outside", "width")
+
+
+def missing(form: Form, *, machine_known: bool) -> dict[str, str]:
+    """What has to be there and is not."""
+    wanted = WANTED if machine_known else (*WANTED, "machine_name", "owner")
+    found = {name: gettext("is wanted") for name in wanted if not form.value(name).strip()}
+    explicit = form.value("limit_lower").strip() and form.value("limit_upper").strip()
+    if not explicit and not form.value("shaft_class").strip():
+        found["shaft_class"] = gettext("a class, or both limits")
+    return found
+
+
+def order(form: Form, machine: Machine | None) -> Order:
+    typed = {name: value.strip() for name, value in form.typed.items()}
+    return Order(
+        machine=machine,
+        machine_name=typed.get("machine_name", ""),
+        owner=typed.get("owner", ""),
+        scheme=typed.get("scheme") or "none",
+        work_order=typed.get("work_order", ""),
+        shaft=typed.get("shaft") or "1",
+        position=typed.get("position", ""),
+        requirement=document(form),
+        serial=typed.get("serial", ""),
+        lot=typed.get("lot", ""),
+        date_code=typed.get("date_code", ""),
+    )
+
+
+def again(first: Mounting, at: datetime, *, same_bearing: bool) -> Order:
+    """The order of a second mounting of the same journal, by the requirement in force now. The same ring
+    keeps its bearing; else a new one of the same designation is registered."""
+    return Order(
+        machine=first.journal.machine,
+        work_order=first.rebuild.work_order,
+        shaft=first.journal.shaft,
+        position=first.journal.position,
+        requirement=requirement_at(first.journal.id, at).document,
+        bearing=first.bearing if same_bearing else None,
+    )

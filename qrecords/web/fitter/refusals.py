@@ -1,0 +1,28 @@
+"""Refused acts of authority in words: what is missing, and who could do it."""
+
+from collections.abc import Mapping
+
+from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
+
+from qrecords.mountings.errors import RefusedError
+from qrecords.people.errors import NotAllowedError
+from qrecords.web.names import name
+
+WORDS: Mapping[str, str] = {
+    "not-independent": _("Who worked on this mounting does not release it: another inspector does."),
+    "closed": _("This mounting is closed."),
+    "not-open": _("This mounting is not open."),
+    "nothing-recorded": _("Nothing is recorded yet."),
+}
+
+
+def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
+    if isinstance(error, NotAllowedError):
+        return gettext("This needs {roles} of this site.").format(
+            roles=gettext(" or ").join(gettext(role) for role in error.roles)
+        )
+    if error.code == "open-findings":
+        open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split(", "))
+        return gettext("Not released while this is open: {what}.").format(what=open_)
+    return gettext(WORDS[error.code]) if error.code in WORDS else str(error)

@@ -1,0 +1,92 @@
+"""From a form to entries, one a step: all of it or nothing; and what the findings would then be."""
+
+import uuid
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from qrecords.ledger.append import atomic
+from qrecords.mountings.actions.recording import Given, parse, record
+from qrecords.mountings.errors import FieldsError, NothingSaidError
+from qrecords.mountings.judging import Judged
+from qrecords.mountings.models import Mounting
+from qrecords.people.acting import Acting
+from qrecords.steps.answers import Answer, Value
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.errors import FieldError
+from qrecords.steps.fields import Gear
+from qrecords.steps.standard import STEPS, all_findings
+from qrecords.workshop.queries import frozen_gear
+
+TRIED = "typed, not recorded"
+GivenBySteps = Mapping[str, Mapping[str, Given]]
+
+
+def say(
+    *, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, given: GivenBySteps, reason: str, case: Case
+) -> int:
+    """Record every step of a form under ids that follow from the form's own, so that sending it twice is a
+    replay. FieldsError names the fields of all steps as `step.key`. Returns how many steps said something.
+    """
+    _answers, errors = read(case, given)
+    if errors:
+        raise FieldsError(errors)
+    said = 0
+    with atomic():
+        for step, fields in given.items():
+            try:
+                record(
+                    acting=acting,
+                    mounting=mounting,
+                    entry_id=uuid.uuid5(entry_id, step),
+                    step_id=step,
+                    given=fields,
+                    reason=reason,
+                )
+                said += 1
+            except NothingSaidError:
+                continue
+    return said
+
+
+def read(case: Case, given: GivenBySteps) -> tuple[dict[str, Answer], dict[str, FieldError]]:
+    """Every field by itself, as `step.key`: its answer, or why it gives none."""
+    answers: dict[str, Answer] = {}
+    errors: dict[str, FieldError] = {}
+    for step, fields in given.items():
+        for key, raw in fields.items():
+            try:
+                answers[f"{step}.{key}"] = parse(STEPS[step], case, {key: raw})[key]
+            except FieldsError as error:
+                errors[f"{step}.{key}"] = error.errors[key]
+    return answers, errors
+
+
+@dataclass(frozen=True)
+class Tried:
+    judged: Judged
+    errors: Mapping[str, FieldError]
+
+
+def tried(judged: Judged, given: GivenBySteps, now: datetime) -> Tried:
+    """The findings as they would be if what was typed were recorded. Writes nothing; one query."""
+    case = judged.case
+    answers, errors = read(case, given)
+    merged = {step: dict(known) for step, known in case.answers.items()}
+    gear: dict[str, str] = {}
+    for name, answer in answers.items():
+        step, _, key = name.partition(".")
+        standing = merged.setdefault(step, {}).get(key)
+        if standing is None or standing.answer != answer:
+            merged[step][key] = Answered(key, answer, TRIED, "", now, False)
+            if isinstance(answer, Value) and isinstance(STEPS[step].field(key).form, Gear):
+                gear[key] = str(answer.value)
+    records = frozen_gear(gear.values(), now)
+    frozen = {key: records[id] for key, id in gear.items() if id in records}
+    changed = replace(
+        case,
+        answers=merged,
+        seen={**case.seen, TRIED: {"gear": frozen}},
+        order={**case.order, TRIED: len(case.order)},
+    )
+    return Tried(Judged(changed, tuple(all_findings(changed))), errors)

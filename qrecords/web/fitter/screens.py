@@ -1,0 +1,254 @@
+"""The five screens, their parts in the order of the work, and where a mounting stands among them."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
+
+from qrecords.mountings.judging import Judged
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.rules import Stage
+from qrecords.steps.runs import mounted_run
+from qrecords.steps.standard import RULES, STEPS
+from qrecords.steps.transitions import standing_release
+
+TO_COME = ("not-entered", "incomplete")
+"""Endings of the messages that only say: nobody has been here yet."""
+
+
+@dataclass(frozen=True)
+class Part:
+    """One page of a screen. `asks` are the fields asked there, `folded` those behind *more*, as `step.field`;
+    the procedure decides which of them matter."""
+
+    name: str
+    label: str
+    asks: tuple[str, ...] = ()
+    folded: tuple[str, ...] = ()
+
+    @property
+    def fields(self) -> tuple[str, ...]:
+        return self.asks + self.folded
+
+
+@dataclass(frozen=True)
+class Screen:
+    name: str
+    label: str
+    stage: Stage
+    parts: tuple[Part, ...]
+    hold: str = ""
+
+    def part(self, name: str) -> Part | None:
+        return next((part for part in self.parts if part.name == name), None)
+
+
+SCREENS: Mapping[str, Screen] = {
+    screen.name: screen
+    for screen in (
+        Screen(
+            "receive",
+            _("Receive"),
+            Stage.RECEIVE,
+            (
+                Part(
+                    "ring",
+                    _("ring and seat"),
+                    (
+                        "identification.marking",
+                        "identification.package",
+                        "preparation.edge_burrs",
+                        "preparation.shoulder_burrs",
+                        "preparation.fillet",
+                        "preparation.wiped",
+                        "preparation.gear_ready",
+                        "preparation.zone",
+                    ),
+                    ("identification.serial", "identification.lot", "identification.date_code"),
+                ),
+            ),
+        ),
+        Screen(
+            "measure",
+            _("Measure"),
+            Stage.MEASURE,
+            (
+                Part(
+                    "gauge",
+                    _("gauge and temperatures"),
+                    (
+                        "measurement.gauge",
+                        "measurement.master",
+                        "measurement.thermometer",
+                        "measurement.master_before",
+                        "measurement.shaft",
+                        "measurement.bearing",
+                        "measurement.gauge_temp",
+                        "measurement.air",
+                    ),
+                    ("measurement.master_temp", "measurement.noted_first"),
+                ),
+                Part("readings", _("readings"), ("measurement.journal",)),
+                Part(
+                    "bore",
+                    _("bore and clearance"),
+                    ("bore.source", "bore.gauge", "bore.bore"),
+                    (
+                        "clearance_before.g0",
+                        "clearance_before.method",
+                        "measurement.master_after",
+                        "bore.sign_checked",
+                    ),
+                ),
+                Part("fit", _("fit")),
+            ),
+            hold="fit",
+        ),
+        Screen(
+            "heat",
+            _("Heat"),
+            Stage.HEAT,
+            (
+                Part(
+                    "set-up",
+                    _("set-up"),
+                    ("heating.heater", "heating.setup", "heating.probe"),
+                    ("heating.set_to", "heating.own_ceiling", "heating.own_ceiling_source"),
+                ),
+                Part(
+                    "after",
+                    _("after the heat"),
+                    ("heating.peak", "demagnetisation.cycle"),
+                    ("heating.peak_outer", "heating.cross_check", "heating.at_seat"),
+                ),
+            ),
+        ),
+        Screen(
+            "cold",
+            _("Check cold"),
+            Stage.COLD,
+            (
+                Part(
+                    "seat",
+                    _("on the seat"),
+                    (
+                        "seating.film",
+                        "seating.went_home",
+                        "seating.dropped",
+                        "seating.hammered",
+                        "seating.held_by",
+                    ),
+                ),
+                Part(
+                    "temperatures",
+                    _("temperatures"),
+                    ("shoulder_gap.feeler", "shoulder_gap.ring_temp", "shoulder_gap.shaft_temp"),
+                ),
+                Part("gap", _("gap"), ("shoulder_gap.gap",)),
+                Part(
+                    "rest",
+                    _("field and clearance"),
+                    ("demagnetisation.field", "demagnetisation.meter", "demagnetisation.where"),
+                    ("clearance_after.g1", "clearance_after.method"),
+                ),
+                Part("hold", _("release")),
+            ),
+            hold="cold",
+        ),
+        Screen(
+            "close",
+            _("Close"),
+            Stage.CLOSE,
+            (Part("close", _("close"), ("running.turns", "protection.covered"), ("protection.wrap",)),),
+        ),
+    )
+}
+SCREEN_OF_STEP: Mapping[str, str] = {
+    **{
+        step: screen.name
+        for step in STEPS
+        for screen in SCREENS.values()
+        for part in screen.parts
+        if any(field.startswith(f"{step}.") for field in part.asks)
+    },
+    "clearance_before": "measure",
+    "clearance_after": "cold",
+    "demagnetisation": "heat",
+}
+
+
+def to_come(findings: Iterable[Finding]) -> list[Finding]:
+    """What nobody has entered yet, without what only the inspector can enter."""
+    return [
+        finding
+        for finding in findings
+        if finding.verdict == Verdict.MISSING
+        and finding.message.rsplit(".", 1)[1] in TO_COME
+        and finding.rule != "own-reading"
+    ]
+
+
+def lacking(judged: Judged, part: Part) -> list[Finding]:
+    """What of this part is still to come."""
+    return [finding for finding in to_come(judged.findings) if _field(finding) in part.fields]
+
+
+def _field(finding: Finding) -> str:
+    if finding.rule == "journal-readings":
+        return "measurement.journal"
+    if finding.rule == "shoulder-gap":
+        return "shoulder_gap.gap"
+    return str(finding.facts.get("field", ""))
+
+
+def ended(judged: Judged, screen: Screen) -> bool:
+    """Nothing of this screen is still to come, its hold point apart."""
+    if screen.name == "heat" and mounted_run(judged.case) is None:
+        return False
+    return not any(lacking(judged, part) for part in screen.parts)
+
+
+def standing(judged: Judged) -> Screen:
+    """The screen where the work goes on: the first that is not ended or whose hold point is not released."""
+    for screen in SCREENS.values():
+        if not ended(judged, screen) or (screen.hold and not _past(judged, screen)):
+            return screen
+    return SCREENS["close"]
+
+
+def _past(judged: Judged, screen: Screen) -> bool:
+    """Released, or passed without release, which is a fact and judged."""
+    if screen.hold not in judged.case.procedure.holds:
+        return True
+    if standing_release(judged.case, screen.hold) is not None:
+        return True
+    if screen.hold == "fit":
+        return mounted_run(judged.case) is not None
+    return judged.case.said("protection", "covered") is not None
+
+
+def first_part(judged: Judged, screen: Screen) -> Part:
+    """Where to begin on a screen: the first part with something to come, else its last."""
+    for part in screen.parts:
+        if lacking(judged, part):
+            return part
+    return screen.parts[-1]
+
+
+def part_after(screen: Screen, part: Part) -> tuple[Screen, Part | None]:
+    """The next page of the work; no part: the next screen chooses its own."""
+    place = screen.parts.index(part)
+    if place + 1 < len(screen.parts):
+        return screen, screen.parts[place + 1]
+    names = list(SCREENS)
+    after = names[min(names.index(screen.name) + 1, len(names) - 1)]
+    return SCREENS[after], None
+
+
+def hold_of(finding: Finding) -> str:
+    return RULES[finding.rule].hold
+
+
+def label(screen: Screen | Part) -> str:
+    return gettext(screen.label)

@@ -1,0 +1,119 @@
+"""The whole sheet: answers by screen, taps, photos, findings, signatures, as a table to read and to print."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import reverse
+from django.utils.translation import gettext
+
+from qrecords.mountings.judging import Judged
+from qrecords.mountings.models import Mounting
+from qrecords.people.queries import names
+from qrecords.steps.answers import Absent
+from qrecords.steps.case import Answered
+from qrecords.steps.fields import Choice, Gear
+from qrecords.steps.standard import STEPS
+from qrecords.web.fitter.fitting import plan_line, sentences
+from qrecords.web.fitter.page import Moment
+from qrecords.web.fitter.readings import pictures
+from qrecords.web.fitter.screens import SCREENS, label, to_come
+from qrecords.web.fitter.shots import WantedShot, shots
+from qrecords.web.fitter.verdicts import WORST_FIRST
+from qrecords.web.fitter.words import choice_label, field_label, unit_label
+from qrecords.web.names import name
+from qrecords.web.showing import show
+
+
+@dataclass(frozen=True)
+class Row:
+    """One answer as it stands: with unit as typed, who gave it and when; `absent` where there is no value."""
+
+    label: str
+    value: str
+    who: str
+    at: str
+    absent: bool = False
+
+
+@dataclass(frozen=True)
+class Section:
+    title: str
+    href: str
+    rows: tuple[Row, ...]
+
+
+def context(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any]:
+    """Everything the sheet shows."""
+    case = judged.case
+    people = names(
+        {a.author for step in case.answers.values() for a in step.values()}
+        | {tap.author for tap in case.taps}
+        | {release.author for release in case.releases}
+        | {signature.author for signature in case.signatures}
+        | {decision.author for decision in case.decisions}
+    )
+    coming = {finding.key for finding in to_come(judged.findings)}
+    shown = [show(judged, f) for f in judged.findings if f.key not in coming]
+    shown.sort(key=lambda each: WORST_FIRST.index(each.finding.verdict))
+    return {
+        "sections": _sections(mounting, judged, people, moment),
+        "findings": shown,
+        "to_come": [name(finding.characteristic) for finding in to_come(judged.findings)],
+        "plan": plan_line(case),
+        "fit_sentences": sentences(judged),
+        "taps": [(gettext(tap.what), moment.seconds(tap.at), people[tap.author]) for tap in case.taps],
+        "acts": _acts(judged, people, moment),
+        "shots": _photos(mounting, judged),
+        "later": list(mounting.later_attempts.order_by("opened_at")),
+        **pictures(judged, newest=False),
+    }
+
+
+def _sections(
+    mounting: Mounting, judged: Judged, people: dict[str, str], moment: Moment
+) -> tuple[Section, ...]:
+    found = []
+    for screen in SCREENS.values():
+        steps = dict.fromkeys(field.split(".")[0] for part in screen.parts for field in part.fields)
+        wanted = {field for part in screen.parts for field in part.fields}
+        rows = [
+            _row(judged, step, answered, people, moment)
+            for step in steps
+            for answered in judged.case.answers.get(step, {}).values()
+            if f"{step}.{answered.key.split('.')[0]}" in wanted
+        ]
+        href = reverse(f"fit-{screen.name}", args=[mounting.id])
+        found.append(Section(label(screen), href, tuple(rows)))
+    return tuple(found)
+
+
+def _row(judged: Judged, step: str, answered: Answered, people: dict[str, str], moment: Moment) -> Row:
+    answer = answered.answer
+    caption = field_label(f"{step}.{answered.key}")
+    who, at = people[answered.author], moment.day(answered.at)
+    if isinstance(answer, Absent):
+        return Row(caption, f"{choice_label(answer.state)}: {choice_label(answer.reason)}", who, at, True)
+    form = STEPS[step].field(answered.key).form
+    if isinstance(form, Gear):
+        gear = judged.case.gear(step, answered.key)
+        return Row(caption, gear.mark if gear else answer.typed, who, at)
+    if isinstance(form, Choice):
+        return Row(caption, choice_label(answer.typed), who, at)
+    return Row(caption, f"{answer.typed} {unit_label(answer.unit)}".strip(), who, at)
+
+
+def _acts(judged: Judged, people: dict[str, str], moment: Moment) -> list[tuple[str, str, str, str]]:
+    """(what, who, when, more) of releases, decisions and signatures."""
+    case = judged.case
+    acts = [
+        (gettext("released: {hold}").format(hold=gettext(r.hold)), people[r.author], r.at, gettext(r.means))
+        for r in case.releases
+    ]
+    acts += [(gettext(d.kind), people[d.author], d.at, d.reason) for d in case.decisions]
+    acts += [(gettext(s.meaning), people[s.author], s.at, "") for s in case.signatures]
+    acts.sort(key=lambda act: act[2])
+    return [(what, who, moment.day(at), more) for what, who, at, more in acts]
+
+
+def _photos(mounting: Mounting, judged: Judged) -> tuple[WantedShot, ...]:
+    return shots(mounting, judged)

@@ -1,0 +1,55 @@
+"""The wanted photos of a page, and how each stands."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.urls import reverse
+from django.utils.translation import gettext
+
+from qrecords.mountings.judging import Judged
+from qrecords.mountings.models import Mounting
+from qrecords.web.names import SHOTS
+
+PART_OF_STEP: Mapping[str, str] = {
+    "identification": "ring",
+    "preparation": "ring",
+    "measurement": "bore",
+    "heating": "set-up",
+    "seating": "seat",
+    "shoulder_gap": "gap",
+    "protection": "close",
+}
+"""The part of a screen on which the shots of a step are taken."""
+
+
+@dataclass(frozen=True)
+class WantedShot:
+    """`thumbs` are the addresses of the small pictures already received; `waiting` counts those announced
+    and not yet here."""
+
+    id: str
+    label: str
+    thumbs: tuple[str, ...]
+    waiting: int
+
+    @property
+    def taken(self) -> bool:
+        return bool(self.thumbs or self.waiting)
+
+
+def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedShot, ...]:
+    """The shots of one part, or all of them."""
+    found = []
+    for shot in judged.case.procedure.shots:
+        if part and PART_OF_STEP.get(shot.step) != part:
+            continue
+        photos = [photo for photo in judged.case.photos if photo.shot == shot.id]
+        here = dict.fromkeys(photo.sha256 for photo in photos if photo.received)
+        thumbs = tuple(reverse("photo", args=[mounting.id, sha256, "320"]) for sha256 in here)
+        waiting = len({photo.sha256 for photo in photos} - set(here))
+        found.append(WantedShot(shot.id, gettext(SHOTS.get(shot.id, shot.id)), thumbs, waiting))
+    return tuple(found)
+
+
+def untaken(mounting: Mounting, judged: Judged) -> tuple[WantedShot, ...]:
+    return tuple(shot for shot in shots(mounting, judged) if not shot.taken)

@@ -1,0 +1,71 @@
+"""The worst verdict of some findings with its sentences: one frame, what follows below it."""
+
+from collections.abc import Iterable
+
+from django.utils.translation import gettext
+
+from qrecords.mountings.judging import Judged, settled
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.web import parts
+from qrecords.web.fitter.screens import to_come
+from qrecords.web.showing import Shown, show
+
+WORST_FIRST = (
+    Verdict.NONCONFORMING,
+    Verdict.NOT_PROVEN,
+    Verdict.QUERY,
+    Verdict.MISSING,
+    Verdict.CONFORMING,
+)
+MOST_SENTENCES = 4
+
+
+def said(judged: Judged, findings: Iterable[Finding], follows: str = "") -> parts.Said | None:
+    """The worst verdict among the findings and what each with this verdict says; None if nobody has entered
+    anything yet."""
+    known = list(findings)
+    coming = {finding.key for finding in to_come(known)}
+    told = [finding for finding in known if finding.key not in coming]
+    worst = next((verdict for verdict in WORST_FIRST if any(f.verdict == verdict for f in told)), None)
+    if worst is None:
+        return None
+    first = [finding for finding in told if finding.verdict == worst]
+    if worst == Verdict.CONFORMING:
+        first = first[:1]
+    shown = [show(judged, finding) for finding in first[:MOST_SENTENCES]]
+    sentences = [parts.Sentence(each.lead, each.rest) for each in shown]
+    if follows and worst in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN):
+        sentences.append(parts.Sentence(rest=follows, follows=True))
+    return parts.Said(shown[0].verdict, tuple(sentences))
+
+
+def unsettled(judged: Judged) -> list[Shown]:
+    """Findings that somebody still has to do something about, worst first, without what is still to come."""
+    coming = {finding.key for finding in to_come(judged.findings)}
+    left = [f for f in judged.findings if not settled(judged.case, f) and f.key not in coming]
+    left.sort(key=lambda finding: WORST_FIRST.index(finding.verdict))
+    return [show(judged, finding) for finding in left]
+
+
+def grouped(shown: Iterable[Shown]) -> list[parts.Said]:
+    """One frame per verdict word, its findings listed beside it."""
+    by_kind: dict[str, list[Shown]] = {}
+    for each in shown:
+        by_kind.setdefault(each.verdict.kind, []).append(each)
+    return [
+        parts.Said(
+            group[0].verdict,
+            tuple(parts.Sentence(each.lead or f"{each.name}:", each.rest) for each in group),
+        )
+        for group in by_kind.values()
+    ]
+
+
+def counts(out: int, close: int, queries: int) -> tuple[tuple[parts.Verdict, int], ...]:
+    """Frames with how many findings stand behind each, for a list."""
+    pairs = ((parts.Verdict("nonconforming"), out), (parts.Verdict("not-proven"), close))
+    return tuple((v, n) for v, n in (*pairs, (parts.Verdict("query"), queries)) if n)
+
+
+def heat_waits() -> str:
+    return gettext("Heat waits for the inspector.")

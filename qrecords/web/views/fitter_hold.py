@@ -1,0 +1,72 @@
+"""A hold point at the tablet: the inspector signs in right here. And the fitter's own *ready*."""
+
+import uuid
+from dataclasses import replace
+from datetime import UTC, datetime
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.translation import gettext
+from django.views.decorators.http import require_POST
+
+from qrecords.mountings.actions.finishing import ready
+from qrecords.mountings.errors import RefusedError
+from qrecords.mountings.queries import mounting_for
+from qrecords.people.acting import PROVED
+from qrecords.people.errors import NotAllowedError, ProveAgainError, UnknownPersonError
+from qrecords.people.permissions import Action
+from qrecords.people.proving import prove
+from qrecords.signoff.actions import release
+from qrecords.web.door import acting_of, door, entry_id_of, person_of
+from qrecords.web.fitter.refusals import refusal_sentence
+
+AFTER = {"fit": ("fit-measure", "fit"), "cold": ("fit-cold", "hold")}
+
+
+@door(Action.RECORD)
+@require_POST
+def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> HttpResponse:
+    """The inspector proves himself on the fitter's device: he is the author, the fitter the sender."""
+    if hold not in AFTER:
+        raise Http404(hold)
+    fitter = person_of(request)
+    mounting = mounting_for(fitter, mounting_id, Action.RECORD, datetime.now(UTC))
+    try:
+        inspector = prove(
+            request, request.POST.get("sign_in", ""), request.POST.get("inspector_password", "")
+        )
+        release(
+            acting=replace(acting_of(request), author=inspector, sender=fitter, identity=PROVED),
+            mounting=mounting,
+            entry_id=entry_id_of(request),
+            hold=hold,
+        )
+    except UnknownPersonError:
+        messages.error(
+            request, gettext("Name and password do not belong together. Or the account is closed.")
+        )
+    except (RefusedError, NotAllowedError) as error:
+        messages.error(request, refusal_sentence(error))
+    else:
+        return redirect("hot", mounting.id) if hold == "fit" else redirect("fit-close", mounting.id)
+    address, part = AFTER[hold]
+    return redirect(f"{reverse(address, args=[mounting.id])}?part={part}")
+
+
+@door(Action.READY)
+@require_POST
+def ready_here(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
+    """The fitter's signature: performed as recorded."""
+    mounting = mounting_for(person_of(request), mounting_id, Action.READY, datetime.now(UTC))
+    try:
+        ready(acting=acting_of(request), mounting=mounting, entry_id=entry_id_of(request))
+    except (UnknownPersonError, ProveAgainError):
+        messages.error(request, gettext("The password is not right. Give it again."))
+    except RefusedError as error:
+        messages.error(request, refusal_sentence(error))
+    else:
+        messages.success(request, gettext("{n}: with the inspector.").format(n=mounting.number))
+        return redirect("my-mountings")
+    return redirect("fit-close", mounting.id)

@@ -1,0 +1,104 @@
+"""While hot: one tap at a time. Also the undo, and what happened besides."""
+
+import uuid
+from datetime import UTC, datetime
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext
+from django.views.decorators.http import require_http_methods
+
+from qrecords.mountings.actions.tapping import tap, undo
+from qrecords.mountings.errors import TooLateToUndoError
+from qrecords.mountings.judging import judged_now
+from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import mounting_for
+from qrecords.people.acting import Acting
+from qrecords.people.permissions import Action
+from qrecords.steps.telephone import is_code
+from qrecords.steps.transitions import LIVE, State
+from qrecords.web.door import acting_of, door, entry_id_of, person_of
+from qrecords.web.fitter import fitting, hot
+from qrecords.web.fitter.holding import hold
+from qrecords.web.fitter.page import frame, moment_of, safety
+from qrecords.web.fitter.screens import SCREENS
+
+LONG_HOLD_S = 60
+"""From here on a nut or clamp holds, not a person."""
+
+
+@door(Action.TAP)
+@require_http_methods(["GET", "POST"])
+def hot_page(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
+    """The big tap. GET shows it; POST is one tap or one undo, and shows the next."""
+    now = datetime.now(UTC)
+    mounting = mounting_for(person_of(request), mounting_id, Action.TAP, now)
+    if State(mounting.state) not in LIVE:
+        return redirect("sheet", mounting.id)
+    if request.method == "POST":
+        return _tapped(request, mounting)
+    return _show(request, mounting)
+
+
+def _tapped(request: HttpRequest, mounting: Mounting) -> HttpResponse:
+    acting = acting_of(request)
+    if request.POST.get("undo"):
+        _undo(request, acting, mounting)
+        return redirect("hot", mounting.id)
+    what = hot.tap_of(request.POST.get("tap", ""))
+    code = request.POST.get("code", "").strip()
+    if what == "heater on" and code and not is_code(code):
+        words = gettext("{code}: seven characters, and the last one does not check. Have it read out again.")
+        messages.error(request, words.format(code=code[:12]))
+        return redirect("hot", mounting.id)
+    tap(
+        acting=acting,
+        mounting=mounting,
+        entry_id=entry_id_of(request),
+        what=what,
+        release=request.POST.get("release", "") if what == "heater on" else "",
+        code=code if what == "heater on" else "",
+    )
+    if what == "let go":
+        return redirect("after-heat", mounting.id)
+    return redirect("hot", mounting.id)
+
+
+def _undo(request: HttpRequest, acting: Acting, mounting: Mounting) -> None:
+    try:
+        struck = uuid.UUID(request.POST["undo"])
+        undo(acting=acting, mounting=mounting, entry_id=entry_id_of(request), tap_id=struck)
+    except (ValueError, TooLateToUndoError):
+        messages.info(request, gettext("A tap can be taken back for ten seconds. It stays as it is."))
+
+
+@door(Action.RECORD)
+@require_http_methods(["GET"])
+def after_heat(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
+    """To the page on which peak and demagnetising cycle are typed, now that the ring is let go."""
+    found = mounting_for(person_of(request), mounting_id, Action.RECORD, datetime.now(UTC))
+    response = redirect("fit-heat", found.id)
+    response["Location"] += "?part=after"
+    return response
+
+
+def _show(request: HttpRequest, mounting: Mounting) -> HttpResponse:
+    person, now, moment = person_of(request), datetime.now(UTC), moment_of(request)
+    judged = judged_now(mounting)
+    context = frame(request, person, mounting, judged, SCREENS["heat"], now)
+    context |= hot.context(judged.case, str(person.id), now, moment)
+    plan = fitting.plan_of(judged.case)
+    hot_now = hot.is_hot(judged.case)
+    held = hold(judged, "fit", moment)
+    context |= {
+        "is_hot": hot_now,
+        "hold": held,
+        "waits": held.wanted and not held.released and not hot_now,
+        "plan": fitting.plan_line(judged.case),
+        "no_plan": fitting.no_plan(judged.case),
+        "safety": safety(
+            mounting, "hot", long_hold=bool(plan and plan.pressing_s and plan.pressing_s > LONG_HOLD_S)
+        ),
+    }
+    return render(request, "fitter/hot.html", context)

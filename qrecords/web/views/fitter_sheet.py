@@ -1,0 +1,32 @@
+"""The whole sheet of one mounting: every answer on one page, to read and to print."""
+
+import uuid
+from datetime import UTC, datetime
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_GET
+
+from qrecords.mountings.judging import judged_now
+from qrecords.mountings.queries import mounting_for
+from qrecords.people.permissions import Action
+from qrecords.steps.transitions import LIVE, State
+from qrecords.web.door import door, may, person_of
+from qrecords.web.fitter.page import frame, moment_of
+from qrecords.web.fitter.screens import standing
+from qrecords.web.fitter.sheet import context
+
+
+@door(Action.READ)
+@require_GET
+def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
+    """Every answer with who gave it and when, the findings, the photos, what was not done."""
+    person, now = person_of(request), datetime.now(UTC)
+    mounting = mounting_for(person, mounting_id, Action.READ, now)
+    judged = judged_now(mounting)
+    page = frame(request, person, mounting, judged, standing(judged), now)
+    page |= context(mounting, judged, moment_of(request))
+    page["may_record"] = may(request, Action.RECORD) and State(mounting.state) in LIVE
+    page["may_open"] = may(request, Action.OPEN)
+    page["steps"] = page["steps"] if page["may_record"] else ()
+    return render(request, "fitter/sheet.html", page)

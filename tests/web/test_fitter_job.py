@@ -1,0 +1,466 @@
+"""The fitter's five screens without script: one job from its order to *ready for inspection*."""
+
+import io
+import re
+import uuid
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.http import HttpResponse
+from django.test import Client
+
+from qrecords.mountings.judging import judged_now
+from qrecords.mountings.models import Mounting
+from qrecords.steps.transitions import standing_release
+from tests.cast import PASSWORD, Job, Workshop, make_workshop, start
+from tests.drawing import small_jpeg
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def shop() -> Workshop:
+    return make_workshop()
+
+
+@pytest.fixture
+def fitter(shop: Workshop) -> Client:
+    return signed_in(shop, "fitter")
+
+
+def signed_in(shop: Workshop, who: str) -> Client:
+    client = Client()
+    client.force_login(shop.people[who], backend="django.contrib.auth.backends.ModelBackend")
+    return client
+
+
+def form_of(page: Any) -> dict[str, str]:
+    """What a browser without script would send of the page's capture form, before anybody types."""
+    text = page.content.decode()
+    form = re.search(r'<form[^>]*class="two-hands-form".*?</form>', text, re.S)
+    assert form, "no capture form on this page"
+    fields = {}
+    for tag in re.findall(r"<input[^>]*>", form[0]):
+        if (named := re.search(r' name="([^"]*)"', tag)) is None or 'type="file"' in tag:
+            continue
+        if ('type="radio"' in tag or 'type="checkbox"' in tag) and " checked" not in tag:
+            continue
+        value = re.search(r' value="([^"]*)"', tag)
+        fields[named[1]] = value[1] if value else ""
+    for name, body in re.findall(r'<select[^>]*name="([^"]*)"[^>]*>(.*?)</select>', form[0], re.S):
+        options = re.findall(r'<option value="([^"]*)"( selected)?', body)
+        fields[name] = next((value for value, chosen in options if chosen), options[0][0])
+    return fields
+
+
+def fill(client: Client, address: str, answers: Mapping[str, Any]) -> HttpResponse:
+    page = client.get(address)
+    assert page.status_code == 200, page.content[:300]
+    return client.post(address, form_of(page) | answers)  # type: ignore[return-value]
+
+
+def tap(client: Client, job: Mounting, what: str) -> HttpResponse:
+    address = f"/mountings/{job.id}/hot/"
+    page = client.get(address)
+    return client.post(address, form_of(page) | {"tap": what})  # type: ignore[return-value]
+
+
+ORDER = {
+    "work_order": "WO-77",
+    "machine_name": "Vent fan 2",
+    "owner": "Ostrey tram depot",
+    "position": "DE",
+    "designation": "6212 C3",
+    "drawing": "TH-9",
+    "revision": "B",
+    "shaft_class": "m6",
+    "seat_width": "40",
+}
+READINGS = dict(
+    zip(
+        [f"measurement.journal.{plane}.{at}" for plane in "ABC" for at in ("0", "60", "120")],
+        ("18", "17", "18", "17", "17", "18", "17", "16", "17"),
+        strict=True,
+    )
+)
+
+
+def opened(client: Client, **changes: str) -> Mounting:
+    first = client.post("/mountings/new/", ORDER | changes)
+    assert first.status_code == 200, "D and B from the table are shown before they are accepted"
+    text = first.content.decode()
+    boundary = {
+        name: re.search(rf'name="{name}" value="([^"]*)"', text)[1]  # type: ignore[index]
+        for name in ("outside", "width", "nominal")
+    }
+    groups = {"clearance_kind": "deep_groove_ball_cyl_bore", "clearance_group": "3"}
+    done = client.post("/mountings/new/", ORDER | boundary | groups | changes)
+    assert done.status_code == 302, text
+    return Mounting.objects.get(id=done["Location"].split("/")[2])
+
+
+def receive(client: Client, mounting: Mounting) -> HttpResponse:
+    return fill(
+        client,
+        f"/mountings/{mounting.id}/receive/",
+        {
+            "identification.marking": "6212 C3",
+            "identification.package": "intact",
+            "preparation.edge_burrs": "removed",
+            "preparation.shoulder_burrs": "none",
+            "preparation.fillet": "clears the ring",
+            "preparation.wiped": "yes",
+            "preparation.gear_ready": "yes",
+            "preparation.zone": "yes",
+            "shot.marking": photo("marking"),
+            "shot.package": photo("package"),
+            "shot.seat": photo("seat"),
+        },
+    )
+
+
+def photo(seed: str) -> SimpleUploadedFile:
+    return SimpleUploadedFile(f"{seed}.jpg", small_jpeg(f"{uuid.uuid4()} {seed}"), "image/jpeg")
+
+
+TEMPERATURES = {
+    "measurement.master_before": "0",
+    "unit:measurement.master_before": "um",
+    "measurement.shaft": "20",
+    "measurement.bearing": "20,5",
+    "measurement.gauge_temp": "20",
+    "measurement.air": "21",
+}
+
+
+def measure(client: Client, mounting: Mounting, readings: Mapping[str, str] = READINGS) -> None:
+    here = f"/mountings/{mounting.id}/measure/"
+    assert fill(client, f"{here}?part=gauge", TEMPERATURES)["Location"].endswith("part=readings")
+    assert fill(client, f"{here}?part=readings", readings)["Location"].endswith("part=bore")
+    bore = {"bore.source": "from class", "shot.micrometer": photo("micrometer")}
+    assert fill(client, f"{here}?part=bore", bore)["Location"].endswith("part=fit")
+
+
+def release(client: Client, mounting: Mounting, hold: str, who: str = "inspector") -> HttpResponse:
+    typed = {"sign_in": who, "inspector_password": PASSWORD}
+    return client.post(f"/mountings/{mounting.id}/release/{hold}/", typed)  # type: ignore[return-value]
+
+
+def heat(client: Client, mounting: Mounting) -> None:
+    here = f"/mountings/{mounting.id}/heat/"
+    set_up = {"heating.setup": "on the core leg", "heating.probe": "inner ring", "shot.probe": photo("probe")}
+    assert fill(client, f"{here}?part=set-up", set_up)["Location"].endswith("/hot/")
+    for what in ("heater-on", "lifted-off", "home", "let-go"):
+        assert tap(client, mounting, what).status_code == 302
+    after = {"heating.peak": "95", "demagnetisation.cycle": "done"}
+    assert fill(client, f"{here}?part=after", after)["Location"].endswith("/cold/")
+
+
+def check_cold(client: Client, mounting: Mounting) -> None:
+    here = f"/mountings/{mounting.id}/cold/"
+    seat = {
+        "seating.film": "thin oil",
+        "seating.went_home": "in one move",
+        "seating.dropped": "no",
+        "seating.hammered": "no",
+        "seating.held_by": "nut",
+        "shot.held": photo("held"),
+    }
+    assert fill(client, f"{here}?part=seat", seat)["Location"].endswith("part=temperatures")
+    cold = {"shoulder_gap.ring_temp": "21", "shoulder_gap.shaft_temp": "20"}
+    assert fill(client, f"{here}?part=temperatures", cold)["Location"].endswith("part=gap")
+    for number in range(4):
+        page = client.get(f"{here}?part=gap")
+        fields = form_of(page)
+        assert fields["at"] == str(90 * number), "the next angle is chosen by itself"
+        more = {"shot.blade": photo("blade")} if number == 3 else {}
+        client.post(f"{here}?part=gap", fields | {"blade": "0"} | more)
+    rest = {"demagnetisation.field": "0.9", "demagnetisation.where": "ring edge"}
+    assert fill(client, f"{here}?part=rest", rest)["Location"].endswith("part=hold")
+
+
+def close(client: Client, mounting: Mounting) -> None:
+    here = f"/mountings/{mounting.id}/close/"
+    answers = {
+        "running.turns": "smooth",
+        "protection.covered": "yes",
+        "shot.covered": photo("covered"),
+    }
+    assert fill(client, here, answers).status_code == 302
+
+
+def test_a_sound_job_goes_from_its_order_to_the_inspector_without_script(
+    shop: Workshop, fitter: Client
+) -> None:
+    mounting = opened(fitter)
+    assert receive(fitter, mounting)["Location"].endswith("/measure/")
+    measure(fitter, mounting)
+    assert release(fitter, mounting, "fit")["Location"].endswith("/hot/")
+    heat(fitter, mounting)
+    check_cold(fitter, mounting)
+    assert release(fitter, mounting, "cold")["Location"].endswith("/close/")
+    close(fitter, mounting)
+    signed = fitter.post(f"/mountings/{mounting.id}/ready/", {"password": PASSWORD})
+    assert signed["Location"] == "/mountings/"
+
+    mounting.refresh_from_db()
+    assert mounting.state == "ready for inspection"
+    judged = judged_now(mounting)
+    flagged = {f.characteristic: f.verdict.value for f in judged.findings if f.verdict != "conforming"}
+    assert flagged == {"inspector's reading": "missing"}
+    assert len({photo.shot for photo in judged.case.photos if photo.received}) == 8
+    heater_on = next(tap for tap in judged.case.taps if tap.what == "heater on")
+    standing = standing_release(judged.case, "fit")
+    assert standing is not None and heater_on.relies_on == standing.leaf
+
+
+def test_the_same_form_sent_twice_is_one_entry(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    address = f"/mountings/{job.mounting.id}/receive/"
+    page = form_of(fitter.get(address)) | {"identification.marking": "6212 C3"}
+    fitter.post(address, page)
+    before = len(judged_now(job.mounting).case.order)
+    fitter.post(address, page)
+    assert len(judged_now(job.mounting).case.order) == before
+
+
+def test_text_without_a_number_is_asked_back_and_everything_typed_stays(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    answers = TEMPERATURES | {"measurement.shaft": "warm"}
+    page = fill(fitter, f"/mountings/{job.mounting.id}/measure/?part=gauge", answers)
+    assert page.status_code == 422
+    text = page.content.decode()
+    assert "shaft: warm °C" in text and "-20…60 °C" in text
+    assert 'value="20,5"' in text and 'value="warm"' in text
+    assert judged_now(job.mounting).case.answers == {}
+
+
+def test_a_slip_is_asked_once_and_can_be_confirmed_or_taken_over(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    address = f"/mountings/{job.mounting.id}/measure/?part=gauge"
+    typed = TEMPERATURES | {"measurement.shaft": "68"}
+    page = fill(fitter, address, typed)
+    text = page.content.decode()
+    assert page.status_code == 422 and "Did you mean 20 °C?" in text
+    fields = form_of(page)
+    meant = fitter.post(address, fields | {"mean:measurement.shaft": "20"})
+    assert meant.status_code == 302
+    shaft = judged_now(job.mounting).case.value_of("measurement", "shaft")
+    assert shaft is not None and shaft.base == 20_000
+
+    other = start(shop, position="NDE")
+    address = f"/mountings/{other.mounting.id}/measure/?part=gauge"
+    fields = form_of(fill(fitter, address, typed))
+    assert fitter.post(address, fields | {"sure:measurement.shaft": "68"}).status_code == 302
+    shaft = judged_now(other.mounting).case.value_of("measurement", "shaft")
+    assert shaft is not None and shaft.base == 68_000
+
+
+def test_a_changed_answer_asks_for_a_reason_and_keeps_what_was_typed(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    address = f"/mountings/{job.mounting.id}/receive/"
+    page = fill(fitter, address, {"identification.marking": "6212 C4"})
+    text = page.content.decode()
+    assert page.status_code == 422 and "Why does it change?" in text and 'value="6212 C4"' in text
+    done = fitter.post(address, form_of(page) | {"reason": "typed wrongly"})
+    assert done.status_code == 302
+    marking = judged_now(job.mounting).case.value_of("identification", "marking")
+    assert marking is not None and marking.word == "6212 C4"
+
+
+def test_a_reading_too_close_to_call_is_offered_again_before_it_is_saved(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    address = f"/mountings/{job.mounting.id}/measure/?part=gauge"
+    fill(fitter, address, TEMPERATURES)
+    close = READINGS | {"measurement.journal.C.60": "11.2"}
+    address = f"/mountings/{job.mounting.id}/measure/?part=readings"
+    page = fill(fitter, address, close)
+    text = page.content.decode()
+    assert page.status_code == 200 and "Measure this point twice more?" in text
+    assert judged_now(job.mounting).case.many("measurement", "journal") == []
+    again = {"measurement.journal.C.60.2": "11.4", "measurement.journal.C.60.3": "11.3"}
+    assert fitter.post(address, form_of(page) | again).status_code == 302
+    assert len(judged_now(job.mounting).case.many("measurement", "journal")) == 11
+
+
+def test_not_measured_is_two_taps_and_keeps_the_other_readings(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    here = f"/mountings/{job.mounting.id}/measure/?part=readings"
+    fill(fitter, f"/mountings/{job.mounting.id}/measure/?part=gauge", TEMPERATURES)
+    some = {name: value for name, value in READINGS.items() if ".C." not in name}
+    page = fill(fitter, here, some | {"not_measured": "measurement.journal.C.0"})
+    text = page.content.decode()
+    assert "journal C at 0°" in text and "not measured. Why?" in text and 'value="16"' not in text
+    reason = {"absent:measurement.journal.C.0": "not possible|cannot reach", "absent_rest": "1"}
+    fitter.post(here, form_of(page) | reason)
+    case = judged_now(job.mounting).case
+    assert len(case.many("measurement", "journal")) == 9
+    assert case.value_of("measurement", "journal.C.120") is None
+    lost = case.said("measurement", "journal.C.120")
+    assert lost is not None and lost.answer.document()["reason"] == "cannot reach"
+
+
+def test_trying_judges_what_is_typed_and_records_nothing(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    fill(fitter, f"/mountings/{job.mounting.id}/measure/?part=gauge", TEMPERATURES)
+    here = f"/mountings/{job.mounting.id}/measure/?part=readings"
+    fields = form_of(fitter.get(here)) | {"measurement.journal.A.0": "5"}
+    text = fitter.post(f"{here}&try=1", fields).content.decode()
+    assert "A at 0° is +5:" in text and "Heat waits for the inspector." in text
+    assert judged_now(job.mounting).case.many("measurement", "journal") == []
+
+
+def test_an_open_finding_keeps_the_inspector_from_releasing_and_says_which(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    measure(fitter, job.mounting, READINGS | {"measurement.journal.C.60": "2"})
+    release(fitter, job.mounting, "fit")
+    text = fitter.get(f"/mountings/{job.mounting.id}/measure/?part=fit").content.decode()
+    assert "Not released while this is open: Journal, worst reading" in text
+
+
+def test_the_fitter_cannot_release_his_own_work(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    measure(fitter, job.mounting)
+    release(fitter, job.mounting, "fit", who="fitter")
+    text = fitter.get(f"/mountings/{job.mounting.id}/measure/?part=fit").content.decode()
+    assert "This needs inspector of this site." in text
+    assert standing_release(judged_now(job.mounting).case, "fit") is None
+
+
+def test_a_release_at_the_tablet_names_the_inspector_as_author_and_the_fitter_as_sender(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    measure(fitter, job.mounting)
+    release(fitter, job.mounting, "fit")
+    standing = standing_release(judged_now(job.mounting).case, "fit")
+    assert standing is not None and standing.author == str(shop.people["inspector"].id)
+    assert standing.means == "sign-in on the fitter's device"
+
+
+def test_a_tap_is_undone_within_ten_seconds(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    tap(fitter, job.mounting, "heater-on")
+    page = fitter.get(f"/mountings/{job.mounting.id}/hot/")
+    struck = judged_now(job.mounting).case.taps[0].entry
+    assert struck in page.content.decode()
+    fitter.post(f"/mountings/{job.mounting.id}/hot/", form_of(page) | {"undo": struck})
+    assert judged_now(job.mounting).case.taps == ()
+
+
+def test_heat_without_release_is_recorded_and_flagged(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    measure(fitter, job.mounting)
+    tap(fitter, job.mounting, "heater-on")
+    assert job.finding("fit released before heat").verdict.value == "not proven"
+
+
+def test_a_file_that_is_no_photo_is_refused_with_its_reason(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    letter = io.BytesIO(b"Dear workshop, no picture today.")
+    letter.name = "letter.jpg"
+    answer = fitter.post(
+        f"/mountings/{job.mounting.id}/photos/",
+        {"shot.marking": letter},
+        headers={"Accept": "application/json"},
+    )
+    assert answer.status_code == 422
+    assert "Photo of ring marking not kept" in answer.json()["refused"][0]
+
+
+def test_a_photo_is_shown_sandboxed_and_its_original_only_handed_out(shop: Workshop, fitter: Client) -> None:
+    from qrecords.evidence.derivatives import make
+
+    job = start(shop)
+    fitter.post(f"/mountings/{job.mounting.id}/photos/", {"gallery.marking": photo("m")})
+    taken = judged_now(job.mounting).case.photos[0]
+    assert not taken.camera, "from the gallery, and marked so"
+    address = f"/mountings/{job.mounting.id}/photos/{taken.sha256}"
+    making = fitter.get(f"{address}/320/")
+    assert making.status_code == 404 and b"being made" in making.content
+    make(taken.sha256)
+    small = fitter.get(f"{address}/320/")
+    assert small.status_code == 200 and small["Content-Type"] == "image/jpeg"
+    assert "sandbox" in small["Content-Security-Policy"] and small["X-Content-Type-Options"] == "nosniff"
+    original = fitter.get(f"{address}/original/")
+    assert original["Content-Disposition"].startswith("attachment")
+    for answer in (small, original):
+        b"".join(answer.streaming_content)  # type: ignore[attr-defined]
+        answer.close()
+
+
+def test_a_class_that_does_not_exist_says_which_do(fitter: Client) -> None:
+    groups = {"outside": "110", "width": "22", "nominal": "60", "shaft_class": "m27"}
+    page = fitter.post("/mountings/new/", ORDER | groups)
+    text = page.content.decode()
+    assert page.status_code == 422 and "there are:" in text and "m6" in text
+    assert Mounting.objects.count() == 0
+
+
+def test_an_unknown_designation_asks_for_d_and_b(fitter: Client) -> None:
+    page = fitter.post("/mountings/new/", ORDER | {"designation": "XQ 77", "look_up": "1"})
+    assert "unknown series. Type d, D and B from the drawing." in page.content.decode()
+    typed = {"designation": "XQ 77", "outside": "110", "width": "22", "nominal": "60"}
+    assert fitter.post("/mountings/new/", ORDER | typed).status_code == 302
+
+
+def test_an_opening_sent_twice_opens_one_mounting(fitter: Client) -> None:
+    sizes = {"outside": "110", "width": "22", "nominal": "60", "entry_id": str(uuid.uuid4())}
+    first, second = (fitter.post("/mountings/new/", ORDER | sizes) for _ in range(2))
+    assert first["Location"] == second["Location"]
+    assert Mounting.objects.count() == 1
+
+
+def test_taking_it_off_begins_a_second_mounting_of_the_same_journal(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    answer = fitter.post(f"/mountings/{job.mounting.id}/again/", {"bearing": "same"})
+    second = Mounting.objects.get(id=answer["Location"].split("/")[2])
+    assert second.attempt_of_id == job.mounting.id
+    assert (second.journal_id, second.bearing_id) == (job.journal.id, job.bearing.id)
+
+
+def test_the_list_says_where_each_mounting_stands(
+    shop: Workshop, fitter: Client, django_assert_max_num_queries: Any
+) -> None:
+    first = start(shop)
+    first.receive()
+    measure(fitter, first.mounting)
+    start(shop, position="NDE")
+    text = fitter.get("/mountings/").content.decode()
+    assert "waits for the inspector" in text and "Receive" in text
+    for position in ("A", "B", "C", "D"):
+        start(shop, position=position)
+    with django_assert_max_num_queries(16):
+        fitter.get("/mountings/")
+
+
+def test_the_sheet_shows_every_answer_with_its_author(shop: Workshop, fitter: Client) -> None:
+    job: Job = start(shop)
+    job.whole()
+    text = signed_in(shop, "auditor").get(f"/mountings/{job.mounting.id}/sheet/").content.decode()
+    assert "Fitter Person" in text and "MICROMETER-1" in text and "signed off" in text
+
+
+def test_who_only_reads_is_led_to_the_sheet(shop: Workshop) -> None:
+    job = start(shop)
+    answer = signed_in(shop, "auditor").get(f"/mountings/{job.mounting.id}/measurement/")
+    assert answer["Location"].endswith("/sheet/")
+
+
+def test_a_mounting_of_another_site_does_not_exist(shop: Workshop, fitter: Client) -> None:
+    assert fitter.get(f"/mountings/{uuid.uuid4()}/sheet/").status_code == 404

@@ -279,7 +279,8 @@ def sign(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Sequ
     store_judgement(acting, locked, judged, "sign-off", entry_id=entry_id)
     said = {
         "meaning": "inspected",
-        "leaves": shown_leaves(judged),
+        # Every leaf, that of the judgement just stored among them.
+        "leaves": shown_leaves(judged_now(locked)),
         "shown": {"language": "en", "units": "metric", "zone": acting.zone, "template": "certificate/1"},
     }
     entry = state(

@@ -1,7 +1,7 @@
 """Who waits for whom: hold points, records ready for inspection, findings for the engineer.
 
-Every list holds a fixed number of queries, whatever it finds. It begins from rows within the asker's reach and
-reads the indexes; what stands in entries alone (which release covers what) is read for the few rows left.
+Every list holds a fixed number of queries, whatever it finds. It begins from rows within the asker's reach
+and reads the indexes; what stands in entries alone (which release covers what) is read for the few rows left.
 """
 
 import uuid

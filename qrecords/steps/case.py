@@ -210,6 +210,7 @@ class Fold:
         self.mounting = ""
         self.answers: dict[str, dict[str, Answered]] = {}
         self.checks: dict[str, dict[str, Answered]] = {}
+        self.beside: set[str] = set()
         self.seen: dict[str, Mapping[str, Any]] = {}
         self.taps: list[Tap] = []
         self.releases: list[Release] = []
@@ -245,8 +246,12 @@ class Fold:
         author = entry.payload["author"]["person"]
         if not check:
             self.worked_by.add(author)
-        # A check stands beside the work, unless it names the entry it replaces.
-        into = self.checks if check and not entry.payload["prev"] else self.answers
+        # A check stands beside the work, unless it names the work it replaces.
+        prev = entry.payload["prev"]
+        beside = check and (not prev or prev in self.beside)
+        if beside:
+            self.beside.add(str(entry.id))
+        into = self.checks if beside else self.answers
         place = into.setdefault(said["step"], {})
         at = moment(entry.payload["at_device"])
         for key, document in said["fields"].items():

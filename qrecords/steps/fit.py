@@ -187,5 +187,12 @@ def _released(rule: Rule, case: Case) -> list[Finding]:
 
 RULES = (
     Rule("interference", 1, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
-    Rule("released-before-heat", 1, Stage.HEAT, "ISO 9001:2015 8.5.1 f, from memory; house rule", _released),
+    Rule(
+        "released-before-heat",
+        1,
+        Stage.HEAT,
+        "ISO 9001:2015 8.5.1 f, from memory; house rule",
+        _released,
+        ("concession", "scrap"),
+    ),
 )

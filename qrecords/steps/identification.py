@@ -34,6 +34,8 @@ def _own_reading(rule: Rule, case: Case) -> list[Finding]:
     return [rule.finding("inspector's reading", verdict, inputs=[own], read=own.word, wanted=wanted)]
 
 
+SUBSTITUTE = ("rework", "concession", "scrap")
+"""Another bearing than the drawing's is the engineer's to allow; an unread marking is read, not decided."""
 STEP = Step(
     id="identification",
     version=1,
@@ -46,8 +48,17 @@ STEP = Step(
         Field("date_code", Words(20), optional=True),
     ),
     rules=(
-        Rule("ring-marking", 1, Stage.RECEIVE, "common practice, no source", _marking, hold="fit"),
-        Rule("own-reading", 1, Stage.RECEIVE, "incident narrative 448357; house rule", _own_reading),
+        Rule(
+            "ring-marking", 1, Stage.RECEIVE, "common practice, no source", _marking, SUBSTITUTE, hold="fit"
+        ),
+        Rule(
+            "own-reading",
+            1,
+            Stage.CLOSE,
+            "incident narrative 448357; house rule",
+            _own_reading,
+            may_now=lambda finding, case: () if finding.verdict == Verdict.MISSING else SUBSTITUTE,
+        ),
         choice_rule(
             "package-intact",
             Stage.RECEIVE,

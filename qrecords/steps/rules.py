@@ -7,6 +7,7 @@ from enum import StrEnum
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Fact, Finding, Verdict
+from qrecords.steps.runs import is_on
 
 
 class Stage(StrEnum):
@@ -47,7 +48,11 @@ class Rule:
 
     def decisions(self, finding: Finding, case: Case) -> tuple[str, ...]:
         """What may be decided about this finding now."""
-        return self.may_now(finding, case) if self.may_now else self.may
+        kinds = self.may_now(finding, case) if self.may_now else self.may
+        if is_on(case) and self.stage not in (Stage.COLD, Stage.CLOSE):
+            # Once the ring is on, what came before heat can never be measured again.
+            return tuple(kind for kind in kinds if kind != "measure again")
+        return kinds
 
     def findings(self, case: Case) -> list[Finding]:
         return list(self.judge(self, case))

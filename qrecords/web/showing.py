@@ -48,7 +48,7 @@ class Shown:
 
 def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: bool = False) -> Shown:
     """One finding, ready for a template. `iso` chooses the certificate's words."""
-    rule = RULES[finding.rule]
+    rule = RULES.get(finding.rule)  # an old judgement may name a rule that is no more
     lead, rest = sentence(finding.message, finding.facts, figures)
     return Shown(
         finding=finding,
@@ -65,7 +65,7 @@ def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: b
         rule=f"{finding.rule}/{finding.version}",
         unconfirmed=finding.unconfirmed,
         working=_working(finding),
-        may=rule.decisions(finding, judged.case),
+        may=rule.decisions(finding, judged.case) if rule else (),
         settled=settled(judged.case, finding),
     )
 

@@ -172,3 +172,19 @@ def test_a_signed_record_is_frozen(job: Job) -> None:
     job.photograph("blade")
     assert {name: finding.document() for name, finding in job.findings().items()} == before
     assert case_of(job.mounting).photos[-1].after_signature
+
+
+def test_an_inspector_corrects_his_own_reading_beside_the_fitters(job: Job) -> None:
+    job.say("identification", marking="6212 C3")
+    job.say("identification", who="inspector", check=True, marking="6212")
+    job.say("identification", who="inspector", check=True, reason="misread", marking="6212 C3")
+    assert job.finding("ring marking").verdict == "conforming"
+    assert job.finding("inspector's reading").verdict == "conforming"
+
+
+def test_an_inspectors_measurement_takes_the_place_of_the_work_with_a_reason(job: Job) -> None:
+    job.measure()
+    job.say("measurement", who="inspector", check=True, reason="after regrinding", journal__A__0=("20", UM))
+    standing = case_of(job.mounting).said("measurement", "journal.A.0")
+    assert standing is not None
+    assert (standing.author, standing.base) == (str(job.shop.people["inspector"].id), 60_020_000)

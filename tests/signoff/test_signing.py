@@ -182,3 +182,12 @@ def test_a_code_heard_wrong_is_asked_again(job: Job) -> None:
             acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(), code="ABCDEFG",
             lowest_nm=1, highest_nm=2,
         )  # fmt: skip
+
+
+def test_the_signature_names_the_judgement_that_was_signed(job: Job) -> None:
+    performed(job)
+    entry = sign(job, shown_now(job))
+    every = entries_of(job.mounting.id)
+    judgement = next(e for e in every if e.payload["body"]["said"].get("occasion") == "sign-off")
+    said = next(e for e in every if e.id == entry.id).payload["body"]["said"]
+    assert judgement.leaf in said["leaves"]

@@ -2,6 +2,7 @@
 
 import pytest
 
+from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import (
     State,
     closes,
@@ -143,3 +144,25 @@ def test_a_closed_mounting_is_decided_no_more(closing: State) -> None:
     decide(book, "scrap", closing)
     assert state_of(book.case()) == closing
     assert refuse_decision(book.case(), "engineer", "accept", ()).code == "closed"  # type: ignore[union-attr]
+
+
+def test_a_check_that_corrects_a_check_stays_beside_the_work() -> None:
+    book = Book()
+    book.say("identification", marking="6212 C3")
+    first = book.say("identification", author="inspector", check=True, marking="6212")
+    book.say("identification", author="inspector", check=True, prev=first.id, marking="6212 C3")
+    case = book.case()
+    assert case.said("identification", "marking").author == "fitter"  # type: ignore[union-attr]
+    assert case.checks["identification"]["marking"].word == "6212 C3"
+
+
+def test_once_the_ring_is_on_nothing_before_heat_can_be_measured_again() -> None:
+    book = sound()
+    journal = RULES["journal-size"]
+    assert "measure again" not in journal.decisions(book.rule("journal-size")[0], book.case())
+    assert "measure again" in journal.decisions(book.rule("journal-size")[0], Book().case())
+
+
+def test_an_unread_marking_is_read_and_never_decided() -> None:
+    book = Book()
+    assert RULES["own-reading"].decisions(book.rule("own-reading")[0], book.case()) == ()

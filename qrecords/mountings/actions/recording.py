@@ -16,7 +16,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.queries import competence_at
 from qrecords.people.stating import state
 from qrecords.steps.answers import Absent, Answer, Value
-from qrecords.steps.case import Case, fold
+from qrecords.steps.case import Answered, Case, fold
 from qrecords.steps.errors import FieldError
 from qrecords.steps.fields import Gear
 from qrecords.steps.measurement import expected_for
@@ -77,7 +77,7 @@ def record(
     before = _before(entries_of(mounting.id), entry_id)
     case = fold(before, procedure_by_digest(mounting.procedure_digest))
     refuse_closed("record", case)
-    standing = (case.checks if check and not reason else case.answers).get(step_id, {})
+    standing = _standing(case, step_id, given, check=check, replaces_work=bool(reason.strip()))
     answers = {
         key: answer
         for key, answer in parse(step, case, given).items()
@@ -107,6 +107,17 @@ def record(
         Capture.objects.get_or_create(entry=entry, defaults={"mounting": locked, "step": step_id})
         judge(locked)
     return entry
+
+
+def _standing(
+    case: Case, step_id: str, given: Mapping[str, Given], *, check: bool, replaces_work: bool
+) -> Mapping[str, Answered]:
+    """What this capture may repeat or replace. A check repeats the checks; with a reason, and no check of
+    these fields before it, it takes the place of the work."""
+    checks = case.checks.get(step_id, {})
+    if check and (not replaces_work or any(key in checks for key in given)):
+        return checks
+    return case.answers.get(step_id, {})
 
 
 def _same(standing: Answer, given: Answer) -> bool:

@@ -128,7 +128,13 @@ def _grouped(fields: Mapping[str, Body]) -> list[tuple[str, list[tuple[str, Body
     for key, answer in fields.items():
         heading, _dot, place = key.rpartition(".")
         groups.setdefault(heading or key, []).append((place if heading else "", answer))
-    return list(groups.items())
+    return [(heading, sorted(group, key=_place)) for heading, group in groups.items()]
+
+
+def _place(one: tuple[str, Body]) -> tuple[int, str]:
+    """Angles by size, other places by name: the payload itself has them in the order of its letters."""
+    place = one[0]
+    return (int(place), "") if place.isdigit() else (0, place)
 
 
 def _answer(heading: str, group: list[tuple[str, Body]], marks: Mapping[str, str]) -> Told:

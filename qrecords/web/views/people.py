@@ -108,7 +108,11 @@ def person_new(request: HttpRequest) -> HttpResponse:
         return show_form(request, title, asks, given, error.errors)
     except NameTakenError:
         return show_form(
-            request, title, asks, given, {"sign_in": wrong(given["sign_in"], gettext("a free name"))}
+            request,
+            title,
+            asks,
+            given,
+            {"sign_in": wrong(given["sign_in"], gettext("a name that nobody has yet"))},
         )
     except (UnknownPersonError, ProveAgainError):
         return show_form(request, title, asks, given, {"password": gettext("This is not your password.")})

@@ -11,10 +11,11 @@ from rest_framework.response import Response
 
 from qrecords.api import door
 from qrecords.api.acts import BATCHED, RELEASE, Act, Fact, Release
-from qrecords.api.case import OpenLine, WholeCase, case_document
+from qrecords.api.case import case_document
 from qrecords.api.door import Resource, acting_of, counted, person_of
 from qrecords.api.errors import NeverByTokenError
 from qrecords.api.fields import Answer, Body, Text
+from qrecords.api.forms import OpenLine, WholeCase
 from qrecords.api.listing import after, page
 from qrecords.api.openapi import Problem
 from qrecords.api.operations import Operation, Operations

@@ -5,9 +5,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from qrecords.api import door
-from qrecords.api.case import Line
 from qrecords.api.door import Resource, person_of
 from qrecords.api.fields import Answer, Body, Text
+from qrecords.api.forms import Line
 from qrecords.api.operations import Operation
 from qrecords.api.registers import BearingRow
 from qrecords.people.permissions import Action

@@ -1,0 +1,203 @@
+"""The form of a mounting in answers: its line in a list, and everything in the whole case."""
+
+from rest_framework import serializers
+
+from qrecords.api.fields import Answer
+
+
+class Open(Answer):
+    """How many findings of each kind nobody has settled."""
+
+    nonconforming = serializers.IntegerField(source="out")
+    not_proven = serializers.IntegerField(source="close")
+    missing = serializers.IntegerField()
+    query = serializers.IntegerField(source="queries")
+
+
+class Line(Answer):
+    """A mounting in a list."""
+
+    id = serializers.UUIDField()
+    number = serializers.CharField()
+    site = serializers.UUIDField()
+    state = serializers.CharField()
+    opened_at = serializers.DateTimeField()
+    machine = serializers.CharField(source="journal.machine.name")
+    machine_mark = serializers.CharField(source="journal.machine.mark")
+    machine_id = serializers.UUIDField(source="journal.machine_id")
+    journal = serializers.UUIDField(source="journal_id")
+    shaft = serializers.CharField(source="journal.shaft")
+    position = serializers.CharField(source="journal.position")
+    bearing = serializers.UUIDField(source="bearing_id")
+    designation = serializers.CharField(source="bearing.designation")
+    serial = serializers.CharField(source="bearing.serial")
+    lot = serializers.CharField(source="bearing.lot")
+    date_code = serializers.CharField(source="bearing.date_code")
+    rebuild = serializers.UUIDField(source="rebuild_id")
+    work_order = serializers.CharField(source="rebuild.work_order")
+    attempt_of = serializers.UUIDField(source="attempt_of_id", allow_null=True)
+    procedure = serializers.CharField(source="procedure_digest")
+
+
+class OpenLine(Line):
+    open = Open(source="*")
+
+
+class Said(Answer):
+    """A standing answer: a value as typed with its base value, or a state with its reason."""
+
+    typed = serializers.CharField(required=False, allow_blank=True)
+    unit = serializers.CharField(required=False, allow_blank=True)
+    value = serializers.JSONField(required=False)
+    state = serializers.CharField(required=False)
+    reason = serializers.CharField(required=False, allow_blank=True)
+    entry = serializers.UUIDField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+    check = serializers.BooleanField()
+
+
+class Working(Answer):
+    """A formula with the numbers put in."""
+
+    value = serializers.CharField()
+    unit = serializers.CharField(allow_blank=True)
+    u = serializers.CharField(allow_blank=True)
+    formula = serializers.CharField()
+    put_in = serializers.ListField(child=serializers.ListField(child=serializers.CharField(allow_blank=True)))
+    assumptions = serializers.ListField(child=serializers.CharField())
+    source = serializers.CharField(allow_blank=True)  # type: ignore[assignment]  # the field names it so, DRF keeps them apart
+    unconfirmed = serializers.ListField(child=serializers.CharField())
+
+
+class FoundByRule(Answer):
+    """What one rule says of one characteristic. `value`, `u`, limits and `margin` are integers of `unit`."""
+
+    rule = serializers.CharField()
+    version = serializers.IntegerField()
+    characteristic = serializers.CharField()
+    verdict = serializers.CharField()
+    settled = serializers.BooleanField()
+    message = serializers.CharField()
+    facts = serializers.DictField()
+    unit = serializers.CharField(allow_blank=True)
+    value = serializers.IntegerField(allow_null=True)
+    u = serializers.IntegerField(allow_null=True)
+    lower = serializers.IntegerField(allow_null=True)
+    upper = serializers.IntegerField(allow_null=True)
+    margin = serializers.IntegerField(allow_null=True)
+    source = serializers.CharField(allow_blank=True)  # type: ignore[assignment]  # the field names it so, DRF keeps them apart
+    confirmed = serializers.BooleanField()
+    unconfirmed = serializers.ListField(child=serializers.CharField())
+    inputs = serializers.ListField(child=serializers.UUIDField())
+    hold = serializers.CharField(allow_blank=True)
+    may = serializers.ListField(child=serializers.CharField())
+    working = Working(allow_null=True)
+    digest = serializers.CharField()
+
+
+class HeatingPlan(Answer):
+    """What the fitter reads, rounded; or, as `impossible`, why there can be none."""
+
+    set_c = serializers.IntegerField(required=False)
+    must_reach_c = serializers.IntegerField(required=False)
+    never_above_c = serializers.IntegerField(required=False)
+    ceiling = serializers.CharField(required=False)
+    ceiling_source = serializers.CharField(required=False)
+    carry_s = serializers.IntegerField(required=False, allow_null=True)
+    pressing_s = serializers.IntegerField(required=False, allow_null=True)
+    working = serializers.DictField(child=Working(), required=False)
+    impossible = serializers.CharField(required=False)
+
+
+class LimitsOf(Answer):
+    lower_nm = serializers.IntegerField()
+    upper_nm = serializers.IntegerField()
+    source = serializers.CharField()  # type: ignore[assignment]  # the field names it so, DRF keeps them apart
+    unconfirmed = serializers.ListField(child=serializers.CharField())
+
+
+class Asked(Answer):
+    """What the drawing asks: its document as registered, and the limits that follow."""
+
+    document = serializers.DictField()
+    journal = LimitsOf()
+    bore = LimitsOf()
+
+
+class Released(Answer):
+    hold = serializers.CharField()
+    entry = serializers.UUIDField()
+    leaf = serializers.CharField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+    means = serializers.CharField()
+    voided = serializers.BooleanField()
+    answer_code = serializers.CharField(allow_blank=True)
+
+
+class Tapped(Answer):
+    what = serializers.CharField()
+    entry = serializers.UUIDField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+    relies_on = serializers.CharField(allow_blank=True)
+
+
+class Decided(Answer):
+    kind = serializers.CharField()
+    digests = serializers.ListField(child=serializers.CharField())
+    reason = serializers.CharField()
+    conditions = serializers.CharField(allow_blank=True)
+    entry = serializers.UUIDField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+    closes = serializers.CharField(allow_blank=True)
+
+
+class Pictured(Answer):
+    shot = serializers.CharField()
+    sha256 = serializers.CharField()
+    entry = serializers.UUIDField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+    camera = serializers.BooleanField()
+    received = serializers.BooleanField()
+    after_signature = serializers.BooleanField()
+
+
+class Signed(Answer):
+    meaning = serializers.CharField()
+    entry = serializers.UUIDField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+
+
+class Back(Answer):
+    about = serializers.CharField()
+    reason = serializers.CharField()
+    entry = serializers.UUIDField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+
+
+class WholeCase(Line):
+    """Everything said of one mounting. `leaves` is what a signature would cover now."""
+
+    requirement = Asked()
+    answers = serializers.DictField(child=serializers.DictField(child=Said()))
+    checks = serializers.DictField(child=serializers.DictField(child=Said()))
+    findings = FoundByRule(many=True)
+    heating_plan = HeatingPlan(allow_null=True)
+    open = serializers.ListField(child=serializers.CharField())
+    readings_code = serializers.CharField(allow_blank=True)
+    standing_releases = serializers.DictField(child=serializers.CharField(allow_blank=True))
+    releases = Released(many=True)
+    taps = Tapped(many=True)
+    decisions = Decided(many=True)
+    returns = Back(many=True)
+    photos = Pictured(many=True)
+    signatures = Signed(many=True)
+    leaves = serializers.ListField(child=serializers.CharField())
+    unread = serializers.ListField(child=serializers.UUIDField())
+    people = serializers.DictField(child=serializers.CharField())

@@ -5,11 +5,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.translation import gettext
 
 from qrecords.tracing.record import Line, Record
 from qrecords.web.auditor.saying import Saying, saying
-from qrecords.web.inspector.moments import clock, moment, zone_of
+from qrecords.web.inspector.moments import zone_of
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,7 @@ def entry_row(line: Line, zone: str) -> EntryRow:
         line=line,
         place="" if index is None else str(index),
         href=reverse("entry", args=[line.entry.id]),
-        at=f"{moment(line.at, zone)[:-6]} {clock(line.at, zone)}",
+        at=date_format(line.at.astimezone(zone_of(zone)), "j M Y H:i:s"),
         received=_received(line, zone),
         zone=payload["zone"] or "",
         who=by or gettext("the installation"),
@@ -55,8 +56,8 @@ def _received(line: Line, zone: str) -> str:
     late = (line.received - line.at).total_seconds()
     if abs(late) < 1:
         return ""
-    same_day = line.received.astimezone(zone_of(zone)).date() == line.at.astimezone(zone_of(zone)).date()
-    return clock(line.received, zone) if same_day else moment(line.received, zone)
+    received, at = (moment.astimezone(zone_of(zone)) for moment in (line.received, line.at))
+    return date_format(received, "H:i:s" if received.date() == at.date() else "j M Y H:i:s")
 
 
 def identity_words(identity: str | None) -> str:

@@ -15,6 +15,9 @@ from qrecords.web.inspector.symbols import symbol_of
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES, show
 
+TO_COME = ("not-entered", "incomplete", "not-taken", "not-heated")
+"""Endings of the messages that only say: nobody has been here yet."""
+
 
 @dataclass(frozen=True)
 class Row:
@@ -35,6 +38,8 @@ class Row:
     working: parts.Working | None
     decision: str = ""
     conforming: bool = False
+    to_come: bool = False
+    """Missing because nobody had been there yet, not because somebody said it could not be done."""
 
 
 def rows(
@@ -70,6 +75,7 @@ def row(
         working=_working(finding, stored) if stored else None,
         decision=decisions.get(finding.digest, ""),
         conforming=finding.verdict == Verdict.CONFORMING,
+        to_come=finding.verdict == Verdict.MISSING and finding.message.rpartition(".")[2] in TO_COME,
     )
 
 

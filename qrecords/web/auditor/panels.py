@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils.translation import gettext, ngettext
 
 from qrecords.mountings.models import Mounting
+from qrecords.steps.transitions import CLOSED, State
 from qrecords.tracing.equipment import shared_with
 from qrecords.tracing.record import NotDone, Record, gear_used, not_done
 from qrecords.web.auditor.saying import field_name, step_name
@@ -90,7 +91,9 @@ def _since(record: Record, zone: str) -> tuple[str, str, bool]:
     """(heading, sentence, whether something changed) of what came after the signature."""
     count = ngettext("%(n)s entry", "%(n)s entries", len(record.lines)) % {"n": len(record.lines)}
     if record.signature is None:
-        return gettext("Not signed yet"), gettext("%(entries)s so far.") % {"entries": count}, False
+        closed = State(record.mounting.state) in CLOSED
+        heading = gettext("Closed without a sign-off") if closed else gettext("Not signed yet")
+        return heading, gettext("%(entries)s so far.") % {"entries": count}, False
     after = record.after_signature
     if not after:
         return gettext("Nothing changed since signing"), gettext("%(entries)s.") % {"entries": count}, False

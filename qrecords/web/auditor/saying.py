@@ -223,10 +223,10 @@ def _signature(line: Line) -> Words:
 
 
 def occasion_name(occasion: str) -> str:
-    """`release fit` → *release before heat*."""
+    """`release fit` → *release, before heat*."""
     word, _space, hold = occasion.partition(" ")
     if word == "release":
-        return gettext("release: %(hold)s") % {"hold": hold_name(hold)}
+        return gettext("release, %(hold)s") % {"hold": hold_name(hold)}
     return gettext(occasion)
 
 

@@ -55,7 +55,7 @@ class Sheet:
     entries: str
     judged_heading: str
     judged: tuple[ThenNow, ...]
-    unremarkable: int
+    rest: str
     panels: Panels
 
 
@@ -71,16 +71,16 @@ def sheet_of(mounting: Mounting, rows: QuerySet[Mounting], now: datetime, base: 
     chapters = life_of(mounting.bearing, rows)
     record = record_of(mounting)
     picture = life_picture(chapters, mounting.id, zone, now)
-    heading, judged, unremarkable = _then_now(record, zone)
+    heading, judged, rest = _then_now(record, zone)
     return Sheet(
-        cells=cells_of(record, reverse("mounting-trace", args=[mounting.id])) + paper_of(mounting),
+        cells=cells_of(record, reverse("mounting-trace", args=[mounting.id])) + paper_of(record),
         entries=reverse("mounting-trace", args=[mounting.id]),
         life=picture,
         day=day_picture(record, zone, picture),
         mountings=tuple(_beside(chapter, mounting, zone, base) for chapter in chapters),
         judged_heading=heading,
         judged=judged,
-        unremarkable=unremarkable,
+        rest=rest,
         panels=panels_of(record, rows, zone),
     )
 
@@ -108,10 +108,12 @@ def cells_of(record: Record, href: str = "", figures: Figures = FIGURES) -> tupl
     )
 
 
-def paper_of(mounting: Mounting) -> tuple[Cell, ...]:
-    """The page for the customer, where this installation has it."""
+def paper_of(record: Record) -> tuple[Cell, ...]:
+    """The certificate, once there is one to print."""
+    if record.signature is None:
+        return ()
     try:
-        paper = reverse("certificate", args=[mounting.id])
+        paper = reverse("certificate", args=[record.mounting.id])
     except NoReverseMatch:
         return ()
     return (Cell(gettext("on paper"), gettext("certificate"), href=paper),)
@@ -155,22 +157,39 @@ def decisions_of(record: Record) -> dict[str, str]:
     return found
 
 
-def _then_now(record: Record, zone: str) -> tuple[str, tuple[ThenNow, ...], int]:
-    """Of the sign-off (else the newest judgement): what has a number or was flagged, then and now."""
+WORST_FIRST = (
+    Verdict.NONCONFORMING,
+    Verdict.NOT_PROVEN,
+    Verdict.MISSING,
+    Verdict.QUERY,
+    Verdict.CONFORMING,
+)
+
+
+def _then_now(record: Record, zone: str) -> tuple[str, tuple[ThenNow, ...], str]:
+    """Of the sign-off (else the newest judgement): what has a number or was flagged, then and today, worst
+    first; and the rest in one sentence."""
     if not record.judgements:
-        return "", (), 0
+        return "", (), ""
     stored = next((j for j in record.judgements if j.occasion == "sign-off"), record.judgements[-1])
     now = {finding.key: finding for finding in all_findings(record.case)}
     decisions = decisions_of(record)
-    shown = []
-    for finding in stored.findings:
-        if finding.verdict == Verdict.CONFORMING and finding.value is None:
+    shown, quiet, to_come = [], 0, 0
+    for finding in sorted(stored.findings, key=lambda finding: WORST_FIRST.index(finding.verdict)):
+        then = row(finding, record.case, stored.workings, decisions)
+        if then.to_come or (then.conforming and finding.value is None):
+            quiet, to_come = quiet + then.conforming, to_come + then.to_come
             continue
         today = now.get(finding.key)
         same = today is not None and today.statement() == finding.statement()
         frame = None if same or today is None else Frame(today.verdict.value, iso=True)
-        shown.append(ThenNow(row(finding, record.case, stored.workings, decisions), frame))
-    shown.sort(key=lambda pair: pair.then.conforming)
+        shown.append(ThenNow(then, frame))
     words = {"occasion": occasion_name(stored.occasion), "at": moment(stored.line.at, zone)}
-    heading = gettext("As judged at %(occasion)s, %(at)s") % words
-    return heading, tuple(shown), len(stored.findings) - len(shown)
+    return gettext("As judged at %(occasion)s, %(at)s") % words, tuple(shown), _rest(quiet, to_come)
+
+
+def _rest(quiet: int, to_come: int) -> str:
+    """`42 more conforming, without a number. 12 not entered yet.`"""
+    words = [gettext("%(n)s more conforming, without a number.") % {"n": quiet}] if quiet else []
+    words += [gettext("%(n)s not entered yet.") % {"n": to_come}] if to_come else []
+    return " ".join(words)

@@ -32,8 +32,18 @@ class GearRow:
     calibration: str
 
 
-def limits_of(record: Record, figures: Figures) -> tuple[tuple[str, str, str], ...]:
-    """(what, limit, where it comes from) as the mounting pinned them when it was opened."""
+@dataclass(frozen=True)
+class Limit:
+    """One limit as it stood: what it is of, the limit, where it comes from, and the entry that set it."""
+
+    what: str
+    limit: str
+    source: str
+    href: str = ""
+
+
+def limits_of(record: Record, figures: Figures) -> tuple[Limit, ...]:
+    """The limits as the mounting pinned them when it was opened."""
     asked, procedure = record.case.requirement, record.case.procedure
     drawing = gettext("%(drawing)s rev. %(revision)s") % {
         "drawing": asked.drawing,
@@ -44,35 +54,35 @@ def limits_of(record: Record, figures: Figures) -> tuple[tuple[str, str, str], .
         "revision": procedure.revision,
         "digest": procedure.digest[:12],
     }
-    entry = record.case.opened["requirement_entry"]
+    entry = reverse("entry", args=[record.case.opened["requirement_entry"]])
     house = gettext("house limit of the procedure")
     journal, bore = asked.journal, asked.bore
     found = [
-        (
-            gettext("drawing"),
-            drawing,
-            gettext("entry %(id)s") % {"id": entry},
-        ),
-        (gettext("designation asked for"), asked.designation, drawing),
-        (
+        Limit(gettext("drawing"), drawing, gettext("its entry"), entry),
+        Limit(gettext("designation asked for"), asked.designation, drawing),
+        Limit(
             gettext("journal, from %(size)s mm") % {"size": figures.plain(asked.nominal_mm.normalize())},
             with_unit(figures.signed_span_um(journal.lower_nm, journal.upper_nm), "µm"),
             _source(journal.source, journal.unconfirmed),
         ),
-        (
+        Limit(
             gettext("bore, class %(name)s") % {"name": asked.bore_class},
             with_unit(figures.signed_span_um(bore.lower_nm, bore.upper_nm), "µm"),
             _source(bore.source, bore.unconfirmed),
         ),
-        (gettext("decision rule"), decision_rule(procedure, figures), pinned),
-        (gettext("house cap of the peak"), with_unit(str(procedure.house_cap_c), "°C"), house),
-        (gettext("cap, sealed or greased"), with_unit(str(procedure.greased_cap_c), "°C"), house),
-        (gettext("blade that must not go in"), with_unit(figures.mm(procedure.blade_limit_nm), "mm"), house),
     ]
     if asked.interference_nm:
         window = with_unit(figures.span_um(*asked.interference_nm), "µm")
-        found.insert(4, (gettext("interference"), window, drawing))
-    return tuple(found)
+        found.append(Limit(gettext("interference"), window, drawing))
+    return (
+        *found,
+        Limit(gettext("decision rule"), decision_rule(procedure, figures), pinned),
+        Limit(gettext("house cap of the peak"), with_unit(str(procedure.house_cap_c), "°C"), house),
+        Limit(gettext("cap, sealed or greased"), with_unit(str(procedure.greased_cap_c), "°C"), house),
+        Limit(
+            gettext("blade that must not go in"), with_unit(figures.mm(procedure.blade_limit_nm), "mm"), house
+        ),
+    )
 
 
 def _source(source: str, unconfirmed: tuple[str, ...]) -> str:

@@ -13,9 +13,9 @@ from qrecords.tracing.record import Judgement, Line, Record, gear_used
 from qrecords.web.auditor.entries import EntryRow, entry_row
 from qrecords.web.auditor.judged import Row, rows
 from qrecords.web.auditor.panels import Panels, panels_of
-from qrecords.web.auditor.saying import hold_name, occasion_name, saying
+from qrecords.web.auditor.saying import Told, hold_name, occasion_name, saying
 from qrecords.web.auditor.sheet import cells_of, decisions_of, zone_of_site
-from qrecords.web.auditor.standing import GearRow, gear_row, limits_of
+from qrecords.web.auditor.standing import GearRow, Limit, gear_row, limits_of
 from qrecords.web.inspector.moments import moment
 from qrecords.web.inspector.photographs import Taken, taken
 from qrecords.web.parts import Cell
@@ -32,6 +32,8 @@ class JudgementBlock:
     at: str
     tables: str
     flagged: tuple[Row, ...]
+    to_come: tuple[Row, ...]
+    """What nobody had entered yet at that moment."""
     conforming: tuple[Row, ...]
     open: bool
 
@@ -53,7 +55,7 @@ class Act:
 class TracePage:
     cells: tuple[Cell, ...]
     panels: Panels
-    limits: tuple[tuple[str, str, str], ...]
+    limits: tuple[Limit, ...]
     gear: tuple[GearRow, ...]
     judgements: tuple[JudgementBlock, ...]
     acts: tuple[Act, ...]
@@ -97,7 +99,8 @@ def _block(
         by=judgement.line.author,
         at=moment(judgement.line.at, zone),
         tables=tables[:12],
-        flagged=tuple(each for each in found if not each.conforming),
+        flagged=tuple(each for each in found if not each.conforming and not each.to_come),
+        to_come=tuple(each for each in found if each.to_come),
         conforming=tuple(each for each in found if each.conforming),
         open=open,
     )
@@ -113,11 +116,16 @@ def _act(line: Line, record: Record, zone: str) -> Act | None:
         what=said.kind,
         who=line.author + (f" ({gettext('sent by')} {line.sender})" if line.sender else ""),
         at=moment(line.at, zone),
-        about="; ".join(f"{told.caption} {told.value}" for told in said.told),
+        about="; ".join(_about(told) for told in said.told),
         reason=line.reason,
         href=f"#e-{line.entry.id}",
         note=note,
     )
+
+
+def _about(told: Told) -> str:
+    """`rests on 2 captures`; under the head *about* the word is not said again."""
+    return told.value if told.caption == gettext("about") else f"{told.caption} {told.value}"
 
 
 def _voided(line: Line, record: Record) -> str:

@@ -67,7 +67,7 @@ def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any
             "U (k = 2)",
             unit=unit,
             numeric=True,
-            hint=by_kind + gettext("empty: no calibration"),
+            hint=by_kind + none,
         ),
         Ask("resolution", gettext("resolution, one step"), unit=unit, numeric=True, hint=by_kind),
         Ask("repeatability", gettext("repeatability, 1 s"), unit=unit, numeric=True, hint=by_kind),

@@ -24,7 +24,7 @@ from qrecords.tracing.record import lines_of
 from qrecords.web.auditor.entries import entry_row
 from qrecords.web.auditor.sheet import zone_of_site
 from qrecords.web.auditor.uses import use_row, uses_csv, version_row
-from qrecords.web.door import door, person_of
+from qrecords.web.door import door, may, person_of
 from qrecords.web.listing.export import csv_response
 from qrecords.web.listing.table import PAGE, page_of
 from qrecords.workshop.queries import equipment as equipment_for
@@ -85,6 +85,7 @@ def equipment_uses(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     versions = piece.versions.order_by("-valid_from", "-id")
     context: dict[str, Any] = {
         "piece": piece,
+        "equips": may(request, Action.EQUIP),
         "page": page,
         "uses": [use_row(use, zone) for use in with_calibration(page.rows)],
         "mountings": rows.order_by().values("mounting").distinct().count(),

@@ -4,6 +4,7 @@ Every function returns the bytes of a JPEG of 1600 × 1200 px with a capture tim
 """
 
 from datetime import datetime
+from functools import lru_cache
 
 from PIL import ImageChops
 
@@ -22,17 +23,23 @@ def micrometer(value_mm: str, *, taken_at: datetime, mark: str = "") -> bytes:
 
     mark: what is chalked on the shaft end, such as the plane and direction `B 60°`.
     """
+    picture = _micrometer_on_a_shaft().again()
+    if mark:
+        picture.light(lettering(mark, 540, 350, 74, turn_deg=4), 0.8)
+    display(picture, value_mm, 1012, 404, 1508, 560, "mm")
+    return picture.as_jpeg(taken_at, f"micrometer {value_mm} {mark}")
+
+
+@lru_cache(maxsize=1)
+def _micrometer_on_a_shaft() -> Picture:
     picture = Picture(ground(WALL, "micrometer"))
     x, y, radius = 540, 500, 285
     picture.lay(disc(x, y, 372), face_turned(x, y, 96, "shoulder"), bevel_px=6, shadow_px=30)
     picture.lay(disc(x, y, radius), face_turned(x, y, 176, "end"), bevel_px=8, shadow_px=18)
     picture.lay(disc(x, y, 46), (52, 55, 58), bevel_px=4)
     picture.lay(disc(x, y, 20), (16, 17, 18))
-    if mark:
-        picture.light(lettering(mark, x, y - 150, 74, turn_deg=4), 0.8)
     _frame(picture, x, y, radius)
-    display(picture, value_mm, 1012, 404, 1508, 560, "mm")
-    return picture.as_jpeg(taken_at, f"micrometer {value_mm} {mark}")
+    return picture
 
 
 def _frame(picture: Picture, x: float, y: float, radius: float) -> None:
@@ -56,13 +63,19 @@ def _frame(picture: Picture, x: float, y: float, radius: float) -> None:
 
 def ring_marking(text: str, *, taken_at: datetime, inside: Inside = "balls") -> bytes:
     """The face of a ring with `text` stamped along it, lit flat across so that the stamp throws shadows."""
-    picture = Picture(ground(BENCH, "marking"))
     x, y = 800, 1390
-    bearing_face(picture, x, y, 1210, inside)
+    picture = _bearing_on_the_bench("marking", x, y, 1210, inside).again()
     stamp(picture, text, x, y, 1112, 112, 1440)
     picture.shade(ramp([(0, 0), (0.42, 0), (1, 215)], SIZE, down=False), 0.62)
     picture.light(ramp([(0, 190), (0.3, 40), (0.5, 0), (1, 0)], SIZE, down=False), 0.3)
     return picture.as_jpeg(taken_at, f"marking {text}")
+
+
+@lru_cache(maxsize=8)
+def _bearing_on_the_bench(seed: str, x: int, y: int, outer: int, inside: Inside) -> Picture:
+    picture = Picture(ground(BENCH, seed))
+    bearing_face(picture, x, y, outer, inside)
+    return picture
 
 
 def box_label(
@@ -74,6 +87,19 @@ def box_label(
     inside: Inside = "balls",
 ) -> bytes:
     """A carton with its label, and the bearing lying before it, its marking readable: both in one frame."""
+    picture = _carton_and_bearing(inside).again()
+    turn = 4.3
+    picture.shade(
+        lettering(designation, 545, 402, min(88, 860 / max(1, len(designation))), turn_deg=turn), 0.92
+    )
+    for row, text in enumerate((f"lot {lot}", "qty 1    do not open before use", supplier)):
+        picture.shade(lettering(text, 545, 500 + row * 52, 34, turn_deg=turn), 0.85)
+    stamp(picture, designation, 1190, 800, 331, 44, 660)
+    return picture.as_jpeg(taken_at, f"label {designation} {lot}")
+
+
+@lru_cache(maxsize=4)
+def _carton_and_bearing(inside: Inside) -> Picture:
     picture = Picture(ground((118, 104, 84), "label"))
     top = polygon((110, 150), (770, 110), (900, 190), (190, 240))
     picture.lay(top, (176, 146, 104), bevel_px=3)
@@ -82,19 +108,12 @@ def box_label(
     )
     picture.lay(polygon((110, 150), (190, 240), (215, 990), (140, 850)), (112, 88, 58))
     picture.lay(polygon((250, 320), (845, 275), (832, 720), (262, 785)), (238, 237, 230), bevel_px=2)
-    turn = 4.3
-    picture.shade(
-        lettering(designation, 545, 402, min(88, 860 / max(1, len(designation))), turn_deg=turn), 0.92
-    )
-    for row, text in enumerate((f"lot {lot}", "qty 1    do not open before use", supplier)):
-        picture.shade(lettering(text, 545, 500 + row * 52, 34, turn_deg=turn), 0.85)
     for bar in range(44):
         left = 300 + bar * 11
         slope = (left - 300) * 0.09
         picture.shade(box(left, 668 - slope, left + 3 + (bar * bar * 7) % 6, 742 - slope), 0.9)
     bearing_face(picture, 1190, 800, 360, inside)
-    stamp(picture, designation, 1190, 800, 331, 44, 660)
-    return picture.as_jpeg(taken_at, f"label {designation} {lot}")
+    return picture
 
 
 def feeler(blade_mm: str, *, taken_at: datetime, angle_deg: int, enters: bool) -> bytes:
@@ -157,9 +176,8 @@ def wrapped_shaft(order: str, *, taken_at: datetime) -> bytes:
 
 def probe(shown_c: str, *, taken_at: datetime, on_inner_ring: bool = True, inside: Inside = "balls") -> bytes:
     """A temperature probe held on a ring by its magnet, its thermometer showing `shown_c` in °C."""
-    picture = Picture(ground(BENCH, "probe"))
     x, y, outer = 520, 640, 500
-    bearing_face(picture, x, y, outer, inside)
+    picture = _bearing_on_the_bench("probe", x, y, outer, inside).again()
     picture.lay(box(0, y - 62, SIZE[0] - 620, y + 62), steel("crossbar", 150), bevel_px=6, shadow_px=22)
     reach = outer * (0.57 if on_inner_ring else 0.92)
     at = (x + reach * 0.62, y - reach * 0.785)
@@ -172,9 +190,8 @@ def probe(shown_c: str, *, taken_at: datetime, on_inner_ring: bool = True, insid
 
 def field_meter(shown: str, *, taken_at: datetime, unit: str = "A/cm", inside: Inside = "balls") -> bytes:
     """A field meter with its flat probe at the edge of a ring, showing `shown`."""
-    picture = Picture(ground(BENCH, "field"))
     x, y, outer = 470, 660, 460
-    bearing_face(picture, x, y, outer, inside)
+    picture = _bearing_on_the_bench("field", x, y, outer, inside).again()
     tip = (x + outer * 0.66, y - outer * 0.74)
     picture.lay(line(sagging((1000, 150), (1310, 300), 90), 18), (36, 38, 42), bevel_px=4, shadow_px=12)
     picture.lay(

@@ -17,6 +17,10 @@ class Picture:
     def __init__(self, behind: Image.Image) -> None:
         self._image = behind.copy()
 
+    def again(self) -> "Picture":
+        """The same picture, to be gone on with; this one stays as it is."""
+        return Picture(self._image)
+
     def lay(
         self, shape: Image.Image, surface: Image.Image | Colour, *, bevel_px: int = 0, shadow_px: int = 0
     ) -> None:

@@ -50,8 +50,9 @@ def face_turned(x: float, y: float, tone: int, seed: str) -> Image.Image:
     for degree in range(360):
         light = 0.5 + 0.5 * math.cos(math.radians(2 * (degree - 232)))
         value = tone * (0.55 + 0.5 * light**3) + shimmer.uniform(-4, 4)
-        corners = (x / 4 - reach, y / 4 - reach, x / 4 + reach, y / 4 + reach)
-        draw.pieslice(corners, degree, degree + 1.5, fill=min(255, round(value)))
+        edges = (math.radians(degree), math.radians(degree + 1.5))
+        fan = [(x / 4 + reach * math.cos(edge), y / 4 + reach * math.sin(edge)) for edge in edges]
+        draw.polygon([(x / 4, y / 4), *fan], fill=min(255, round(value)))
     fans = small.filter(ImageFilter.GaussianBlur(1)).resize(SIZE, Image.Resampling.BICUBIC)
     return tinted(Image.blend(fans, grain(SIZE, seed, 0.8), 0.08), (248, 251, 255))
 

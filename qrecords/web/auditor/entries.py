@@ -10,7 +10,7 @@ from django.utils.translation import gettext
 
 from qrecords.tracing.record import Line, Record
 from qrecords.web.auditor.saying import Saying, saying
-from qrecords.web.inspector.moments import zone_of
+from qrecords.web.moments import zone_of
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.tracing.search import Answer, Candidate
-from qrecords.web.inspector.moments import day
+from qrecords.web.moments import day
 
 KINDS = {
     "workshop mark": _("workshop mark"),

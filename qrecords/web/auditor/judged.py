@@ -11,7 +11,7 @@ from qrecords.steps.standard import RULES
 from qrecords.tracing.record import Judgement
 from qrecords.web import parts
 from qrecords.web.figures import Figures
-from qrecords.web.inspector.symbols import symbol_of
+from qrecords.web.symbols import symbol_of
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES, show
 

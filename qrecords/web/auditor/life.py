@@ -12,8 +12,8 @@ from qrecords.steps.transitions import State
 from qrecords.tracing.history import Chapter
 from qrecords.tracing.record import Line, Record
 from qrecords.web.auditor.saying import hold_name
-from qrecords.web.inspector.moments import day as day_of
-from qrecords.web.inspector.moments import moment, zone_of
+from qrecords.web.moments import day as day_of
+from qrecords.web.moments import moment, zone_of
 from qrecords.web.pictures.timeline import Event, Timeline, day, life
 
 

@@ -13,7 +13,7 @@ from qrecords.steps.transitions import CLOSED, State
 from qrecords.tracing.equipment import shared_with
 from qrecords.tracing.record import NotDone, Record, gear_used, not_done
 from qrecords.web.auditor.saying import field_name, step_name
-from qrecords.web.inspector.moments import moment
+from qrecords.web.moments import moment
 
 
 @dataclass(frozen=True)

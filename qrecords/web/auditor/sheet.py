@@ -18,7 +18,7 @@ from qrecords.web.auditor.life import Day, day_picture, life_picture
 from qrecords.web.auditor.panels import Panels, panels_of
 from qrecords.web.auditor.saying import occasion_name
 from qrecords.web.figures import Figures
-from qrecords.web.inspector.moments import day, moment
+from qrecords.web.moments import day, moment
 from qrecords.web.parts import Cell
 from qrecords.web.parts import Verdict as Frame
 from qrecords.web.pictures.timeline import Timeline

@@ -11,7 +11,7 @@ from qrecords.steps.gear import GearRecord
 from qrecords.tracing.record import GearUse, Record
 from qrecords.web.auditor.saying import step_name
 from qrecords.web.figures import Figures, with_unit
-from qrecords.web.inspector.heading import decision_rule
+from qrecords.web.heading import decision_rule
 from qrecords.web.showing import FIGURES
 
 

@@ -12,7 +12,7 @@ from qrecords.tracing.equipment import Use
 from qrecords.web.auditor.saying import step_name
 from qrecords.web.auditor.sheet import place
 from qrecords.web.auditor.standing import expanded_u, in_unit
-from qrecords.web.inspector.moments import moment
+from qrecords.web.moments import moment
 from qrecords.workshop.models import Equipment, EquipmentVersion
 
 

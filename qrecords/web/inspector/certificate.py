@@ -16,7 +16,7 @@ from qrecords.steps.findings import Finding
 from qrecords.steps.transitions import CLOSED, state_of
 from qrecords.tracing.record import Line, Record
 from qrecords.web.figures import Figures
-from qrecords.web.inspector.moments import moment
+from qrecords.web.moments import moment
 from qrecords.web.parts import SheetBlock
 from qrecords.web.showing import Shown, show
 from qrecords.workshop.models import Site

@@ -14,10 +14,10 @@ from qrecords.web.inspector.certificate import Source, labels_by_digest
 from qrecords.web.inspector.certificate_words import Paragraph, answer, decisions, notes
 from qrecords.web.inspector.drawings import Drawing, heat_course, seat
 from qrecords.web.inspector.entries import Line, line_of
-from qrecords.web.inspector.heading import decision_rule, safety_of, seat_cell
+from qrecords.web.heading import decision_rule, safety_of, seat_cell
 from qrecords.web.inspector.items import row_of
-from qrecords.web.inspector.moments import clock, day
-from qrecords.web.inspector.photographs import taken
+from qrecords.web.moments import clock, day
+from qrecords.web.photographs import taken
 from qrecords.web.inspector.sheets import Block, text_mm
 from qrecords.web.parts import Cell, FindingRow, Photo, Safety
 from qrecords.web.showing import Shown

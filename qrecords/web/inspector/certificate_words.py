@@ -10,7 +10,7 @@ from qrecords.tracing.record import not_done
 from qrecords.web.auditor.saying import field_name
 from qrecords.web.figures import with_unit
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
-from qrecords.web.inspector.moments import moment
+from qrecords.web.moments import moment
 from qrecords.web.inspector.rights import kind_word
 
 WORTH_SAYING = ("g0", "g1", "peak_outer", "cross_check", "at_seat", "field", "master_after")

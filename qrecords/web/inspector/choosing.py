@@ -49,7 +49,10 @@ def kinds(findings: Sequence[Choosable], rights: Rights, chosen: str) -> list[Ki
 def _why(kind: str) -> str:
     return {
         "measure again": gettext("stays open until a new reading stands"),
-        "rework": gettext("the part is mended and measured again; once the ring is on, this mounting closes"),
+        "rework": gettext(
+            "the part is mended and measured again; once the ring is on, or if another bearing is to go on, "
+            "this mounting closes"
+        ),
         "accept": gettext("inside what the procedure lets an inspector accept"),
         "concession": gettext("used as it is; your identity is proved again"),
         "scrap": gettext("the bearing is never used again; this mounting closes"),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from qrecords.ledger.queries import Said
 from qrecords.tracing import record
 from qrecords.web.auditor.saying import saying
-from qrecords.web.inspector.moments import moment
+from qrecords.web.moments import moment
 
 
 @dataclass(frozen=True)

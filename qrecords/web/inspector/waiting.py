@@ -14,8 +14,8 @@ from qrecords.people.permissions import Action, Scope, best_cell
 from qrecords.people.queries import grants_at
 from qrecords.signoff import queries
 from qrecords.steps.transitions import LIVE
-from qrecords.web.inspector.heading import place
-from qrecords.web.inspector.moments import moment
+from qrecords.web.heading import place
+from qrecords.web.moments import moment
 from qrecords.web.parts import Verdict
 
 A_PAGE = 50

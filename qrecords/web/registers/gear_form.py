@@ -8,7 +8,7 @@ from typing import Any
 from django.utils.translation import gettext
 
 from qrecords.steps.gear import HEATER_KINDS, KINDS
-from qrecords.web.inspector.moments import zone_of
+from qrecords.web.moments import zone_of
 from qrecords.web.registers.asking import Ask, Reading
 from qrecords.web.registers.lists import STATUSES
 

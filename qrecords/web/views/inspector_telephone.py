@@ -18,7 +18,7 @@ from qrecords.steps.measurement import expected_for
 from qrecords.steps.standard import STEPS
 from qrecords.steps.telephone import answer_code
 from qrecords.web.door import ACTION_ERRORS, STATUS, acting_of, door, entry_id_of, person_of
-from qrecords.web.inspector.heading import title_block
+from qrecords.web.heading import title_block
 from qrecords.web.inspector.reader import mounting_of, page
 from qrecords.web.showing import FIGURES
 

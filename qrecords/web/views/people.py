@@ -23,7 +23,7 @@ from qrecords.people.models import Person, PersonVersion, RoleGrant
 from qrecords.people.permissions import Action, Role
 from qrecords.people.queries import Reach
 from qrecords.web.door import acting_of, door, entry_id_of
-from qrecords.web.inspector.moments import day
+from qrecords.web.moments import day
 from qrecords.web.listing.table import Column, Columns, exported, listing
 from qrecords.web.registers.asking import Ask, Reading, WrongFields, typed, wrong
 from qrecords.web.views.registers import reach_of

@@ -17,7 +17,7 @@ from qrecords.people.models import Token
 from qrecords.people.permissions import NEVER_BY_TOKEN, TABLE, Action, Scope, best_cell
 from qrecords.people.queries import grants_at
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
-from qrecords.web.inspector.moments import day
+from qrecords.web.moments import day
 from qrecords.web.registers.asking import wrong
 from qrecords.web.views.registers import reach_of
 from qrecords.web.views.registers_forms import GET_POST

@@ -10,7 +10,7 @@ from qrecords.evidence.models import StoredFile
 from qrecords.steps import case as cases
 from qrecords.steps.case import Case
 from qrecords.steps.standard import STEPS
-from qrecords.web.inspector.moments import moment
+from qrecords.web.moments import moment
 from qrecords.web.names import SHOTS
 from qrecords.web.parts import Photo
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from qrecords.ledger.append import atomic
+from qrecords.ledger.errors import DifferentContentError
 from qrecords.mountings.errors import BarredBearingError
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Mounting, NumberSeries
@@ -34,8 +35,12 @@ def open_mounting(
     journal in the same rebuild is linked to the one before. Raises BarredBearingError for a scrapped bearing.
     """
     require(acting, Action.OPEN, journal.site)
+    if journal.machine_id != rebuild.machine_id or journal.site != bearing.site:
+        raise UnknownObjectError("journal, rebuild and bearing of one machine and site", journal.id)
     known = Mounting.objects.filter(id=mounting_id).first()
     if known is not None:
+        if (known.journal_id, known.bearing_id, known.rebuild_id) != (journal.id, bearing.id, rebuild.id):
+            raise DifferentContentError(mounting_id)
         return known
     scrapped = Mounting.objects.filter(bearing=bearing, state=State.SCRAPPED.value).first()
     if scrapped is not None:

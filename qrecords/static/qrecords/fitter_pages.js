@@ -24,22 +24,55 @@ function ownUnit(cell) {
   if (!known) form.append(field);
 }
 
-if (unit) {
-  for (const cell of document.querySelectorAll("[data-reading-grid] input")) cell.addEventListener("input", () => ownUnit(cell));
-  const key = document.querySelector('[data-key="unit"]');
+const unitKey = document.querySelector('[data-key="unit"]');
+
+function showUnit(select) {
+  const words = select.selectedOptions[0].textContent.split(" ");
+  const lines = words.length > 1 ? [words[0], words.slice(1).join(" ")] : words;
+  unitKey.replaceChildren(...lines.map((line) => Object.assign(document.createElement("span"), { textContent: line })));
+}
+
+function turn(select) {
+  select.selectedIndex = (select.selectedIndex + 1) % select.options.length;
+  showUnit(select);
+}
+
+if (unit && unitKey) {
+  // One unit for a grid of readings: two figures are a whole deviation, a whole size is not done after two.
   const pad = document.querySelector("[data-keypad]");
-  const show = () => {
-    const words = unit.selectedOptions[0].textContent.split(" ");
-    const lines = words.length > 1 ? [words[0], words.slice(1).join(" ")] : words;
-    key?.replaceChildren(...lines.map((line) => Object.assign(document.createElement("span"), { textContent: line })));
+  const follow = () => {
+    showUnit(unit);
     pad.dataset.digits = unit.value.includes(" from ") ? "2" : "0";
   };
-  key?.addEventListener("click", () => {
-    unit.selectedIndex = (unit.selectedIndex + 1) % unit.options.length;
-    show();
+  for (const cell of document.querySelectorAll("[data-reading-grid] input")) cell.addEventListener("input", () => ownUnit(cell));
+  unitKey.addEventListener("click", () => {
+    turn(unit);
+    follow();
   });
-  unit.addEventListener("change", show);
+  unit.addEventListener("change", follow);
+} else if (unitKey) {
+  // A unit for every row: the key shows and turns the one of the row in hand.
+  const list = document.querySelector("[data-reading-grid]");
+  const inHand = () => (list.querySelector("input.current") ?? list.querySelector("input"))?.closest("tr").querySelector("[data-row-unit]");
+  const follow = () => inHand() && showUnit(inHand());
+  list.addEventListener("focusin", () => setTimeout(follow));
+  list.addEventListener("change", () => setTimeout(follow));
+  unitKey.addEventListener("click", () => inHand() && turn(inHand()));
+  setTimeout(follow);
 }
+
+// At a hold point: the page asks whether the inspector has released, and shows it.
+async function lookAgain() {
+  try {
+    const answer = await fetch(location.href, { credentials: "same-origin" });
+    if (answer.ok && !(await answer.text()).includes("data-waits")) return void location.reload();
+  } catch {
+    // No network: the next look is in a few seconds.
+  }
+  setTimeout(lookAgain, 5000);
+}
+
+if (document.querySelector("[data-waits]")) setTimeout(lookAgain, 5000);
 
 const shots = document.querySelector("[data-photos]");
 

@@ -2,11 +2,10 @@
 // It changes only text: what a typed figure means is read by the server, once.
 const pad = document.querySelector("[data-keypad]");
 const grid = document.querySelector("[data-reading-grid]");
-const digits = Number(pad?.dataset.digits ?? 0);
+const digits = () => Number(pad.dataset.digits); // after so many figures it goes on by itself; 0: never
 const cells = grid ? [...grid.querySelectorAll("input")] : [];
 let current = cells.find((cell) => "current" in cell.dataset) ?? cells.find((cell) => !cell.value) ?? cells[0];
 let fresh = true; // the next digit replaces what stood in the cell
-let unit = "deviation"; // µm from nominal, until the unit key asks for the whole size
 
 function choose(cell, focus = true) {
   current?.classList.remove("current");
@@ -42,7 +41,7 @@ function press(key) {
   if (/^\d$/.test(key)) {
     put(typed + key);
     const count = current.value.replace(/\D/g, "").length;
-    if (unit === "deviation" && digits && count >= digits && !/[.,]/.test(current.value)) next();
+    if (digits() && count >= digits() && !/[.,]/.test(current.value)) next();
   } else if (key === "mark") {
     const mark = pad.querySelector('[data-key="mark"]').textContent.trim();
     if (!/[.,]/.test(typed)) put((typed || "0") + mark);
@@ -51,9 +50,6 @@ function press(key) {
     put(/^[-−]/.test(current.value) ? bare : `−${bare}`);
   } else if (key === "back") {
     put(current.value.slice(0, -1));
-  } else if (key === "unit") {
-    unit = unit === "deviation" ? "size" : "deviation";
-    pad.querySelector('[data-key="unit"]').setAttribute("aria-pressed", String(unit === "size"));
   }
 }
 

@@ -15,7 +15,7 @@ from qrecords.steps.standard import RULES
 from qrecords.web import parts
 from qrecords.web.door import person_of
 from qrecords.web.fitter import fitting, gaps, hot, readings, verdicts
-from qrecords.web.fitter.asking import asks
+from qrecords.web.fitter.asking import Ask, asks
 from qrecords.web.fitter.gear import at_hand
 from qrecords.web.fitter.holding import hold
 from qrecords.web.fitter.page import Moment, title_block
@@ -48,6 +48,10 @@ RULES_OF_PART: dict[str, tuple[str, ...]] = {
     "rest": ("residual-field", "clearance-found", "clearance-as-forecast"),
     "close": ("turns-freely", "covered", "cold-released"),
 }
+TELLING = ("readings", "bore", "after", "gap", "rest")
+"""Parts that say their verdict even when it is *in*; elsewhere in is quiet."""
+PADDED = ("gauge", "after", "temperatures", "rest")
+"""Parts whose numbers are typed on the page's own pad."""
 TEMPLATES = {
     "readings": "readings",
     "bore": "bore",
@@ -68,7 +72,9 @@ def part_context(
     moment: Moment,
 ) -> dict[str, Any]:
     """The context of one part; `template` names the page that shows it."""
-    own = [f for f in judged.findings if f.rule in RULES_OF_PART.get(part.name, ())]
+    rules = RULES_OF_PART.get(part.name, ())
+    own = [f for f in judged.findings if f.rule in rules]
+    own.sort(key=lambda finding: rules.index(finding.rule))
     follows = verdicts.heat_waits() if screen.hold == "fit" else ""
     here = reverse(f"fit-{screen.name}", args=[mounting.id])
     context: dict[str, Any] = {
@@ -76,7 +82,7 @@ def part_context(
         "part": part,
         "here": f"{here}?part={part.name}",
         "try": f"{here}?part={part.name}&try=1",
-        "said": verdicts.said(judged, own, follows),
+        "said": verdicts.said(judged, own, follows, quiet=part.name not in TELLING),
         "lacking": [name(finding.characteristic) for finding in lacking(judged, part)],
         "part_nav": [(label(each), f"{here}?part={each.name}", each == part) for each in screen.parts],
         "shots": shots(mounting, judged, part.name),
@@ -94,19 +100,22 @@ def part_context(
             return context | {"hold": hold(judged, "cold", moment)}
         case "close":
             context |= _close(mounting, judged)
-    return context | _asked(request, mounting, judged, part, sent)
+    return context | _asked(request, mounting, judged, part, sent, moment)
 
 
 def _asked(
-    request: HttpRequest, mounting: Mounting, judged: Judged, part: Part, sent: Sent
+    request: HttpRequest, mounting: Mounting, judged: Judged, part: Part, sent: Sent, moment: Moment
 ) -> dict[str, Any]:
     gear = at_hand(mounting, person_of(request), datetime.now(UTC))
     folded = asks(judged, part.folded, sent, gear)
+    asked = asks(judged, tuple(n for n in part.asks if n != "bore.bore"), sent, gear)
     found: dict[str, Any] = {
-        "asked": asks(judged, tuple(n for n in part.asks if n != "bore.bore"), sent, gear),
+        "asked": asked,
         "folded": folded,
         "folded_open": any(each.value and not each.note for each in folded),
     }
+    if part.name in PADDED:
+        found |= _padded(asked, sent)
     if part.name == "bore":
         surface = readings.bore_surface(judged.case)
         source = sent.text("bore.source") or (judged.case.value_of("bore", "source") and "known")
@@ -127,9 +136,28 @@ def _asked(
         }
     if part.name == "after":
         run = mounted_run(judged.case)
-        found["run"] = hot.chain(judged.case, Moment(datetime.now(UTC).tzinfo or UTC)) if run else ()
+        found["run"] = hot.chain(judged.case, moment, over=True) if run else ()
         found["undo"] = hot.undo(judged.case, str(person_of(request).id), datetime.now(UTC))
     return found
+
+
+def _padded(asked: tuple[Ask, ...], sent: Sent) -> dict[str, Any]:
+    """Numbers on the page's own pad, and the one that is not measured."""
+    numbers = [each for each in asked if each.kind == "number"]
+    first = next((each.name for each in numbers if not each.value and not each.absent), "")
+    absent = sent.fields.get("not_measured", "")
+    absent = first if absent == "1" else absent
+    about = next((each for each in numbers if each.name == absent), None)
+    return {
+        "template": "padded",
+        "gears": [each for each in asked if each.kind == "gear"],
+        "others": [each for each in asked if each.kind not in ("gear", "number")],
+        "numbers": numbers,
+        "first_number": first,
+        "keypad": parts.Keypad((), ".", digits=2),
+        "absent_name": about.name if about else "",
+        "absent_label": about.label if about else "",
+    }
 
 
 def _readings(judged: Judged, sent: Sent, again: str) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""Gear at hand: what a site has, what this person used last today, and the air measured lately."""
+"""Gear at hand: what a site has, what this person used last in this shift, and the air measured lately."""
 
 import uuid
 from collections.abc import Iterable
@@ -17,14 +17,16 @@ from qrecords.workshop.models import Equipment
 from qrecords.workshop.queries import equipment_of
 
 AIR_GOOD_FOR = timedelta(hours=2)
+SHIFT = timedelta(hours=12)
+"""*Today* as a night shift means it."""
 LOOKED_THROUGH = 40
-"""How many of today's uses are looked through for the person's own."""
+"""How many of the shift's uses are looked through for the person's own."""
 
 
 @dataclass(frozen=True)
 class AtHand:
-    """`last` is the piece of each kind this person used last today at this site; `air` is (typed, unit, note)
-    of an air temperature under two hours old. Prefilled, never pre-accepted."""
+    """`last` are the pieces this person used in this shift at this site, newest first; `air` is (typed, unit,
+    note) of an air temperature under two hours old. Prefilled, never pre-accepted."""
 
     pieces: tuple[Equipment, ...] = ()
     last: tuple[uuid.UUID, ...] = ()
@@ -35,11 +37,11 @@ class AtHand:
         return [piece for piece in self.pieces if piece.kind in wanted]
 
     def offered(self, kinds: Iterable[str]) -> tuple[str, str]:
-        """(id, note): what was used last today, else the only piece there is; ('', '') else."""
+        """(id, note): what was used last in this shift, else the only piece there is; ('', '') else."""
         known = self.of(kinds)
         for id in self.last:
             if any(piece.id == id for piece in known):
-                return str(id), gettext("used last today")
+                return str(id), gettext("used last")
         if len(known) == 1:
             return str(known[0].id), gettext("the only one here")
         return "", ""
@@ -48,12 +50,11 @@ class AtHand:
 def at_hand(mounting: Mounting, person: Person, now: datetime) -> AtHand:
     """What is at hand for one mounting; four queries at most."""
     pieces = tuple(equipment_of(mounting.site, KINDS))
-    return AtHand(pieces, _last_today(mounting.site, person, now), _air(mounting, now))
+    return AtHand(pieces, _last_this_shift(mounting.site, person, now), _air(mounting, now))
 
 
-def _last_today(site: uuid.UUID, person: Person, now: datetime) -> tuple[uuid.UUID, ...]:
-    morning = now.replace(hour=0, minute=0, second=0, microsecond=0)
-    rows = EquipmentUse.objects.filter(mounting__site=site, at__gte=morning, at__lte=now)
+def _last_this_shift(site: uuid.UUID, person: Person, now: datetime) -> tuple[uuid.UUID, ...]:
+    rows = EquipmentUse.objects.filter(mounting__site=site, at__gte=now - SHIFT, at__lte=now)
     uses = list(rows.order_by("-at", "entry").values_list("equipment_id", "entry")[:LOOKED_THROUGH])
     payloads = Entry.objects.in_bulk({entry for _, entry in uses})
     own = {

@@ -53,8 +53,9 @@ def is_hot(case: Case) -> bool:
     return run is not None and run.let_go is None
 
 
-def chain(case: Case, moment: Moment) -> tuple[parts.ChainTap, ...]:
-    taps, coming = made(mounted_run(case)) if is_hot(case) else {}, next_tap(case)
+def chain(case: Case, moment: Moment, *, over: bool = False) -> tuple[parts.ChainTap, ...]:
+    """The four taps with their times: of the heating that runs or comes, or of the one that is `over`."""
+    taps, coming = made(mounted_run(case)) if over or is_hot(case) else {}, "" if over else next_tap(case)
     found = []
     for what in TAPS:
         tap = taps.get(what)

@@ -65,10 +65,12 @@ def strip(person: Person, now: datetime, moment: Moment) -> parts.Strip:
 
 
 def place(mounting: Mounting) -> str:
-    """Owner, machine, shaft and position: never cut off."""
+    """Owner, machine, shaft where there is more than one, and position: never cut off."""
     journal = mounting.journal
-    shaft = gettext("shaft {n}").format(n=journal.shaft)
-    return f"{journal.machine.owner} · {journal.machine.name} · {shaft} · {journal.position}"
+    words = [journal.machine.owner, journal.machine.name, journal.position]
+    if journal.shaft != "1":
+        words.insert(2, gettext("shaft {n}").format(n=journal.shaft))
+    return " · ".join(words)
 
 
 def seat(judged: Judged) -> parts.Cell:

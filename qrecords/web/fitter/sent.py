@@ -14,6 +14,8 @@ from qrecords.steps.fields import Quantity
 from qrecords.steps.standard import STEPS
 
 OTHER = "other"
+SMALL = ("measurement.master_before", "measurement.master_after", "clearance_before.g0", "clearance_after.g1")
+"""Lengths that are typed in µm unless somebody chooses otherwise."""
 
 
 @dataclass(frozen=True)
@@ -33,6 +35,8 @@ class Sent:
         own = self.fields.get(f"unit:{name}") or self.fields.get(f"unit:{step}.{head}")
         if own:
             return own
+        if f"{step}.{head}" in SMALL:
+            return "um"
         form = STEPS[step].by_id[head].form if head in STEPS[step].by_id else None
         return form.units[0] if isinstance(form, Quantity) else ""
 

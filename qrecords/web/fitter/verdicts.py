@@ -20,14 +20,16 @@ WORST_FIRST = (
 MOST_SENTENCES = 4
 
 
-def said(judged: Judged, findings: Iterable[Finding], follows: str = "") -> parts.Said | None:
-    """The worst verdict among the findings and what each with this verdict says; None if nobody has entered
-    anything yet."""
+def said(
+    judged: Judged, findings: Iterable[Finding], follows: str = "", *, quiet: bool = False
+) -> parts.Said | None:
+    """The worst verdict among the findings and what each with this verdict says; of several that are in only
+    the first, none where it is to be `quiet`. None if nobody has entered anything yet."""
     known = list(findings)
     coming = {finding.key for finding in to_come(known)}
     told = [finding for finding in known if finding.key not in coming]
     worst = next((verdict for verdict in WORST_FIRST if any(f.verdict == verdict for f in told)), None)
-    if worst is None:
+    if worst is None or (quiet and worst == Verdict.CONFORMING):
         return None
     first = [finding for finding in told if finding.verdict == worst]
     if worst == Verdict.CONFORMING:
@@ -42,7 +44,12 @@ def said(judged: Judged, findings: Iterable[Finding], follows: str = "") -> part
 def unsettled(judged: Judged) -> list[Shown]:
     """Findings that somebody still has to do something about, worst first, without what is still to come."""
     coming = {finding.key for finding in to_come(judged.findings)}
-    left = [f for f in judged.findings if not settled(judged.case, f) and f.key not in coming]
+    others = ("own-reading", "photos-present")  # the inspector's, and what the page lists by itself
+    left = [
+        finding
+        for finding in judged.findings
+        if not settled(judged.case, finding) and finding.key not in coming and finding.rule not in others
+    ]
     left.sort(key=lambda finding: WORST_FIRST.index(finding.verdict))
     return [show(judged, finding) for finding in left]
 
@@ -55,10 +62,17 @@ def grouped(shown: Iterable[Shown]) -> list[parts.Said]:
     return [
         parts.Said(
             group[0].verdict,
-            tuple(parts.Sentence(each.lead or f"{each.name}:", each.rest) for each in group),
+            tuple(_sentence(each) for each in group),
         )
         for group in by_kind.values()
     ]
+
+
+def _sentence(shown: Shown) -> parts.Sentence:
+    """What is lacking is named first: its own sentence only says that it is."""
+    if shown.finding.verdict == Verdict.MISSING:
+        return parts.Sentence(f"{shown.name}:", f"{shown.lead} {shown.rest}".strip())
+    return parts.Sentence(shown.lead, shown.rest)
 
 
 def counts(out: int, close: int, queries: int) -> tuple[tuple[parts.Verdict, int], ...]:

@@ -49,6 +49,16 @@ class NotRecordedError(LedgerError):
         self.entry_id = entry_id
 
 
+class NodeMissingError(LedgerError, KeyError):
+    """The stored tree has a hole: `manage.py rebuild_indexes` makes it again from the leaves."""
+
+    code = "node-missing"
+
+    def __init__(self, level: int, index: int) -> None:
+        super().__init__(f"node {index} of level {level} is missing from the stored tree")
+        self.level, self.index = level, index
+
+
 class KeyMissingError(LedgerError):
     """The key that signs entries is not where the settings say."""
 

@@ -8,6 +8,7 @@ from itertools import chain, islice
 
 from django.db import connection, transaction
 
+from qrecords.ledger.errors import NodeMissingError
 from qrecords.ledger.models import Head, Leaf, Node
 from qrecords.proof import merkle
 
@@ -78,4 +79,7 @@ def _hashes(places: Sequence[merkle.Place]) -> list[bytes]:
     if leaves:
         for index, value in Leaf.objects.filter(index__in=leaves).values_list("index", "hash"):
             found[0, index] = bytes(value)
+    missing = next((place for place in places if place not in found), None)
+    if missing is not None:
+        raise NodeMissingError(*missing)
     return [found[place] for place in places]

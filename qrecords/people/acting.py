@@ -9,7 +9,7 @@ from qrecords.ledger.envelope import Identity, Known
 from qrecords.people import queries
 from qrecords.people.errors import NotAllowedError, ProveAgainError
 from qrecords.people.models import Person
-from qrecords.people.permissions import Action, Cell, Scope, best_cell
+from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Cell, Scope, best_cell
 
 SESSION: Final = "session"
 PIN: Final = "pin"
@@ -52,6 +52,10 @@ def require(acting: Acting, action: Action, site: uuid.UUID, *, own: bool = Fals
     if not acting.author.is_active:
         raise NotAllowedError(action, site)
     grants = queries.grants_at(acting.author.id, acting.act_time)
+    if action in NEVER_BY_TOKEN:
+        # An act of authority: the right must stand now too, for a device chooses its own time.
+        standing = queries.grants_at(acting.author.id, acting.now)
+        grants = [grant for grant in grants if grant in standing]
     cell = best_cell([role for role, at in grants if at == site], action)
     if cell.scope < Scope.SITE and not (cell.scope == Scope.OWN and own):
         everywhere = best_cell([role for role, _ in grants], action)

@@ -9,13 +9,15 @@ from decimal import Decimal
 from django.contrib.auth.hashers import make_password
 
 from qrecords.ledger.append import atomic
+from qrecords.ledger.queries import home_site
 from qrecords.people.acting import Acting, require
-from qrecords.people.errors import NameTakenError
+from qrecords.people.errors import NameTakenError, PersonFieldError
 from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant, Token
 from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Role
 from qrecords.people.stating import state
 from qrecords.proof.canonical import canonical_bytes
 
+LONGEST_NAME, SHORTEST_PASSWORD = 80, 10
 TOKEN_LIFE = timedelta(days=30)
 
 
@@ -27,6 +29,10 @@ def name_hash(name: str, salt: bytes) -> str:
 def _add_person(person_id: uuid.UUID, sign_in: str, name: str, password: str, at: datetime) -> Person:
     if Person.objects.filter(sign_in=sign_in).exists():
         raise NameTakenError(sign_in)
+    if not 1 <= len(name.strip()) <= LONGEST_NAME or not name.isprintable():
+        raise PersonFieldError("name", name, f"1 to {LONGEST_NAME} characters in one line")
+    if len(password) < SHORTEST_PASSWORD:
+        raise PersonFieldError("password", "", f"at least {SHORTEST_PASSWORD} characters")
     person = Person.objects.create(id=person_id, sign_in=sign_in, password=make_password(password))
     salt = secrets.token_bytes(32)
     PersonVersion.objects.create(
@@ -58,19 +64,30 @@ def enrol_first_administrator(
     acting = Acting(author=person, now=now, identity="proved")
     stamp = {"person": str(person_id), "hash": person.versions.get().hash}
     state(acting, "person", id=person_id, site=site, about=("person", person_id), said=stamp)
-    _grant(acting, site, uuid.uuid5(person_id, "first grant"), person, Role.ADMINISTRATOR, now)
+    _grant(acting, site, uuid.uuid5(person_id, "first grant"), person, Role.ADMINISTRATOR, None)
     return person
 
 
 def _grant(
-    acting: Acting, site: uuid.UUID, grant_id: uuid.UUID, person: Person, role: Role, valid_from: datetime
+    acting: Acting,
+    site: uuid.UUID,
+    grant_id: uuid.UUID,
+    person: Person,
+    role: Role,
+    valid_from: datetime | None,
 ) -> RoleGrant:
-    said = {"person": str(person.id), "role": role.value, "from": valid_from.isoformat()}
+    # A moment that nobody named is the server's, and no part of what was said: a replay says the same.
+    said = {"person": str(person.id), "role": role.value, "from": _named(valid_from)}
     state(acting, "role grant", id=grant_id, site=site, about=("person", person.id), said=said)
     row, _ = RoleGrant.objects.get_or_create(
-        id=grant_id, defaults={"person": person, "role": role.value, "site": site, "valid_from": valid_from}
+        id=grant_id,
+        defaults={"person": person, "role": role.value, "site": site, "valid_from": valid_from or acting.now},
     )
     return row
+
+
+def _named(moment: datetime | None) -> str:
+    return moment.isoformat() if moment else ""
 
 
 @atomic()
@@ -85,7 +102,7 @@ def grant_role(
 ) -> RoleGrant:
     """Give a role at a site, from now or a named moment on."""
     require(acting, Action.PEOPLE, site)
-    return _grant(acting, site, grant_id, person, role, valid_from or acting.now)
+    return _grant(acting, site, grant_id, person, role, valid_from)
 
 
 @atomic()
@@ -164,8 +181,26 @@ def make_token(
     return row, secret
 
 
+@atomic()
 def revoke_token(*, acting: Acting, token: Token) -> None:
     """Stop a token at once. Only its owner's; a lost device is closed the same way."""
-    Token.objects.filter(id=token.id, person=acting.author, revoked_at__isnull=True).update(
-        revoked_at=acting.now
-    )
+    mine = Token.objects.filter(id=token.id, person=acting.author, revoked_at__isnull=True)
+    site = home_site()
+    if mine.update(revoked_at=acting.now) and site is not None:
+        state(
+            acting,
+            "token end",
+            id=uuid.uuid5(token.id, "end"),
+            site=site,
+            about=("person", acting.author.id),
+            said={"token": str(token.id)},
+        )
+
+
+@atomic()
+def close_account(*, acting: Acting, entry_id: uuid.UUID, site: uuid.UUID, person: Person) -> None:
+    """Close an account: no sign-in, no token, no act from now on. What was done under it stays."""
+    require(acting, Action.PEOPLE, site)
+    state(acting, "account end", id=entry_id, site=site, about=("person", person.id), said={"open": "no"})
+    Person.objects.filter(id=person.id).update(is_active=False)
+    Token.objects.filter(person=person, revoked_at__isnull=True).update(revoked_at=acting.now)

@@ -45,3 +45,13 @@ class NameTakenError(PeopleError):
     def __init__(self, sign_in: str) -> None:
         self.sign_in = sign_in
         super().__init__(f"sign-in name {sign_in!r} is already somebody's")
+
+
+class PersonFieldError(PeopleError):
+    """A field of a person that does not hold what it should; a password is never repeated."""
+
+    code = "person-field"
+
+    def __init__(self, field: str, value: str, allowed: str) -> None:
+        self.field, self.value, self.allowed = field, value[:60], allowed
+        super().__init__(f"{field} is {value[:60]!r}; allowed: {allowed}" if value else f"{field}: {allowed}")

@@ -77,6 +77,11 @@ def _moment(at: datetime) -> str:
     return instant(at)
 
 
+def _from(at: datetime, said: str, content: Content) -> tuple[object, object]:
+    """From the moment that was named, else from the server's."""
+    return (at, datetime.fromisoformat(said)) if said else (_moment(at), content["at_server"])
+
+
 def _person(row: PersonVersion, content: Content) -> Pairs:
     said = _said(content)
     return {
@@ -91,7 +96,7 @@ def _grant(row: RoleGrant, content: Content) -> Pairs:
     return {
         "person": (str(row.person_id), said["person"]),
         "role": (row.role, said["role"]),
-        "valid_from": (row.valid_from, datetime.fromisoformat(said["from"])),
+        "valid_from": _from(row.valid_from, said["from"], content),
     } | _site(row, content)
 
 
@@ -146,12 +151,12 @@ def _requirement(row: JournalRequirement, content: Content) -> Pairs:
 
 def _version(row: EquipmentVersion, content: Content) -> Pairs:
     said = dict(_said(content))
-    from_ = datetime.fromisoformat(said.pop("valid_from"))
+    from_ = said.pop("valid_from")
     return {
         "equipment": (str(row.equipment_id), content["object"]["id"]),
         "document": (row.document, said),
         "due": (str(row.due or ""), str(said.get("due") or "")),
-        "valid_from": (row.valid_from, from_),
+        "valid_from": _from(row.valid_from, from_, content),
     }
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from qrecords.ledger import keys, nodes, queries
-from qrecords.ledger.errors import KeyMissingError
+from qrecords.ledger.errors import KeyMissingError, NodeMissingError
 from qrecords.ledger.models import Entry, Leaf
 from qrecords.ledger.stored import Row
 from qrecords.ledger.verifying import entry_differences
@@ -70,7 +70,7 @@ def standing() -> tuple[int, bytes]:
     size = queries.size()
     try:
         return size, nodes.root(size)
-    except KeyError:
+    except NodeMissingError:
         return size, b""
 
 
@@ -81,7 +81,7 @@ def proof_of(entry_id: UUID) -> queries.Proved:
     """
     try:
         return queries.proved(entry_id)
-    except KeyError:
+    except NodeMissingError:
         leaf = Leaf.objects.select_related("entry").get(entry_id=entry_id)
         payload, signature = bytes(leaf.entry.payload), bytes(leaf.entry.signature)
         return queries.Proved(entry_id, payload, signature, leaf.index, queries.size(), b"", ())
@@ -123,7 +123,7 @@ def _path(index: int, size: int) -> list[bytes]:
     """The stored path to the root; none where a part of it is missing."""
     try:
         return nodes.inclusion_proof(index, size) if index < size else []
-    except KeyError:
+    except NodeMissingError:
         return []
 
 

@@ -10,6 +10,7 @@ from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
 from qrecords.steps import gear
+from qrecords.steps.gear import read_gear
 from qrecords.steps.procedure import procedure_digest, read_procedure
 from qrecords.steps.requirement import read_requirement
 from qrecords.workshop.errors import RegisterFieldError
@@ -224,8 +225,13 @@ def calibrate(
         due_on = date.fromisoformat(due) if due else None
     except ValueError:
         raise RegisterFieldError("due", due, "a day as YYYY-MM-DD") from None
+    try:
+        read_gear({**document, "id": "", "kind": equipment.kind, "mark": equipment.mark})
+    except (ValueError, TypeError) as error:
+        raise RegisterFieldError("document", str(error), "whole numbers in base units") from error
     from_ = valid_from or acting.now
-    said = {**document, "valid_from": from_.isoformat()}
+    # A moment that nobody named is the server's, and no part of what was said: a replay says the same.
+    said = {**document, "valid_from": valid_from.isoformat() if valid_from else ""}
     about = ("equipment", equipment.id)
     state(acting, "calibration", id=version_id, site=equipment.site, about=about, said=said)
     row, _ = EquipmentVersion.objects.get_or_create(

@@ -45,7 +45,9 @@ PAGES = (
     ),
     Page(_("Planner"), "planner", Action.READ),
     Page(_("Competence"), "competence", Action.ASSESS, frozenset({"competence-new"})),
-    Page(_("People"), "people", Action.PEOPLE, frozenset({"person-new", "person", "role-end"})),
+    Page(
+        _("People"), "people", Action.PEOPLE, frozenset({"person-new", "person", "role-end", "account-end"})
+    ),
     Page(_("Verify"), "verify", Action.VERIFY),
     Page(_("Tokens"), "tokens", Action.TOKENS, frozenset({"token-revoke"})),
 )

@@ -12,6 +12,7 @@ from django.urls import reverse
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
+from qrecords.ledger.queries import entries_of
 from qrecords.people.models import Competence, Person, RoleGrant, Token
 from qrecords.people.permissions import Action
 from qrecords.tracing.agreement import differences
@@ -112,6 +113,17 @@ def test_a_role_is_given_and_ended_by_who_proves_to_be_there(shop: Workshop) -> 
     assert send(shop, "role-end", grant.id, password=PASSWORD).status_code == 302
     assert RoleGrant.objects.get(id=grant.id).valid_to is not None
     assert list(differences()) == []
+
+
+def test_an_account_is_closed_by_who_proves_to_be_there_and_signs_in_no_more(shop: Workshop) -> None:
+    person = shop.people["fitter"]
+    assert send(shop, "account-end", person.id, password="wrong").status_code == 401
+    assert send(shop, "account-end", person.id, password=PASSWORD).status_code == 302
+    person.refresh_from_db()
+    assert not person.is_active
+    sent = Client().post("/sign-in/", {"sign_in": person.sign_in, "password": PASSWORD})
+    assert sent.status_code == 401
+    assert [entry.kind for entry in entries_of(person.id)][-1] == "account end"
 
 
 def test_a_role_of_another_site_is_not_ended_here(shop: Workshop) -> None:

@@ -23,8 +23,8 @@ from qrecords.people.models import Person, PersonVersion, RoleGrant
 from qrecords.people.permissions import Action, Role
 from qrecords.people.queries import Reach
 from qrecords.web.door import acting_of, door, entry_id_of
-from qrecords.web.moments import day
 from qrecords.web.listing.table import Column, Columns, exported, listing
+from qrecords.web.moments import day
 from qrecords.web.registers.asking import Ask, Reading, WrongFields, typed, wrong
 from qrecords.web.views.registers import reach_of
 from qrecords.web.views.registers_forms import GET_POST, show_form, site_ask, site_of
@@ -218,3 +218,17 @@ def role_end(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
         actions.end_role(acting=acting_of(request), entry_id=entry_id_of(request), grant=grant)
         messages.info(request, gettext("%(role)s ended.") % {"role": gettext(grant.role)})
     return redirect("person", id=grant.person_id)
+
+
+@door(Action.PEOPLE)
+@require_POST
+def account_end(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
+    """Close an account from now on, with its tokens."""
+    person = _person(request, id)
+    site = min(reach_of(request, Action.PEOPLE).sites, key=str)
+    if person.is_active:
+        actions.close_account(
+            acting=acting_of(request), entry_id=entry_id_of(request), site=site, person=person
+        )
+        messages.info(request, gettext("The account %(name)s is closed.") % {"name": person.sign_in})
+    return redirect("person", id=id)

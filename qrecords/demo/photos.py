@@ -144,6 +144,13 @@ def feeler(blade_mm: str, *, taken_at: datetime, angle_deg: int, enters: bool) -
 
 def wrapped_shaft(order: str, *, taken_at: datetime) -> bytes:
     """The bearing and its shaft end wrapped against dirt, tied and tagged with the work order."""
+    picture = _wrapped_and_tagged().again()
+    picture.shade(lettering(order, 1078, 866, min(66, 640 / max(1, len(order))), turn_deg=-5), 0.85)
+    return picture.as_jpeg(taken_at, f"wrapped {order}")
+
+
+@lru_cache(maxsize=1)
+def _wrapped_and_tagged() -> Picture:
     picture = Picture(ground(BENCH, "wrapped"))
     picture.lay(box(0, 470, 700, 730), cylinder(0, 470, SIZE[0], 730, "bare"), shadow_px=26)
     wrapping = rounded(
@@ -169,9 +176,8 @@ def wrapped_shaft(order: str, *, taken_at: datetime) -> bytes:
         polygon((860, 760), (1280, 800), (1262, 1010), (842, 970)), (232, 222, 178), bevel_px=3, shadow_px=18
     )
     picture.lay(disc(884, 800, 13), (70, 60, 44))
-    picture.shade(lettering(order, 1078, 866, min(66, 640 / max(1, len(order))), turn_deg=-5), 0.85)
     picture.shade(lettering("covered, do not open", 1056, 942, 34, turn_deg=-5), 0.8)
-    return picture.as_jpeg(taken_at, f"wrapped {order}")
+    return picture
 
 
 def probe(shown_c: str, *, taken_at: datetime, on_inner_ring: bool = True, inside: Inside = "balls") -> bytes:
@@ -216,6 +222,14 @@ def field_meter(shown: str, *, taken_at: datetime, unit: str = "A/cm", inside: I
 
 def seat(*, taken_at: datetime, journal: str = "") -> bytes:
     """The bare journal between its shoulder and the shaft end, clean, in raking light; its name in chalk."""
+    picture = _bare_journal().again()
+    if journal:
+        picture.light(lettering(journal, 240, 460, min(90, 620 / len(journal)), turn_deg=3), 0.75)
+    return picture.as_jpeg(taken_at, f"seat {journal}")
+
+
+@lru_cache(maxsize=1)
+def _bare_journal() -> Picture:
     picture = Picture(ground(BENCH, "seat"))
     middle = 620
     for left, right, radius, tone in ((-20, 520, 430, 0.78), (540, 1320, 320, 1.0), (1320, 1620, 240, 0.9)):
@@ -225,9 +239,7 @@ def seat(*, taken_at: datetime, journal: str = "") -> bytes:
     fillet = box(520, middle - 318, 548, middle + 318, 10)
     picture.lay(fillet, cylinder(0, middle - 318, SIZE[0], middle + 318, "fillet", 0.62), bevel_px=5)
     picture.shade(polygon((1290, 300), (1320, 380), (1320, 860), (1290, 940)), 0.25)
-    if journal:
-        picture.light(lettering(journal, 240, 460, min(90, 620 / len(journal)), turn_deg=3), 0.75)
-    return picture.as_jpeg(taken_at, f"seat {journal}")
+    return picture
 
 
 def heater_panel(set_c: str, *, taken_at: datetime, setting: str = "ring, 1 probe") -> bytes:
@@ -251,6 +263,11 @@ def heater_panel(set_c: str, *, taken_at: datetime, setting: str = "ring, 1 prob
 
 def held_by_nut(*, taken_at: datetime) -> bytes:
     """A bearing pressed against its shoulder by a lock nut, the spanner still on it, from the side."""
+    return _nut_and_spanner().as_jpeg(taken_at, "nut")
+
+
+@lru_cache(maxsize=1)
+def _nut_and_spanner() -> Picture:
     picture = Picture(ground(WALL, "nut"))
     middle = 600
     for left, right, radius, tone, seed in (
@@ -274,4 +291,4 @@ def held_by_nut(*, taken_at: datetime) -> bytes:
     handle = polygon((1040, 560), (1150, 560), (1215, 1200), (1095, 1200))
     hook = box(992, 520, 1170, 628, 44)
     picture.lay(ImageChops.lighter(handle, hook), steel("spanner", 120), bevel_px=10, shadow_px=22)
-    return picture.as_jpeg(taken_at, "nut")
+    return picture

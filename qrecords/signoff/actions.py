@@ -167,7 +167,8 @@ def decide(
     conditions: str = "",
 ) -> Entry:
     """Decide one or several findings with one cause. Binds to the digests of their inputs: a later entry
-    that changes them reopens them. Scrap closes the mounting; rework closes it once the ring is on."""
+    that changes them reopens them. Scrap closes the mounting; so does rework once the ring is on, or where
+    another bearing is to go on instead."""
     require(acting, DECISIONS[kind], mounting.site)
     if not reason.strip():
         raise ReasonNeededError(kind)
@@ -191,7 +192,7 @@ def decide(
             for finding in findings
         ],
         "conditions": conditions.strip(),
-        "closes": closes(judged.case, kind),
+        "closes": closes(judged.case, kind, findings),
     }
     entry = state(
         acting,

@@ -130,13 +130,17 @@ def _difference(rule: Rule, case: Case) -> list[Finding]:
     return [replace(finding, unit="mK", value=difference, upper=most, working=safe)]
 
 
+def met_seat_c(case: Case) -> float | None:
+    """The temperature read at the seat, else the peak, as if nothing had been lost on the way."""
+    found = case.value_of(STEP_ID, "at_seat") or peak(case)
+    return None if found is None else found.base / 1000
+
+
 def seat_c(case: Case) -> float | None:
     """Temperature at which the ring met its seat: read, else the peak less the computed carry drop."""
-    read, hottest = case.value_of(STEP_ID, "at_seat"), peak(case)
-    if read is not None:
-        return read.base / 1000
-    if hottest is None:
-        return None
+    hottest = peak(case)
+    if hottest is None or case.value_of(STEP_ID, "at_seat") is not None:
+        return met_seat_c(case)
     run = mounted_run(case)
     carried = (run.carried_ms or 0) / 1000 if run else 0.0
     air_c = celsius(case, "air") or celsius(case, "shaft") or 20.0

@@ -10,7 +10,7 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import cold_fit
-from qrecords.steps.heating import seat_c
+from qrecords.steps.heating import met_seat_c
 from qrecords.steps.measurement import celsius
 from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, choice_rule
 from qrecords.steps.runs import TAP_DOUBT_MS, mounted_run
@@ -22,8 +22,9 @@ HELD_FIRMLY = ("nut", "clamp", "sleeve")
 
 
 def needed_ms(case: Case) -> tuple[int, Result] | None:
-    """Milliseconds the ring had to be pressed, with the working: twice the time to grip, and 5 s."""
-    fit, shaft_c, hot = cold_fit(case), celsius(case, "shaft"), seat_c(case)
+    """Milliseconds the ring had to be pressed, with the working: twice the time to grip, and 5 s. From the
+    temperature at the seat if it was read, else from the peak, which asks for longer (ruling 14)."""
+    fit, shaft_c, hot = cold_fit(case), celsius(case, "shaft"), met_seat_c(case)
     if fit is None or shaft_c is None or hot is None:
         return None
     raceway = stress_raceway_mm(fit.bore_mm, float(case.requirement.outside_mm))

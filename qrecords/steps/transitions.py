@@ -134,10 +134,16 @@ def refuse_sign(case: Case, author: str, findings: Iterable[Finding]) -> Refusal
     return None
 
 
-def closes(case: Case, kind: str) -> str:
-    """The state that a decision closes a mounting with: scrap always, taking the ring off once it is on."""
+OF_THE_BEARING = frozenset({"ring-marking", "bore-in-class", "clearance-in-group", "clearance-forecast"})
+"""Rules whose findings are mended before heat by another bearing, and another bearing is another mounting."""
+
+
+def closes(case: Case, kind: str, findings: Iterable[Finding] = ()) -> str:
+    """The state that a decision about some findings closes a mounting with: scrap always; rework once the
+    ring is on, or where all that is to be mended is which bearing is to go on."""
     if kind == "scrap":
         return State.SCRAPPED
-    if kind == "rework" and is_on(case):
+    rules = {finding.rule for finding in findings}
+    if kind == "rework" and (is_on(case) or (rules and rules <= OF_THE_BEARING)):
         return State.REWORKED
     return ""

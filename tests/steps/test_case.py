@@ -14,7 +14,8 @@ from qrecords.steps.transitions import (
     state_of,
     undecided,
 )
-from tests.steps.casebook import Book, sound
+from tests.cast import REQUIREMENT
+from tests.steps.casebook import Book, journal_fields, measure, sound
 
 
 def test_a_later_answer_stands_and_the_rest_of_the_step_stays() -> None:
@@ -80,6 +81,17 @@ def test_scrap_closes_always_and_rework_once_the_ring_is_on() -> None:
     before, after = Book(), sound()
     assert (closes(before.case(), "scrap"), closes(before.case(), "rework")) == (State.SCRAPPED, "")
     assert closes(after.case(), "rework") == State.REWORKED
+
+
+def test_another_bearing_before_heat_is_another_mounting_and_a_reground_journal_is_not() -> None:
+    book = Book(requirement={**REQUIREMENT, "clearance_group": "N"})
+    measure(book, **journal_fields({"A": ("33", "33", "33")}, "um from 60 mm"))
+    book.say("bore", source="from class")
+    forecast, journal = book.rule("clearance-forecast"), book.rule("journal-size")
+    assert {f.verdict.value for f in (*forecast, *journal)} == {"nonconforming"}
+    assert closes(book.case(), "rework", forecast) == State.REWORKED
+    assert closes(book.case(), "rework", forecast + journal) == ""
+    assert closes(book.case(), "measure again", forecast) == ""
 
 
 def test_who_worked_neither_releases_decides_returns_nor_signs() -> None:

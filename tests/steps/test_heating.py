@@ -57,13 +57,14 @@ def test_the_temperature_read_at_the_seat_counts_before_the_peak() -> None:
     assert sound(heating___at_seat=("45", "°C")).rule("slid-on")[0].verdict == "query"
 
 
-def pressed(seconds: float | None, held_by: str = "hand") -> Book:
+def pressed(seconds: float | None, held_by: str = "hand", carried_s: float = 10) -> Book:
     book = Book()
     measure(book)
     book.say("bore", source="from class")
     book.say("seating", held_by=held_by)
     book.tap("heater on")
-    book.tap("home")
+    book.tap("lifted off")
+    book.tap("home", after_s=carried_s - 10)
     if seconds is not None:
         book.tap("let go", after_s=seconds - 10)
     book.say("heating", probe="inner ring", peak=("95", "°C"))
@@ -74,6 +75,14 @@ def test_pressing_as_long_as_computed_conforms_within_the_doubt_of_a_tap() -> No
     needed_s = needed_ms(pressed(60).case())[0] / 1000  # type: ignore[index]
     assert pressed(needed_s - 1.9).rule("pressed-home")[0].verdict == "conforming"
     assert pressed(needed_s - 2.1).rule("pressed-home")[0].verdict == "not proven"
+
+
+def test_what_was_lost_on_the_way_shortens_no_pressing_unless_it_was_read_at_the_seat() -> None:
+    """Ruling 14: from the temperature at the seat if read, else the peak."""
+    quick, slow, read = pressed(60), pressed(60, carried_s=120), pressed(60, carried_s=120)
+    read.say("heating", at_seat=("85", "°C"))
+    needed = [needed_ms(book.case())[0] for book in (quick, slow, read)]  # type: ignore[index]
+    assert needed[0] == needed[1] > needed[2]
 
 
 def test_a_tap_that_was_not_made_is_no_finding() -> None:

@@ -11,9 +11,9 @@ from qrecords.steps.standard import RULES
 from qrecords.tracing.record import Judgement
 from qrecords.web import parts
 from qrecords.web.figures import Figures
-from qrecords.web.symbols import symbol_of
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES, show
+from qrecords.web.symbols import symbol_of
 
 TO_COME = ("not-entered", "incomplete", "not-taken", "not-heated")
 """Endings of the messages that only say: nobody has been here yet."""

@@ -17,8 +17,8 @@ from qrecords.web.auditor.saying import Told, hold_name, occasion_name, saying
 from qrecords.web.auditor.sheet import cells_of, decisions_of, zone_of_site
 from qrecords.web.auditor.standing import GearRow, Limit, gear_row, limits_of
 from qrecords.web.moments import moment
-from qrecords.web.photographs import Taken, taken
 from qrecords.web.parts import Cell
+from qrecords.web.photographs import Taken, taken
 from qrecords.web.showing import FIGURES
 
 

@@ -15,8 +15,8 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Verdict
 from qrecords.steps.gauges import STEP_ID
 from qrecords.web.figures import Figures
-from qrecords.web.photographs import Taken
 from qrecords.web.inspector.rights import Possible
+from qrecords.web.photographs import Taken
 from qrecords.web.showing import Shown
 
 UNREADABLE = "-"

@@ -10,16 +10,16 @@ from django.utils.translation import gettext
 from qrecords.evidence.models import StoredFile
 from qrecords.steps.findings import Verdict
 from qrecords.web.figures import with_unit
+from qrecords.web.heading import decision_rule, safety_of, seat_cell
 from qrecords.web.inspector.certificate import Source, labels_by_digest
 from qrecords.web.inspector.certificate_words import Paragraph, answer, decisions, notes
 from qrecords.web.inspector.drawings import Drawing, heat_course, seat
 from qrecords.web.inspector.entries import Line, line_of
-from qrecords.web.heading import decision_rule, safety_of, seat_cell
 from qrecords.web.inspector.items import row_of
-from qrecords.web.moments import clock, day
-from qrecords.web.photographs import taken
 from qrecords.web.inspector.sheets import Block, text_mm
+from qrecords.web.moments import clock, day
 from qrecords.web.parts import Cell, FindingRow, Photo, Safety
+from qrecords.web.photographs import taken
 from qrecords.web.showing import Shown
 
 FIRST = (

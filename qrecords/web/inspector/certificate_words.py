@@ -10,8 +10,8 @@ from qrecords.tracing.record import not_done
 from qrecords.web.auditor.saying import field_name
 from qrecords.web.figures import with_unit
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
-from qrecords.web.moments import moment
 from qrecords.web.inspector.rights import kind_word
+from qrecords.web.moments import moment
 
 WORTH_SAYING = ("g0", "g1", "peak_outer", "cross_check", "at_seat", "field", "master_after")
 """Optional measurements whose lack a reader should know of; labels and notes are not among them."""

@@ -11,8 +11,8 @@ from qrecords.steps.transitions import CLOSED, standing_release, state_of
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, clearance, fit, gap, seat
 from qrecords.web.inspector.items import is_to_come
-from qrecords.web.moments import moment
 from qrecords.web.inspector.rights import Rights, release_stop
+from qrecords.web.moments import moment
 from qrecords.web.parts import Signature
 from qrecords.web.showing import Shown, show
 

@@ -12,11 +12,11 @@ from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.transitions import LIVE, state_of
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, drawing_of
-from qrecords.web.photographs import Taken, beside
 from qrecords.web.inspector.rights import Rights, who_may
-from qrecords.web.symbols import symbol_of
 from qrecords.web.parts import FindingRow
+from qrecords.web.photographs import Taken, beside
 from qrecords.web.showing import UNITS, Shown, show
+from qrecords.web.symbols import symbol_of
 
 
 @dataclass(frozen=True)

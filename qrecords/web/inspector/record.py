@@ -18,16 +18,16 @@ from qrecords.steps.case import Case
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
 from qrecords.web.figures import Figures
+from qrecords.web.heading import safety_of, title_block
 from qrecords.web.inspector.blind import Blind, blind, kept_back
 from qrecords.web.inspector.comparing import Beside, comparison, last_time, other_end
 from qrecords.web.inspector.entries import Line, lines
-from qrecords.web.heading import safety_of, title_block
 from qrecords.web.inspector.holds import HoldPoint, hold_points
 from qrecords.web.inspector.items import Groups, Item, group, items, row_of
-from qrecords.web.moments import moment
-from qrecords.web.photographs import Taken, taken
 from qrecords.web.inspector.rights import Possible, own_reading_due, possible, rights_at
+from qrecords.web.moments import moment
 from qrecords.web.parts import Cell, Comparison, FindingRow, ReadingGrid, Safety, Signature, Verdict
+from qrecords.web.photographs import Taken, taken
 from qrecords.web.pictures.tolerance import TolerancePicture
 from qrecords.web.showing import Shown
 

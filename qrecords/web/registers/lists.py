@@ -15,8 +15,8 @@ from qrecords.mountings.queries import open_findings
 from qrecords.people.queries import Reach
 from qrecords.steps.gear import KINDS
 from qrecords.steps.transitions import CLOSED, State
-from qrecords.web.moments import day
 from qrecords.web.listing.table import Choice, Column, Columns
+from qrecords.web.moments import day
 from qrecords.workshop.actions import SCHEMES
 from qrecords.workshop.models import Bearing, Equipment, EquipmentVersion, Machine, Rebuild
 from qrecords.workshop.queries import within

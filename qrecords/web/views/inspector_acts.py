@@ -17,8 +17,8 @@ from qrecords.people.permissions import Action
 from qrecords.signoff import actions as signoff
 from qrecords.signoff.errors import ChangedMeanwhileError
 from qrecords.web.door import acting_of, door, entry_id_of
-from qrecords.web.inspector.entries import lines
 from qrecords.web.heading import title_block
+from qrecords.web.inspector.entries import lines
 from qrecords.web.inspector.holds import hold_title
 from qrecords.web.inspector.reader import mounting_of, page, zone_for
 from qrecords.web.showing import FIGURES

@@ -16,8 +16,8 @@ from qrecords.people.permissions import Action
 from qrecords.signoff import actions as signoff
 from qrecords.signoff.errors import ReasonNeededError
 from qrecords.web.door import ACTION_ERRORS, STATUS, acting_of, door, entry_id_of, person_of
-from qrecords.web.inspector.choosing import choosable, kinds, returnable
 from qrecords.web.heading import safety_of, title_block
+from qrecords.web.inspector.choosing import choosable, kinds, returnable
 from qrecords.web.inspector.reader import mounting_of, page
 from qrecords.web.inspector.rights import own_reading_due, rights_at
 from qrecords.web.showing import FIGURES

@@ -1,4 +1,4 @@
-"""A headless Chromium for pages that are driven as a person drives them; skipped plainly where there is none."""
+"""A headless Chromium for pages that are driven as a person drives them; skipped where there is none."""
 
 import os
 import shutil

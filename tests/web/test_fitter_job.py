@@ -4,6 +4,7 @@ import io
 import re
 import uuid
 from collections.abc import Mapping
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -11,10 +12,13 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.http import HttpResponse
 from django.test import Client
 
+from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
+from qrecords.signoff.actions import release_by_telephone
+from qrecords.steps.telephone import answer_code
 from qrecords.steps.transitions import standing_release
-from tests.cast import PASSWORD, Job, Workshop, make_workshop, start
+from tests.cast import PASSWORD, Job, Workshop, add_gear, make_workshop, start
 from tests.drawing import small_jpeg
 
 pytestmark = pytest.mark.django_db
@@ -234,7 +238,7 @@ def test_text_without_a_number_is_asked_back_and_everything_typed_stays(
     page = fill(fitter, f"/mountings/{job.mounting.id}/measure/?part=gauge", answers)
     assert page.status_code == 422
     text = page.content.decode()
-    assert "shaft: warm °C" in text and "-20…60 °C" in text
+    assert "shaft: warm °C" in text and "−20…60 °C" in text
     assert 'value="20,5"' in text and 'value="warm"' in text
     assert judged_now(job.mounting).case.answers == {}
 
@@ -350,6 +354,68 @@ def test_a_release_at_the_tablet_names_the_inspector_as_author_and_the_fitter_as
     standing = standing_release(judged_now(job.mounting).case, "fit")
     assert standing is not None and standing.author == str(shop.people["inspector"].id)
     assert standing.means == "sign-in on the fitter's device"
+
+
+def test_a_release_by_telephone_is_named_by_the_code_that_was_read_back(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    measure(fitter, job.mounting)
+    text = fitter.get(f"/mountings/{job.mounting.id}/measure/?part=fit").content.decode()
+    told = re.search(r'class="code fixed">(\w{7})<.*?lowest <b>(.*?) µm</b>, highest <b>(.*?) µm', text, re.S)
+    assert told is not None and (told[2], told[3]) == ("+16", "+18")
+    answered = release_by_telephone(
+        acting=shop.acting("inspector"),
+        mounting=job.mounting,
+        entry_id=new_id(),
+        code=told[1],
+        lowest_nm=60_016_000,
+        highest_nm=60_018_000,
+    )
+    code = answer_code(job.leaf(answered))
+    address = f"/mountings/{job.mounting.id}/hot/"
+    misheard = code[:-1] + ("2" if code[-1] != "2" else "3")
+    fitter.post(address, {"tap": "heater-on", "code": misheard})
+    assert judged_now(job.mounting).case.taps == (), "a code whose check does not fit is asked back"
+    fitter.post(address, {"tap": "heater-on", "code": code.lower()})
+    assert job.finding("fit released before heat").verdict.value == "conforming"
+
+
+def test_a_tap_that_could_not_be_made_is_left_out(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    tap(fitter, job.mounting, "heater-on")
+    text = fitter.get(f"/mountings/{job.mounting.id}/hot/").content.decode()
+    assert "a tap was missed" in text and 'value="let-go"' in text
+    fitter.post(f"/mountings/{job.mounting.id}/hot/", {"tap": "let-go"})
+    assert [tap.what for tap in judged_now(job.mounting).case.taps] == ["heater on", "let go"]
+
+
+def test_stuck_is_one_tap_and_says_what_to_do(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    tap(fitter, job.mounting, "heater-on")
+    tap(fitter, job.mounting, "stuck")
+    text = fitter.get(f"/mountings/{job.mounting.id}/hot/").content.decode()
+    assert "Never hammer or flame. Stand clear. Call the engineer." in text
+    assert job.finding("went home").verdict.value == "nonconforming"
+
+
+def test_gear_used_last_in_this_shift_is_prefilled_and_recorded_only_when_sent(shop: Workshop) -> None:
+    shop.clock = datetime.now(UTC) - timedelta(hours=1)
+    second = {"status": "in use", "due": "2100-01-31", "expanded_u": 1000, "resolution": 1000}
+    add_gear(shop, "second_micrometer", "outside micrometer", second)
+    earlier = start(shop, position="NDE")
+    earlier.measure()
+    job = start(shop)
+    client = signed_in(shop, "fitter")
+    fields = form_of(client.get(f"/mountings/{job.mounting.id}/measure/?part=gauge"))
+    assert fields["measurement.gauge"] == str(shop.gear["micrometer"].id)
+    assert fields["measurement.air"] == "20", "the air of an hour ago"
+    assert fields["measurement.shaft"] == "", "a measured value is never prefilled"
+    assert judged_now(job.mounting).case.answers == {}
+    other = signed_in(shop, "second_fitter")
+    fields = form_of(other.get(f"/mountings/{job.mounting.id}/measure/?part=gauge"))
+    assert fields["measurement.gauge"] == "", "what somebody else used is not offered where there are two"
 
 
 def test_a_tap_is_undone_within_ten_seconds(shop: Workshop, fitter: Client) -> None:

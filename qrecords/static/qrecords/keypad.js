@@ -23,8 +23,7 @@ function order() {
 
 function next() {
   const round = order();
-  const after = round.slice(round.indexOf(current) + 1).find((cell) => !cell.value);
-  const empty = after ?? round.find((cell) => !cell.value);
+  const empty = round.slice(round.indexOf(current) + 1).find((cell) => !cell.value); // behind the last it sends
   current.dispatchEvent(new Event("change", { bubbles: true }));
   if (empty) choose(empty);
   return Boolean(empty);

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.steps.errors import FieldError, SlipError
+from qrecords.web.figures import MINUS
 from qrecords.web.fitter.words import field_label, unit_label
 
 
@@ -61,5 +62,6 @@ def _question(name: str, error: FieldError) -> Question:
 
 
 def allowed_text(error: FieldError) -> str:
-    """The allowed range with the unit as a page writes it."""
-    return error.allowed.replace(error.unit, unit_label(error.unit)) if error.unit else error.allowed
+    """The allowed range with unit and minus as a page writes them."""
+    text = error.allowed.replace("-", MINUS)
+    return text.replace(error.unit, unit_label(error.unit)) if error.unit else text

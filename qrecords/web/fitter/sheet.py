@@ -1,6 +1,9 @@
 """The whole sheet: answers by screen, taps, photos, findings, signatures, as a table to read and to print."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
+from itertools import groupby
 from typing import Any
 
 from django.urls import reverse
@@ -12,6 +15,7 @@ from qrecords.people.queries import names
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Answered
 from qrecords.steps.fields import Choice, Gear
+from qrecords.steps.findings import Verdict
 from qrecords.steps.standard import STEPS
 from qrecords.web.fitter.fitting import plan_line, sentences
 from qrecords.web.fitter.page import Moment
@@ -26,20 +30,28 @@ from qrecords.web.showing import show
 
 @dataclass(frozen=True)
 class Row:
-    """One answer as it stands: with unit as typed, who gave it and when; `absent` where there is no value."""
+    """One answer as it stands, with unit as typed; `absent` where there is no value. `said_by` is who gave it
+    and when."""
 
     label: str
     value: str
-    who: str
-    at: str
+    said_by: str
     absent: bool = False
+
+
+@dataclass(frozen=True)
+class Said:
+    """What one person said at one moment."""
+
+    by: str
+    rows: tuple[Row, ...]
 
 
 @dataclass(frozen=True)
 class Section:
     title: str
     href: str
-    rows: tuple[Row, ...]
+    groups: tuple[Said, ...]
 
 
 def context(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any]:
@@ -54,10 +66,12 @@ def context(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any
     )
     coming = {finding.key for finding in to_come(judged.findings)}
     shown = [show(judged, f) for f in judged.findings if f.key not in coming]
-    shown.sort(key=lambda each: WORST_FIRST.index(each.finding.verdict))
+    flagged = [each for each in shown if each.finding.verdict != Verdict.CONFORMING]
+    flagged.sort(key=lambda each: WORST_FIRST.index(each.finding.verdict))
     return {
         "sections": _sections(mounting, judged, people, moment),
-        "findings": shown,
+        "flagged": flagged,
+        "conforming": [each for each in shown if each.finding.verdict == Verdict.CONFORMING],
         "to_come": [name(finding.characteristic) for finding in to_come(judged.findings)],
         "plan": plan_line(case),
         "fit_sentences": sentences(judged),
@@ -79,27 +93,43 @@ def _sections(
         rows = [
             _row(judged, step, answered, people, moment)
             for step in steps
-            for answered in judged.case.answers.get(step, {}).values()
+            for answered in sorted(judged.case.answers.get(step, {}).values(), key=_in_order(step))
             if f"{step}.{answered.key.split('.')[0]}" in wanted
         ]
         href = reverse(f"fit-{screen.name}", args=[mounting.id])
-        found.append(Section(label(screen), href, tuple(rows)))
+        groups = tuple(Said(by, tuple(same)) for by, same in groupby(rows, key=lambda row: row.said_by))
+        found.append(Section(label(screen), href, groups))
     return tuple(found)
+
+
+def _in_order(step: str) -> Callable[[Answered], tuple[datetime, int, list[tuple[int, str]]]]:
+    """Moment by moment, in the order of the step's fields, angles by number."""
+    fields = [field.id for field in STEPS[step].fields]
+
+    def key(answered: Answered) -> tuple[datetime, int, list[tuple[int, str]]]:
+        head, *rest = answered.key.split(".")
+        return (
+            answered.at,
+            fields.index(head),
+            [(int(each) if each.isdecimal() else -1, each) for each in rest],
+        )
+
+    return key
 
 
 def _row(judged: Judged, step: str, answered: Answered, people: dict[str, str], moment: Moment) -> Row:
     answer = answered.answer
     caption = field_label(f"{step}.{answered.key}")
-    who, at = people[answered.author], moment.day(answered.at)
+    by = f"{people[answered.author]}, {moment.day(answered.at)}"
     if isinstance(answer, Absent):
-        return Row(caption, f"{choice_label(answer.state)}: {choice_label(answer.reason)}", who, at, True)
+        return Row(caption, f"{choice_label(answer.state)}: {choice_label(answer.reason)}", by, True)
     form = STEPS[step].field(answered.key).form
     if isinstance(form, Gear):
         gear = judged.case.gear(step, answered.key)
-        return Row(caption, gear.mark if gear else answer.typed, who, at)
+        return Row(caption, gear.mark if gear else answer.typed, by)
     if isinstance(form, Choice):
-        return Row(caption, choice_label(answer.typed), who, at)
-    return Row(caption, f"{answer.typed} {unit_label(answer.unit)}".strip(), who, at)
+        return Row(caption, choice_label(answer.typed), by)
+    return Row(caption, f"{answer.typed} {unit_label(answer.unit)}".strip(), by)
 
 
 def _acts(judged: Judged, people: dict[str, str], moment: Moment) -> list[tuple[str, str, str, str]]:

@@ -127,7 +127,7 @@ def _go_on(
     if left and not sent.fields.get("leave"):
         words = ", ".join(dict.fromkeys(name(finding.characteristic) for finding in left))
         messages.info(request, gettext("Still to come: {what}.").format(what=words))
-        return redirect(f"{here}?part={part.name}")
+        return redirect(f"{here}?part={part.name}&left=1")
     if "photo_only" in sent.fields:
         return redirect(f"{here}?part={part.name}")
     after, next_part = part_after(screen, part)

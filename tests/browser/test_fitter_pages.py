@@ -1,0 +1,130 @@
+"""The fitter's pages with script, on every size of glass: verdict at once, slips, hot taps."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from pytest_django.live_server_helper import LiveServer
+
+from qrecords.mountings.judging import judged_now
+from tests.browser.hand import Hand, sign_in
+from tests.cast import PASSWORD, Job, make_workshop, start
+
+pytestmark = pytest.mark.browser
+SIZES = {"small": (320, 640), "phone": (390, 844), "tablet": (820, 1180), "desk": (1280, 800)}
+PAGES = (
+    "receive/", "measure/?part=gauge", "measure/?part=readings", "measure/?part=bore", "measure/?part=fit",
+    "heat/?part=set-up", "hot/", "heat/?part=after", "cold/?part=seat", "cold/?part=temperatures",
+    "cold/?part=gap", "cold/?part=rest", "cold/?part=hold", "close/", "sheet/",
+)  # fmt: skip
+
+
+@pytest.fixture
+def job(server: LiveServer) -> Job:
+    shop = make_workshop(datetime.now(UTC) - timedelta(hours=1))
+    made = start(shop)
+    made.receive()
+    return made
+
+
+@pytest.fixture
+def page(chromium: Browser, server: LiveServer, job: Job) -> Iterator[Page]:
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    opened = context.new_page()
+    sign_in(opened, server.url, {"name": "fitter", "password": PASSWORD})
+    yield opened
+    context.close()
+
+
+def at(server: LiveServer, job: Job, rest: str) -> str:
+    return f"{server.url}/mountings/{job.mounting.id}/{rest}"
+
+
+def test_the_verdict_comes_at_once_and_nothing_is_recorded_yet(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    room = dict.fromkeys(("shaft", "bearing", "gauge_temp"), ("20", "°C"))
+    job.say("measurement", gauge=str(job.shop.gear["micrometer"].id), **room)
+    page.goto(at(server, job, "measure/?part=readings"))
+    hand = Hand(page, "")
+    hand.press(["sign", "5", "next"])
+    expect(page.locator("#said-place")).to_contain_text("A at 0° is −5:")
+    expect(page.locator("#said-place .verdict")).to_have_text("out")
+    assert page.locator('#picture .tall-picture path[stroke="#9C1A12"]').count() == 1
+    assert judged_now(job.mounting).case.many("measurement", "journal") == []
+
+
+def test_a_whole_size_is_typed_after_the_unit_key(page: Page, server: LiveServer, job: Job) -> None:
+    page.goto(at(server, job, "measure/?part=readings"))
+    hand = Hand(page, "")
+    hand.press(["unit", *"60", "mark", *"018", "next", *"60", "mark", *"017", "next"])
+    expect(page.locator('[data-key="unit"]')).to_have_text("mm")
+    page.locator('[data-key="not-measured"]').click()
+    page.get_by_label("the same for every place still empty").check()
+    with page.expect_navigation():
+        page.get_by_role("button", name="no time").click()
+    case = judged_now(job.mounting).case
+    first, second = (case.value_of("measurement", f"journal.A.{angle}") for angle in ("0", "60"))
+    assert first is not None and (first.base, first.answer.document()["unit"]) == (60_018_000, "mm")
+    assert second is not None and second.base == 60_017_000
+    assert len(case.many("measurement", "journal")) == 9
+
+
+def test_a_slip_is_shown_with_what_was_meant_and_one_tap_takes_it(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    page.goto(at(server, job, "measure/?part=gauge"))
+    hand = Hand(page, "")
+    hand.press(["0", "next", *"68", *"20", "next"])
+    page.locator('[data-key="next"]').click()
+    expect(page.locator("#questions")).to_contain_text("Did you mean 20 °C?")
+    page.get_by_role("button", name="20 °C", exact=True).click()
+    page.wait_for_url("**part=gauge&left=1")
+    expect(page.locator(".notices")).to_contain_text("Still to come")
+    shaft = judged_now(job.mounting).case.value_of("measurement", "shaft")
+    assert shaft is not None and shaft.base == 20_000
+
+
+def test_while_hot_the_seconds_run_and_a_double_tap_is_one(page: Page, server: LiveServer, job: Job) -> None:
+    job.measure()
+    job.bore()
+    job.shop.clock = datetime.now(UTC)
+    job.release("fit")
+    page.goto(at(server, job, "hot/"))
+    page.locator("[data-hot-tap]").click()
+    expect(page.locator("[data-hot-tap] .word")).to_have_text("lifted off")
+    page.locator("[data-hot-tap]").dblclick()
+    expect(page.locator("[data-hot-tap] .word")).to_have_text("home")
+    left = int(page.locator("[data-countdown]").inner_text())
+    page.wait_for_timeout(1300)
+    assert int(page.locator("[data-countdown]").inner_text()) < left
+    assert [tap.what for tap in judged_now(job.mounting).case.taps] == ["heater on", "lifted off"]
+    page.locator(".undo").click()
+    expect(page.locator("[data-hot-tap] .word")).to_have_text("lifted off")
+
+
+def test_no_page_is_wider_than_its_glass(page: Page, server: LiveServer, job: Job) -> None:
+    job.measure()
+    job.bore()
+    too_wide = []
+    for size, (width, height) in SIZES.items():
+        page.set_viewport_size({"width": width, "height": height})
+        for rest in (*PAGES, "../", "../new/"):
+            page.goto(at(server, job, rest))
+            if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+                too_wide.append((size, rest))
+    assert too_wide == []
+
+
+def test_what_is_tapped_is_at_least_48_px(page: Page, server: LiveServer, job: Job) -> None:
+    small = []
+    for rest in PAGES:
+        page.goto(at(server, job, rest))
+        small += page.evaluate(
+            """() => [...document.querySelectorAll('main :is(button, .tap, select, summary, a)')]
+                .filter(each => each.checkVisibility() && !each.closest('p') && !each.closest('.sr'))
+                .filter(each => (each.closest('.box') ?? each).getBoundingClientRect().height < 47.5)
+                .map(each => location.pathname + ' ' + each.textContent.trim().slice(0, 30))"""
+        )
+    assert small == []

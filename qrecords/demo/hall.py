@@ -43,7 +43,7 @@ MEMBERS = (
     Member("delacour", "M. Delacour", Role.INSPECTOR, "what waits: hold points first, then 6312 C3, ready"),
     Member("ngata", "S. Ngata", Role.INSPECTOR, "the same list; re-measured the pump shaft of Sallowmere"),
     Member("hollin", "P. Hollin", Role.ENGINEER, "6211 C3: a journal over its limit waits for a decision"),
-    Member("tremaine", "L. Tremaine", Role.QUALITY, "MIC-118 is due on 4 December; its uses"),
+    Member("tremaine", "L. Tremaine", Role.QUALITY, "Registers: MIC-118 is due on 4 December; its uses"),
     Member("lindqvaern", "T. Lindqvaern", Role.AUDITOR, "search 22320 C3, WO 26-0131 or NU 318"),
     ADMINISTRATOR,
 )

@@ -1,8 +1,6 @@
 """The inspector's desk in a real browser: a signature without scripts, nothing cut off on paper or screen."""
 
 import re
-import shutil
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -17,20 +15,8 @@ from qrecords.steps.answers import State as Answer
 from qrecords.steps.transitions import State, state_of
 from tests.cast import PASSWORD, Job, make_workshop, start
 
-playwright = pytest.importorskip("playwright.sync_api", reason="Playwright is not installed")
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-pytestmark = [pytest.mark.browser, pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")]
+pytestmark = pytest.mark.browser
 DESK, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
-
-
-@pytest.fixture
-def chromium(monkeypatch: pytest.MonkeyPatch) -> Iterator[Any]:
-    # Playwright's loop runs in this thread; the tests here still read the database from it, one at a time.
-    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
-    with playwright.sync_playwright() as p:
-        browser = p.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield browser
-        browser.close()
 
 
 def sit(chromium: Any, server: LiveServer, who: str = "inspector", **options: Any) -> Any:

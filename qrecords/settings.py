@@ -204,6 +204,11 @@ SPECTACULAR_SETTINGS = {
     "DESCRIPTION": "The quality record for rolling bearings that are heated and fitted to shafts.",
     "VERSION": "1",
     "SERVE_INCLUDE_SCHEMA": False,
+    # The same words stand in several bodies; one name each in the document.
+    "ENUM_NAME_OVERRIDES": {
+        "StepEnum": "qrecords.api.documents.STEP_NAMES",
+        "HoldEnum": "qrecords.api.documents.HOLDS",
+    },
 }
 LOGGING = {
     "version": 1,

@@ -11,6 +11,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from qrecords.api.documents import HOLDS
 from qrecords.api.errors import UnknownAddressError
 from qrecords.api.fields import LONGEST_TEXT, Body, Flag, Moment, Text, Whole
 from qrecords.ledger.envelope import Known
@@ -21,7 +22,6 @@ from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
 from qrecords.signoff import actions as signoff
 from qrecords.steps.answers import Absent, State
-from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.standard import STEPS
 
@@ -139,7 +139,7 @@ class Looked(Fact):
 
 
 class Release(Authority):
-    hold = serializers.ChoiceField(sorted(HOLD_COVERS))
+    hold = serializers.ChoiceField(HOLDS)
 
 
 class Telephone(Authority):

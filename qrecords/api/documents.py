@@ -6,11 +6,14 @@ from rest_framework import serializers
 
 from qrecords.api.fields import Body, Flag, Text, Whole
 from qrecords.engineering.ceilings import KINDS
+from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.gear import HEATER_KINDS
 from qrecords.steps.requirement import SEATS
 from qrecords.steps.standard import STEPS
 
 LARGEST = 2**31 - 1
+STEP_NAMES = sorted(STEPS)
+HOLDS = sorted(HOLD_COVERS)
 MM = r"^[0-9]{1,4}([.,][0-9]{1,6})?$"
 UM = r"^[+-]?[0-9]{1,5}(\.[0-9]{1,3})?$"
 
@@ -78,7 +81,7 @@ class DecisionRule(Body):
 
 class ShotDocument(Body):
     id = serializers.RegexField(r"^[a-z0-9_-]{1,40}$")
-    step = serializers.ChoiceField(sorted(STEPS))
+    step = serializers.ChoiceField(STEP_NAMES)
 
 
 class LimitsDocument(Body):
@@ -105,8 +108,8 @@ class ProcedureDocument(Body):
     name = Text(max_length=40)
     revision = Text(max_length=20)
     decision_rule = DecisionRule()
-    steps = serializers.ListField(child=serializers.ChoiceField(sorted(STEPS)), allow_empty=False)
-    holds = serializers.ListField(child=serializers.ChoiceField(["fit", "cold"]))
+    steps = serializers.ListField(child=serializers.ChoiceField(STEP_NAMES), allow_empty=False)
+    holds = serializers.ListField(child=serializers.ChoiceField(HOLDS))
     photos = ShotDocument(many=True)
     optional = _fields()
     not_applicable = _fields()

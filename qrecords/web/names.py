@@ -60,6 +60,7 @@ SHOTS: Mapping[str, str] = {
     "held": _("bearing held against the shoulder"),
     "blade": _("blade at the shoulder"),
     "covered": _("covered bearing"),
+    "field": _("field meter on the ring"),
 }
 
 

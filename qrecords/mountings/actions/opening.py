@@ -16,7 +16,7 @@ from qrecords.people.stating import state
 from qrecords.steps.transitions import State
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import UnknownObjectError
-from qrecords.workshop.models import Bearing, Journal, Machine, Rebuild
+from qrecords.workshop.models import Bearing, Journal, JournalRequirement, Machine, Rebuild
 from qrecords.workshop.queries import procedure_at, requirement_at
 
 
@@ -25,6 +25,21 @@ def _next_number(site: uuid.UUID, year: int) -> str:
     series.last += 1
     series.save(update_fields=["last"])
     return f"{year % 100:02d}-{series.last:04d}"
+
+
+def _seen(number: str, requirement: JournalRequirement, bearing: Bearing) -> dict[str, Any]:
+    """What the server freezes at the opening: the number, the requirement and the bearing as they stood."""
+    return {
+        "number": number,
+        "requirement": requirement.document,
+        "requirement_entry": str(requirement.id),
+        "bearing": {
+            "designation": bearing.designation,
+            "serial": bearing.serial,
+            "lot": bearing.lot,
+            "date_code": bearing.date_code,
+        },
+    }
 
 
 @atomic()
@@ -55,17 +70,6 @@ def open_mounting(
         "rebuild": str(rebuild.id),
         "attempt_of": str(earlier.id) if earlier else "",
     }
-    seen = {
-        "number": number,
-        "requirement": requirement.document,
-        "requirement_entry": str(requirement.id),
-        "bearing": {
-            "designation": bearing.designation,
-            "serial": bearing.serial,
-            "lot": bearing.lot,
-            "date_code": bearing.date_code,
-        },
-    }
     state(
         acting,
         "mounting",
@@ -73,7 +77,7 @@ def open_mounting(
         site=journal.site,
         mounting=mounting_id,
         said=said,
-        seen=seen,
+        seen=_seen(number, requirement, bearing),
         procedure=procedure.digest,
     )
     mounting = Mounting.objects.create(

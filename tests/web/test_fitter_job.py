@@ -15,7 +15,7 @@ from django.test import Client
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
-from qrecords.signoff.actions import release_by_telephone
+from qrecords.signoff.actions import give_back, release_by_telephone
 from qrecords.steps.telephone import answer_code
 from qrecords.steps.transitions import standing_release
 from tests.cast import PASSWORD, Job, Workshop, add_gear, make_workshop, start
@@ -228,6 +228,32 @@ def test_the_same_form_sent_twice_is_one_entry(shop: Workshop, fitter: Client) -
     before = len(judged_now(job.mounting).case.order)
     fitter.post(address, page)
     assert len(judged_now(job.mounting).case.order) == before
+
+
+def test_a_form_sent_again_with_other_answers_is_shown_and_keeps_what_was_typed(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    address = f"/mountings/{job.mounting.id}/receive/"
+    page = form_of(fitter.get(address))
+    fitter.post(address, page | {"identification.marking": "6212 C3"})
+    again = fitter.post(address, page | {"identification.marking": "6212 C2"})
+    assert again.status_code == 409 and b'value="6212 C2"' in again.content
+    assert form_of(again)["entry_id"] != page["entry_id"]
+    changed = fitter.post(address, form_of(again))
+    assert b"Why does it change?" in changed.content
+
+
+def test_what_the_inspector_gave_back_stands_on_every_page(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    job.ready()
+    items = [("seat photo", "too dark to see the edge")]
+    give_back(acting=shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(), items=items)
+    for screen in ("receive", "measure", "heat", "cold", "close", "sheet"):
+        text = fitter.get(f"/mountings/{job.mounting.id}/{screen}/").content.decode()
+        assert "too dark to see the edge" in text, screen
+    assert "returned" in fitter.get("/mountings/").content.decode()
 
 
 def test_text_without_a_number_is_asked_back_and_everything_typed_stays(

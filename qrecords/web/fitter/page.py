@@ -16,9 +16,9 @@ from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
 from qrecords.people.queries import names
-from qrecords.steps.transitions import standing_release
+from qrecords.steps.transitions import State, standing_release, state_of
 from qrecords.web import parts
-from qrecords.web.fitter.screens import SCREENS, Screen, ended, label, standing
+from qrecords.web.fitter.screens import SCREENS, Screen, ended, label
 from qrecords.web.showing import FIGURES
 
 FIRST: dict[str, str] = {
@@ -134,7 +134,7 @@ def frame(
         "safety": safety(mounting, screen.name),
         "mounting": mounting,
         "screen": screen,
-        "stands": standing(judged),
+        "returned": judged.case.returns[-1].items if state_of(judged.case) == State.RETURNED else (),
         "entry_id": new_id(),
         "gloves": request.COOKIES.get("gloves") == "1",
         "left_handed": request.COOKIES.get("left_handed") == "1",

@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
+from qrecords.ledger.errors import DifferentContentError
 from qrecords.mountings.errors import FieldsError, NeedsReasonError
 from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.models import Mounting
@@ -81,6 +82,11 @@ def _take(
             reason=sent.reason,
             case=judged.case,
         )
+    except DifferentContentError:
+        messages.info(
+            request, gettext("This page was sent before with other answers. Look, and send it again.")
+        )
+        return show(request, mounting, judged_now(mounting), screen, part, sent, again=True)
     except FieldsError as error:
         return show(request, mounting, judged, screen, part, sent, about_fields(error.errors))
     except NeedsReasonError as error:
@@ -148,12 +154,15 @@ def show(
     sent: Sent,
     questions: Questions | None = None,
     call: readings.CloseCall | None = None,
+    *,
+    again: bool = False,
 ) -> HttpResponse:
-    """One page; what was typed stays on it."""
+    """One page; what was typed stays on it. `again`: its next sending is another entry."""
     person, now = person_of(request), datetime.now(UTC)
     context: dict[str, Any] = frame(request, person, mounting, judged, screen, now)
     context |= part_context(request, mounting, judged, screen, part, sent, moment_of(request))
     context |= {"questions": questions, "call": call, "sent": sent}
-    context["entry_id"] = request.POST.get("entry_id") or context["entry_id"]
-    status = 422 if questions and not request.GET.get("try") else 200
+    if not again:
+        context["entry_id"] = request.POST.get("entry_id") or context["entry_id"]
+    status = 409 if again else 422 if questions and not request.GET.get("try") else 200
     return render(request, f"fitter/{context['template']}.html", context, status=status)

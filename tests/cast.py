@@ -56,7 +56,7 @@ REQUIREMENT: dict[str, Any] = {
 }
 JOURNAL_UM = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "16", "17")}
 """A sound journal 60 m6 (+11…+30), µm from nominal by plane."""
-U_HALF_UM = {"resolution": 1000, "expanded_u": 1000, "repeatability": 0, "due": "2027-01-31"}
+U_HALF_UM = {"resolution": 1000, "expanded_u": 1000, "repeatability": 0, "due": "2099-01-31"}
 
 
 @dataclass
@@ -115,11 +115,11 @@ GEAR: dict[str, tuple[str, dict[str, Any]]] = {
     "master": ("setting master", U_HALF_UM),
     "feeler": (
         "feeler set",
-        {"due": "2027-01-31", "blades_nm": [30_000, 40_000, 50_000, 60_000, 80_000, 100_000]},
+        {"due": "2099-01-31", "blades_nm": [30_000, 40_000, 50_000, 60_000, 80_000, 100_000]},
     ),
-    "thermometer": ("thermometer", {"due": "2027-01-31", "expanded_u": 2000, "resolution": 100}),
-    "meter": ("field meter", {"due": "2027-01-31", "expanded_u": 20_000, "resolution": 1000}),
-    "heater": ("heater", {"heater_kind": "induction", "expanded_u": 2000, "due": "2027-01-31"}),
+    "thermometer": ("thermometer", {"due": "2099-01-31", "expanded_u": 2000, "resolution": 100}),
+    "meter": ("field meter", {"due": "2099-01-31", "expanded_u": 20_000, "resolution": 1000}),
+    "heater": ("heater", {"heater_kind": "induction", "expanded_u": 2000, "due": "2099-01-31"}),
 }
 
 
@@ -136,7 +136,7 @@ def make_competent(shop: Workshop, who: str, task: str) -> None:
     people.assess(
         acting=shop.acting("quality"), site=shop.site, competence_id=new_id(), person=shop.people[who],
         task=task, basis="six supervised jobs", assessor=shop.people["quality"], from_mm=Decimal("10"),
-        to_mm=Decimal("400"), valid_from=date(2025, 1, 1), valid_to=date(2028, 1, 1),
+        to_mm=Decimal("400"), valid_from=date(2025, 1, 1), valid_to=date(2099, 1, 1),
     )  # fmt: skip
 
 

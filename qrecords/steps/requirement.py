@@ -12,6 +12,8 @@ from qrecords.engineering.limits import limits_of_size
 from qrecords.steps.errors import DocumentError
 
 SEATS = ("ground", "turned")
+MOST_UM = 2000
+"""Further from nominal than this a limit is a slip."""
 
 
 @dataclass(frozen=True)
@@ -64,19 +66,46 @@ def _decimal(document: Mapping[str, Any], field: str, low: str, high: str) -> De
         raise DocumentError("requirement", field, "is not given") from None
     except InvalidOperation:
         raise DocumentError("requirement", field, f"{document[field]!r} is not a number of mm") from None
-    if not Decimal(low) <= value <= Decimal(high):
+    if not value.is_finite() or not Decimal(low) <= value <= Decimal(high):
         raise DocumentError("requirement", field, f"{value} is outside {low}…{high}")
     return value
 
 
-def _um(value: Any) -> int:
-    return int(Decimal(str(value)) * 1000)
+def _um(field: str, value: Any) -> int:
+    """Micrometres as the drawing writes them, in whole nanometres."""
+    try:
+        exact = Decimal(str(value).replace(",", "."))
+    except InvalidOperation:
+        exact = Decimal("NaN")
+    if not exact.is_finite() or abs(exact) > MOST_UM:
+        raise DocumentError("requirement", field, f"{value!r} is not µm within ±{MOST_UM}")
+    return int(exact * 1000)
+
+
+def _pair(document: Mapping[str, Any], field: str) -> tuple[int, int] | None:
+    """Two limits in µm, the lower first, where the document gives them."""
+    given = document.get(field)
+    if not given:
+        return None
+    if len(given) != 2:
+        raise DocumentError("requirement", field, "is two numbers, lower and upper")
+    lower, upper = (_um(field, value) for value in given)
+    if lower >= upper:
+        raise DocumentError("requirement", field, f"the lower {given[0]} is not below the upper {given[1]}")
+    return lower, upper
+
+
+def _stable(document: Mapping[str, Any]) -> int | None:
+    given = str(document.get("stabilised_c") or "")
+    if given and not given.isdecimal():
+        raise DocumentError("requirement", "stabilised_c", f"{given!r} is not whole °C")
+    return int(given) if given else None
 
 
 def _journal(document: Mapping[str, Any], nominal_mm: Decimal) -> Limits:
-    if document.get("limits_um"):
-        lower, upper = document["limits_um"]
-        return Limits(_um(lower), _um(upper), f"drawing {document['drawing']} rev. {document['revision']}")
+    own = _pair(document, "limits_um")
+    if own:
+        return Limits(*own, f"drawing {document['drawing']} rev. {document['revision']}")
     found = limits_of_size(nominal_mm, str(document.get("shaft_class", "")))
     return Limits(found.lower_nm, found.upper_nm, found.source, found.unconfirmed)
 
@@ -113,7 +142,7 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         journal = _journal(document, nominal)
     except EngineeringError as error:
         raise DocumentError("requirement", "shaft_class", str(error)) from error
-    window, least = document.get("interference_um"), document.get("clearance_min_um")
+    least, form = document.get("clearance_min_um"), document.get("form_um")
     width = _decimal(document, "width_mm", "1", "1000")
     return Requirement(
         nominal_mm=nominal,
@@ -132,10 +161,10 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         shaft_bore_mm=shaft_bore,
         seat=_one_of(document, "seat", SEATS, "ground"),
         seat_width_mm=_decimal({"seat_width_mm": width} | dict(document), "seat_width_mm", "1", "2000"),
-        form_nm=_um(document["form_um"]) if document.get("form_um") else None,
-        interference_nm=(_um(window[0]), _um(window[1])) if window else None,
-        clearance_min_nm=_um(least) if least not in (None, "") else None,
-        stabilised_c=int(document["stabilised_c"]) if document.get("stabilised_c") else None,
+        form_nm=_um("form_um", form) if form else None,
+        interference_nm=_pair(document, "interference_um"),
+        clearance_min_nm=_um("clearance_min_um", least) if least not in (None, "") else None,
+        stabilised_c=_stable(document),
         bore=Limits(bore.lower_nm, bore.upper_nm, bore.source, bore.unconfirmed),
         bore_class=str(document.get("bore_class", "Normal")),
         document=dict(document),

@@ -209,6 +209,6 @@ def test_a_bore_from_its_class_is_a_full_answer() -> None:
 def _micrometer(**changes: Any) -> dict[str, Any]:
     sound = {
         "id": "micrometer", "kind": "outside micrometer", "mark": "micrometer", "status": "in use",
-        "resolution": 1000, "expanded_u": 1000, "repeatability": 0, "due": "2027-01-31", "calibration": "c",
+        "resolution": 1000, "expanded_u": 1000, "repeatability": 0, "due": "2099-01-31", "calibration": "c",
     }  # fmt: skip
     return sound | changes

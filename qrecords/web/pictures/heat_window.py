@@ -11,7 +11,8 @@ from django.utils.translation import gettext
 from qrecords.web.figures import Figures, with_unit
 from qrecords.web.pictures.coordinates import Label, Scale, box, line, px
 
-WIDTH, LEFT, RIGHT = 366.0, 46.0, 86.0
+# Three figures of a wide face stand left of the bar, a sentence of it right.
+WIDTH, LEFT, RIGHT = 366.0, 62.0, 92.0
 
 
 @dataclass(frozen=True)
@@ -85,10 +86,10 @@ def heat_window(
         above=box(LEFT, 0, RIGHT, paper.ceiling),
         below=box(LEFT, paper.floor, RIGHT, paper.height),
         sides=line(LEFT, 0, LEFT, paper.height) + line(RIGHT, 0, RIGHT, paper.height),
-        limits=line(40, paper.ceiling, WIDTH, paper.ceiling) + line(40, paper.floor, WIDTH, paper.floor),
+        limits=line(57, paper.ceiling, WIDTH, paper.ceiling) + line(57, paper.floor, WIDTH, paper.floor),
         limit_labels=(
-            Label.of(34, paper.ceiling + 10, ceiling, "end", bold=True),
-            Label.of(34, paper.floor + 10, must_be, "end", bold=True),
+            Label.of(54, paper.ceiling + 10, ceiling, "end", bold=True),
+            Label.of(54, paper.floor + 10, must_be, "end", bold=True),
         ),
         words=(
             Label.of(WIDTH, paper.ceiling - 9, never, "end", bold=True),

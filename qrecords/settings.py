@@ -12,7 +12,7 @@ from csp.constants import NONCE, NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-HOME = Path(os.environ.get("QRECORDS_HOME", BASE_DIR / "var"))
+HOME = Path(os.environ.get("QRECORDS_HOME", BASE_DIR / "var")).resolve()
 KEYS_DIR = Path(os.environ.get("QRECORDS_KEYS", HOME / "keys"))
 
 

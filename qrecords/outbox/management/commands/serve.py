@@ -1,6 +1,7 @@
 """`manage.py serve`: the web server and, without a broker, the worker of jobs, in one process."""
 
 import os
+import socket
 from argparse import ArgumentParser
 from collections.abc import Callable
 from typing import Any
@@ -33,7 +34,7 @@ class Command(BaseCommand):
     def handle(self, *_: Any, bind: str, port: int | None, **__: Any) -> None:
         self._check()
         connections.close_all()  # a connection must not be shared across the fork
-        address = f"{bind}:{port or _port()}"
+        address = f"{bind}:{_free(bind, port or _port())}"
         self.stdout.write(f"Serving at http://{address.replace('127.0.0.1', 'localhost')}/")
         _Server(address).run()
 
@@ -50,6 +51,19 @@ def _port() -> int:
     if not text.isdigit() or not 0 < int(text) < 65_536:
         raise CommandError(f"PORT is {text!r}: it must be a number from 1 to 65535")
     return int(text)
+
+
+def _free(bind: str, port: int) -> int:
+    """The port, if nobody listens there; said in one line before the server would try again and again."""
+    with socket.socket(socket.AF_INET6 if ":" in bind else socket.AF_INET) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((bind.strip("[]"), port))
+        except OSError as error:
+            raise CommandError(
+                f"Port {port} cannot be had ({error.strerror}): choose another with PORT"
+            ) from None
+    return port
 
 
 class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn publishes no types

@@ -6,7 +6,7 @@ shown by `refused`, in one place.
 
 import uuid
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import MAXYEAR, MINYEAR, UTC, datetime
 from functools import wraps
 from typing import Any, cast
 
@@ -16,7 +16,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.dateparse import parse_datetime
 
-from qrecords.ledger.errors import DifferentContentError
+from qrecords.ledger.errors import DifferentContentError, NotRecordedError, PayloadTooLongError
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import known_leaf
 from qrecords.mountings.errors import MountingError, UnknownMountingError
@@ -26,12 +26,24 @@ from qrecords.people.models import Person
 from qrecords.people.permissions import Action, Scope, best_cell
 from qrecords.people.proving import prove_again
 from qrecords.people.queries import grants_at
+from qrecords.proof.errors import CanonicalError
 from qrecords.signoff.errors import SignoffError
 from qrecords.steps.errors import StepError
 from qrecords.workshop.errors import UnknownObjectError, WorkshopError
 
 View = Callable[..., HttpResponse]
-ACTION_ERRORS = (MountingError, SignoffError, PeopleError, WorkshopError, StepError, DifferentContentError)
+# Of the ledger's only what a person can cause; a hole in the log or a lost key is a fault and stays one.
+ACTION_ERRORS = (
+    MountingError,
+    SignoffError,
+    PeopleError,
+    WorkshopError,
+    StepError,
+    DifferentContentError,
+    NotRecordedError,
+    PayloadTooLongError,
+    CanonicalError,
+)
 
 
 def door(action: Action) -> Callable[[View], View]:
@@ -88,8 +100,15 @@ def acting_of(request: HttpRequest) -> Acting:
 
 
 def _device_time(request: HttpRequest) -> datetime | None:
-    told = parse_datetime(request.POST.get("at_device", "") or "")
-    return told if told is not None and told.tzinfo is not None else None
+    """The device's clock; a day that no calendar has, or one at the ends of what can be reckoned with, is not
+    told: no act is lost for it."""
+    try:
+        told = parse_datetime(request.POST.get("at_device", ""))
+    except ValueError:
+        return None
+    if told is None or told.tzinfo is None or not MINYEAR < told.year < MAXYEAR:
+        return None
+    return told
 
 
 def entry_id_of(request: HttpRequest) -> uuid.UUID:
@@ -115,8 +134,11 @@ STATUS = {
     "different-content": 409,
     "not-open": 409,
     "not-ready": 409,
+    "worked-since-ready": 409,
     "closed": 409,
     "open-findings": 409,
+    "not-recorded": 404,
+    "payload-too-long": 413,
 }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from django.http.response import HttpResponseBase
 from django.urls import reverse
 from django.utils.translation import gettext
 
@@ -16,6 +17,14 @@ from qrecords.web.parts import Photo
 
 STEP_OF_RULE: Mapping[str, str] = {rule.id: step.id for step in STEPS.values() for rule in step.rules}
 """The step whose photos lie beside a finding."""
+SANDBOX = "default-src 'none'; sandbox"
+
+
+def sandboxed(answer: HttpResponseBase) -> None:
+    """What a file from outside is sent with: nothing in it runs, and nobody guesses another type for it."""
+    answer["Content-Security-Policy"] = SANDBOX
+    answer["X-Content-Type-Options"] = "nosniff"
+    answer["Cache-Control"] = "private, max-age=86400, immutable"
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,8 @@ from qrecords.web.views import (
 )
 
 ONE = "mountings/<uuid:mounting_id>/"
-PHOTO = (
-    r"^mountings/(?P<mounting_id>[0-9a-f-]{36})/photos/(?P<sha256>[0-9a-f]{64})/(?P<size>1600|320|original)/$"
-)
+ID = "[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+PHOTO = rf"^mountings/(?P<mounting_id>{ID})/photos/(?P<sha256>[0-9a-f]{{64}})/(?P<size>1600|320|original)/$"
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("mountings/", fitter_list.my_mountings, name="my-mountings"),

@@ -161,7 +161,9 @@ def test_a_photo_is_shown_from_its_derivative_and_only_to_its_own_mounting(desk:
     sha256 = StoredFile.objects.get().sha256
     other = start(desk.job.shop)
     address = desk.at("inspect").replace("inspect/", f"pictures/{sha256}/320/")
-    assert desk.client.get(address).headers["Content-Type"] == "image/jpeg"
+    shown = desk.client.get(address)
+    assert shown.headers["Content-Type"] == "image/jpeg"
+    assert "sandbox" in shown["Content-Security-Policy"] and shown["X-Content-Type-Options"] == "nosniff"
     elsewhere = address.replace(str(desk.job.mounting.id), str(other.mounting.id))
     assert desk.client.get(elsewhere).status_code == 404
 
@@ -171,6 +173,7 @@ def test_an_original_is_handed_out_as_a_file_never_inline(desk: Desk) -> None:
     sha256 = StoredFile.objects.get().sha256
     answer = desk.client.get(desk.at("inspect").replace("inspect/", f"originals/{sha256}/"))
     assert answer.headers["Content-Disposition"].startswith("attachment")
+    assert "sandbox" in answer["Content-Security-Policy"] and answer["X-Content-Type-Options"] == "nosniff"
     b"".join(answer.streaming_content)  # type: ignore[attr-defined]  # read to its end, so that it is closed
 
 

@@ -18,7 +18,7 @@ from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.permissions import Action
-from qrecords.steps.transitions import LIVE, State
+from qrecords.steps.transitions import CLOSED, LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import readings, saying
 from qrecords.web.fitter.contexts import part_context
@@ -37,7 +37,8 @@ def capture(request: HttpRequest, mounting_id: uuid.UUID, screen_name: str) -> H
     now = datetime.now(UTC)
     mounting = mounting_for(person_of(request), mounting_id, Action.RECORD, now)
     screen = SCREENS[screen_name]
-    if State(mounting.state) not in LIVE:
+    state = State(mounting.state)
+    if state not in LIVE and (request.method == "GET" or request.GET.get("try")):
         return redirect("sheet", mounting.id)
     judged = judged_now(mounting)
     part = screen.part(request.GET.get("part", "")) if request.GET.get("part") else first_part(judged, screen)
@@ -48,7 +49,24 @@ def capture(request: HttpRequest, mounting_id: uuid.UUID, screen_name: str) -> H
     sent = Sent({key: value for key, value in request.POST.items() if isinstance(value, str)})
     if request.GET.get("try"):
         return _try(request, mounting, judged, screen, part, sent)
+    if state in CLOSED:
+        return _too_late(request, mounting, judged, sent)
     return _take(request, mounting, judged, screen, part, sent)
+
+
+def _too_late(request: HttpRequest, mounting: Mounting, judged: Judged, sent: Sent) -> HttpResponse:
+    """A form sent after the record was closed: its photos are kept, its answers refused aloud by the action,
+    unless it is a replay of a form that came in time."""
+    take_photos(request, mounting)
+    saying.say(
+        acting=acting_of(request),
+        mounting=mounting,
+        entry_id=entry_id_of(request),
+        given=_with_what_follows(judged, sent).given(),
+        reason=sent.reason,
+        case=judged.case,
+    )
+    return redirect("sheet", mounting.id)
 
 
 def _try(

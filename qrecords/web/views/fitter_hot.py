@@ -34,10 +34,10 @@ def hot_page(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     """The big tap. GET shows it; POST is one tap or one undo, and shows the next."""
     now = datetime.now(UTC)
     mounting = mounting_for(person_of(request), mounting_id, Action.TAP, now)
+    if request.method == "POST":  # in any state: what happened is recorded, or refused aloud
+        return _tapped(request, mounting)
     if State(mounting.state) not in LIVE:
         return redirect("sheet", mounting.id)
-    if request.method == "POST":
-        return _tapped(request, mounting)
     return _show(request, mounting)
 
 

@@ -22,9 +22,9 @@ from qrecords.people.permissions import Action
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter.words import REFUSED_FILE
 from qrecords.web.names import SHOTS
+from qrecords.web.photographs import sandboxed
 
 CAMERA, GALLERY = "shot.", "gallery."
-SANDBOX = "default-src 'none'; sandbox"
 
 
 @door(Action.ATTACH)
@@ -105,7 +105,5 @@ def photo(request: HttpRequest, mounting_id: uuid.UUID, sha256: str, size: str) 
         as_attachment=held.attachment,
         filename=f"{mounting.number}-{sha256[:12]}{'' if held.attachment else '.jpg'}",
     )
-    response["Content-Security-Policy"] = SANDBOX
-    response["X-Content-Type-Options"] = "nosniff"
-    response["Cache-Control"] = "private, max-age=86400, immutable"
+    sandboxed(response)
     return cast(HttpResponse, response)  # a file response is one that streams

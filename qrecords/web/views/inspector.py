@@ -19,6 +19,7 @@ from qrecords.web.inspector.blind import UNREADABLE
 from qrecords.web.inspector.reader import DISPLAYS, heard_on, mounting_of, page, zone_for
 from qrecords.web.inspector.record import record_of
 from qrecords.web.inspector.waiting import waiting_for
+from qrecords.web.photographs import sandboxed
 from qrecords.web.showing import FIGURES
 
 
@@ -82,7 +83,7 @@ def photo(request: HttpRequest, mounting: uuid.UUID, sha256: str, edge_px: int) 
     if held is None:
         raise Http404
     answer = HttpResponse(held.path.read_bytes(), content_type=held.media)
-    answer["Cache-Control"] = "private, max-age=86400, immutable"
+    sandboxed(answer)
     return answer
 
 
@@ -95,4 +96,5 @@ def original_photo(request: HttpRequest, mounting: uuid.UUID, sha256: str) -> Ht
     if held is None:
         raise Http404
     file = FileResponse(held.path.open("rb"), content_type=held.media, as_attachment=True, filename=sha256)
+    sandboxed(file)
     return cast(HttpResponse, file)  # it streams; every view is an HttpResponse to the door

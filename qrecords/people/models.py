@@ -4,7 +4,6 @@ Rows here are versioned and never overwritten; names and salts live only here, s
 retention leaves the ledger whole and the person unknown.
 """
 
-import uuid
 from datetime import datetime
 from typing import ClassVar
 
@@ -22,7 +21,7 @@ class PersonManager(BaseUserManager["Person"]):
 class Person(AbstractBaseUser):
     """One human being; the id is the pseudonym that the ledger knows. Never reused, never deleted."""
 
-    id = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    id = models.UUIDField(primary_key=True)
     sign_in = models.CharField(max_length=60, unique=True)
     is_active = models.BooleanField(default=True)
 

@@ -8,7 +8,7 @@ from qrecords.ledger.append import atomic
 from qrecords.ledger.envelope import as_filed
 from qrecords.ledger.errors import DifferentContentError
 from qrecords.ledger.models import Entry
-from qrecords.mountings.errors import RefusedError
+from qrecords.mountings.errors import RefusedError, refuse_closed
 from qrecords.mountings.judging import Judged, judge, judged_now, look_elsewhere, store_judgement
 from qrecords.mountings.models import Mounting
 from qrecords.people.acting import Acting, require
@@ -24,7 +24,7 @@ from qrecords.signoff.errors import (
 )
 from qrecords.signoff.models import Decision, Release, Signature
 from qrecords.steps.case import HOLD_COVERS
-from qrecords.steps.findings import Finding
+from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.standard import RULES
 from qrecords.steps.telephone import is_code
 from qrecords.steps.transitions import (
@@ -125,10 +125,12 @@ def release_by_telephone(
     if known is not None:
         return known
     judged = judged_now(locked)
-    _stop("release", refuse_release(judged.case, str(acting.author.id), "fit", ()))
+    # With no network nothing has come yet; what has come is judged (ruling 21).
+    here = [f for f in judged.of_hold("fit") if f.verdict in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN)]
+    _stop("release", refuse_release(judged.case, str(acting.author.id), "fit", here))
     said = {
         "hold": "fit",
-        "captures": [],
+        "captures": sorted(judged.case.standing_captures(HOLD_COVERS["fit"])),
         "means": "telephone",
         "code": code.strip().upper(),
         "lowest_nm": lowest_nm,
@@ -180,6 +182,8 @@ def decide(
         return known
     judged = judged_now(locked)
     findings = _standing(judged, digests)
+    if not findings:
+        raise UnknownFindingError("")
     for finding in findings:
         may = RULES[finding.rule].decisions(finding, judged.case)
         if kind not in may:
@@ -221,7 +225,11 @@ def close_query(
     known = _replay(acting, locked, entry_id, "looked", explanation.strip(), digest=digest)
     if known is not None:
         return known
-    finding = _standing(judged_now(locked), [digest])[0]
+    judged = judged_now(locked)
+    finding = _standing(judged, [digest])[0]
+    if finding.verdict != Verdict.QUERY:
+        raise UnknownFindingError(digest)
+    refuse_closed("looked", judged.case)
     entry = state(
         acting,
         "looked",

@@ -1,12 +1,13 @@
 """The bearing's bore: measured by plane and direction, or taken from its class."""
 
+from dataclasses import replace
 from functools import lru_cache
 
 from qrecords.engineering import measurement as metrology
 from qrecords.steps.case import Case
 from qrecords.steps.fields import Choice, Field, Gear
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.measurement import ACROSS, PLACE, Measured, measured
+from qrecords.steps.measurement import ACROSS, PLACE, Measured, measured, temperature_doubt
 from qrecords.steps.rules import Rule, Stage, absent
 from qrecords.steps.step import Step
 
@@ -39,31 +40,30 @@ def _in_class(rule: Rule, case: Case) -> list[Finding]:
         metrology.decide(mean, limits.lower_nm, limits.upper_nm, u_nm, case.procedure.guard_factor)
     )
     message = verdict.value.replace(" ", "-")
-    if found.u_nm is None:
-        verdict, message = Verdict.NOT_PROVEN, "no-uncertainty"
+    doubt = temperature_doubt(case) or ("no-uncertainty" if found.u_nm is None else "")
+    if doubt:
+        verdict, message = Verdict.NOT_PROVEN, doubt
     elif verdict == Verdict.NONCONFORMING and mean > limits.upper_nm:
-        message = "above"
-        if case.value_of(STEP_ID, "sign_checked") is None:
-            verdict = Verdict.QUERY
-    return [
-        Finding(
-            rule=rule.id,
-            version=rule.version,
-            characteristic="bore",
-            verdict=verdict,
-            message=f"{rule.id}.{message}",
-            facts={"mean_nm": mean, "lower_nm": limits.lower_nm, "upper_nm": limits.upper_nm},
-            unit="nm",
-            value=mean,
-            u=found.u_nm,
-            lower=limits.lower_nm,
-            upper=limits.upper_nm,
-            source=limits.source,
-            inputs=tuple(sorted({a.entry for a in found.answers})),
-            working=found.working,
-            unconfirmed=limits.unconfirmed,
-        )
-    ]
+        verdict, message = Verdict.QUERY, "above"
+    finding = Finding(
+        rule=rule.id,
+        version=rule.version,
+        characteristic="bore",
+        verdict=verdict,
+        message=f"{rule.id}.{message}",
+        facts={"mean_nm": mean, "lower_nm": limits.lower_nm, "upper_nm": limits.upper_nm},
+        unit="nm",
+        value=mean,
+        u=found.u_nm,
+        lower=limits.lower_nm,
+        upper=limits.upper_nm,
+        source=limits.source,
+        inputs=tuple(sorted({a.entry for a in found.answers})),
+        working=found.working,
+        unconfirmed=limits.unconfirmed,
+    )
+    confirmed = case.value_of(STEP_ID, "sign_checked") is not None or finding.digest in case.looked
+    return [replace(finding, verdict=Verdict.NONCONFORMING) if message == "above" and confirmed else finding]
 
 
 STEP = Step(

@@ -56,6 +56,8 @@ class Tap:
     relies_on: str = ""
     """Leaf hash, or one-time code, of the release that *heater on* names."""
     code: str = ""
+    received: datetime | None = None
+    """The server's time: what an undo is bounded by, for a device chooses its own."""
 
 
 @dataclass(frozen=True)
@@ -179,13 +181,12 @@ class Case:
         return read_gear(frozen) if frozen else None
 
     def competence(self, step: str) -> tuple[str, str] | None:
-        """(state, entry) of the competence frozen beside the newest capture of a step."""
+        """(state, entry) of the least competence frozen beside any standing capture of a step."""
         entries = {a.entry for a in self.answers.get(step, {}).values() if not a.check}
-        newest = max(entries, key=lambda entry: self.order[entry], default=None)
-        if newest is None:
-            return None
-        frozen = self.seen.get(newest, {}).get("competence")
-        return (frozen, newest) if frozen else None
+        frozen = {entry: self.seen.get(entry, {}).get("competence") for entry in entries}
+        ranks = {"none": 0, "lapsed": 1, "differs": 2, "held": 3}
+        known = [(str(state), entry) for entry, state in frozen.items() if state]
+        return min(known, key=lambda pair: (ranks.get(pair[0], 0), -self.order[pair[1]]), default=None)
 
     def standing_captures(self, steps: Iterable[str]) -> frozenset[str]:
         """The entries whose answers stand now in these steps: what a release names."""
@@ -265,7 +266,8 @@ class Fold:
         self.worked_by.add(author)
         at = moment(entry.payload["at_device"])
         relies_on, code = str(said.get("release", "")), str(said.get("code", ""))
-        self.taps.append(Tap(said["what"], at, str(entry.id), author, relies_on, code))
+        received = moment(entry.payload["at_server"])
+        self.taps.append(Tap(said["what"], at, str(entry.id), author, relies_on, code, received))
 
     def _attachment(self, entry: Stated, said: Mapping[str, Any]) -> None:
         at, author = moment(entry.payload["at_device"]), entry.payload["author"]["person"]

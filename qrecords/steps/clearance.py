@@ -3,13 +3,14 @@
 from dataclasses import replace
 
 from qrecords.engineering import clearance as model
+from qrecords.engineering import measurement as metrology
 from qrecords.engineering.bearings import InternalClearance, internal_clearance
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Case
 from qrecords.steps.fields import Choice, Field, Quantity
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.fit import inputs_of, interference
-from qrecords.steps.measurement import LENGTHS, set_doubt
+from qrecords.steps.fit import inputs_of, interference, unproved
+from qrecords.steps.measurement import LENGTHS
 from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, absent
 from qrecords.steps.step import Step
 
@@ -66,9 +67,9 @@ def _forecast(rule: Rule, case: Case) -> list[Finding]:
     _, entries, unconfirmed = found
     p = answer.p_below
     verdict = Verdict.CONFORMING
-    if p >= POSSIBLE or set_doubt(case):
+    if p >= POSSIBLE or unproved(case):
         verdict = Verdict.NOT_PROVEN
-    if p >= CERTAIN and not set_doubt(case):
+    if p >= CERTAIN and not unproved(case):
         verdict = Verdict.NONCONFORMING
     finding = rule.finding(
         "clearance forecast",
@@ -102,10 +103,8 @@ def _in_group(rule: Rule, case: Case) -> list[Finding]:
     if limits is None:
         return []
     low, high = round(limits.min_um * 1000), round(limits.max_um * 1000)
-    off = max(low - found.base, found.base - high)
-    verdict = Verdict.CONFORMING if off <= 0 else Verdict.NOT_PROVEN
-    if off > 2 * FEELER_U_NM:
-        verdict = Verdict.NONCONFORMING
+    factor = case.procedure.guard_factor
+    verdict = Verdict(metrology.decide(found.base, low, high, FEELER_U_NM, factor))
     finding = rule.finding(
         "clearance before", verdict, inputs=[found], g0_nm=found.base, lower_nm=low, upper_nm=high
     )
@@ -130,7 +129,8 @@ def _found(rule: Rule, case: Case) -> list[Finding]:
     if after is None:
         return absent(rule, case, "clearance_after", "g1", "clearance found")
     least = case.requirement.clearance_min_nm or 0
-    verdict = Verdict.CONFORMING if after.base >= least else Verdict.NONCONFORMING
+    factor = case.procedure.guard_factor
+    verdict = Verdict(metrology.decide(after.base, least, None, FEELER_U_NM, factor))
     finding = rule.finding("clearance found", verdict, inputs=[after], g1_nm=after.base, lower_nm=least)
     return [replace(finding, unit="nm", value=after.base, u=FEELER_U_NM, lower=least)]
 

@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from qrecords.engineering.measurement import normal_below
 from qrecords.steps.case import Case
+from qrecords.steps.demagnetisation import no_field
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.gauges import STEP_ID as MEASUREMENT
 from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage
@@ -41,7 +42,7 @@ def _heatings(rule: Rule, case: Case) -> list[Finding]:
     if number == 1:
         verdict, message = Verdict.CONFORMING, ""
     elif number == 2:
-        again = case.value_of("demagnetisation", "field") or case.gear("heating", "heater") is None
+        again = case.value_of("demagnetisation", "field") or no_field(case)
         verdict = Verdict.CONFORMING if again else Verdict.MISSING
         message = "second" if again else "field-again"
     else:

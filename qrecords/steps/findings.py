@@ -76,6 +76,8 @@ class Finding:
             "lower": self.lower,
             "upper": self.upper,
             "inputs": sorted(self.inputs),
+            "message": self.message,
+            "facts": dict(self.facts),
         }
 
     @property
@@ -85,8 +87,6 @@ class Finding:
     def document(self) -> dict[str, Any]:
         """The finding as a judgement stores it: floats become text, nothing is recomputed later."""
         document = self.statement() | {
-            "message": self.message,
-            "facts": dict(self.facts),
             "unit": self.unit,
             "source": self.source,
             "digest": self.digest,

@@ -14,7 +14,7 @@ from qrecords.steps.case import Case, Release, Tap
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.measurement import Measured, celsius, journal, set_doubt, temperature_u_mk, worst_verdict
 from qrecords.steps.rules import ENGINEER, Rule, Stage
-from qrecords.steps.runs import mounted_run
+from qrecords.steps.runs import mounted_run, runs
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.steps.transitions import voided
 
@@ -41,6 +41,12 @@ def interference(case: Case) -> fits.Interference | None:
     return None
 
 
+def unproved(case: Case) -> bool:
+    """What journal or bore rest on proves nothing: temperatures, master, or a gauge without calibration."""
+    surfaces = [surface for surface in (journal(case), bore(case)) if surface]
+    return bool(set_doubt(case)) or any(surface.u_nm is None for surface in surfaces)
+
+
 def inputs_of(case: Case) -> tuple[str, ...]:
     """The entries that journal and bore rest on."""
     surfaces = [surface for surface in (journal(case), bore(case)) if surface]
@@ -60,7 +66,7 @@ def _interference(rule: Rule, case: Case) -> list[Finding]:
     factor = case.procedure.guard_factor
     verdicts = [metrology.decide(value, low, high, u_nm, factor) for value in (least, most)]
     worst, working = (least, found.local_min) if least - low < high - most else (most, found.local_max)
-    verdict = Verdict.NOT_PROVEN if set_doubt(case) else worst_verdict(verdicts)
+    verdict = Verdict.NOT_PROVEN if unproved(case) else worst_verdict(verdicts)
     facts: dict[str, Fact] = {"least_nm": least, "most_nm": most, "lower_nm": low, "upper_nm": high}
     finding = rule.finding("interference", verdict, "", inputs=inputs_of(case), **facts)
     source = f"drawing {case.requirement.drawing} rev. {case.requirement.revision}"
@@ -97,7 +103,8 @@ def ceiling(case: Case) -> Ceiling:
     run = mounted_run(case)
     own = None
     if cap is not None and source is not None:
-        before = run is None or case.order[cap.entry] < case.order[run.heater_on.entry]
+        last = max(case.order[cap.entry], case.order[source.entry])
+        before = run is None or last < case.order[run.heater_on.entry]
         own = own_data(cap.base / 1000, source.word) if before else None
     return ceiling_for(case.requirement.kinds, own, house_ceilings(case))
 
@@ -162,29 +169,36 @@ def telephone_agrees(case: Case, release: Release) -> bool:
 
 
 def _released(rule: Rule, case: Case) -> list[Finding]:
-    """The order is proved by reference: a hash cannot be named before it exists. Heat that names no release
-    is not proven, or nonconforming if the release came later."""
-    name = "fit released before heat"
-    run = mounted_run(case)
+    """Every heating is judged, and the worst named: one that was released cannot cover one that was not."""
     if "fit" not in case.procedure.holds:
         return []
-    if run is None:
-        return [rule.finding(name, Verdict.MISSING, "not-heated")]
-    tap = run.heater_on
+    found = [_released_run(rule, case, run.heater_on) for run in runs(case)]
+    if not found:
+        return [rule.finding(RELEASED, Verdict.MISSING, "not-heated")]
+    worst = worst_verdict([finding.verdict for finding in found])
+    return [next(finding for finding in found if finding.verdict == worst)]
+
+
+def _released_run(rule: Rule, case: Case, tap: Tap) -> Finding:
+    """The order is proved by reference: a hash cannot be named before it exists. Heat that names no release
+    is not proven, or nonconforming if the release came later."""
     release = relied_on(case, tap)
     if release is None:
         fit = [r for r in case.releases if r.hold == "fit"]
         later = bool(fit) and all(r.index > case.order[tap.entry] for r in fit)
         verdict = Verdict.NONCONFORMING if later else Verdict.NOT_PROVEN
-        return [rule.finding(name, verdict, "later" if later else "names-none", inputs=[tap.entry])]
+        return rule.finding(RELEASED, verdict, "later" if later else "names-none", inputs=[tap.entry])
     inputs = [tap.entry, release.entry]
+    if release.author in case.worked_by:
+        return rule.finding(RELEASED, Verdict.NOT_PROVEN, "own-work", inputs=inputs)
     if release.means == "telephone" and not telephone_agrees(case, release):
-        return [rule.finding(name, Verdict.NOT_PROVEN, "telephone-differs", inputs=inputs)]
+        return rule.finding(RELEASED, Verdict.NOT_PROVEN, "telephone-differs", inputs=inputs)
     if voided(case, release):
-        return [rule.finding(name, Verdict.NOT_PROVEN, "voided", inputs=inputs)]
-    return [rule.finding(name, Verdict.CONFORMING, inputs=inputs, means=release.means)]
+        return rule.finding(RELEASED, Verdict.NOT_PROVEN, "voided", inputs=inputs)
+    return rule.finding(RELEASED, Verdict.CONFORMING, inputs=inputs, means=release.means)
 
 
+RELEASED = "fit released before heat"
 RULES = (
     Rule("interference", 1, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
     Rule(

@@ -84,6 +84,8 @@ def _after_overheat(finding: Finding, case: Case) -> tuple[str, ...]:
     """An open bearing up to 10 K over its cap may be accepted by the inspector; up to its stabilisation
     temperature the engineer may concede; above it, scrap. A sealed, greased or polyamide bearing over its cap
     is the engineer's or scrap; one that is not proven is measured again (house rule)."""
+    if finding.verdict == Verdict.MISSING:
+        return ("concession", "scrap")
     if finding.verdict == Verdict.NOT_PROVEN:
         return ("measure again", "accept", "concession", "scrap")
     over_k = (finding.value - finding.upper) / 1000 if finding.value and finding.upper else 0.0
@@ -143,7 +145,8 @@ def seat_c(case: Case) -> float | None:
         return met_seat_c(case)
     run = mounted_run(case)
     carried = (run.carried_ms or 0) / 1000 if run else 0.0
-    air_c = celsius(case, "air") or celsius(case, "shaft") or 20.0
+    known = [c for c in (celsius(case, "air"), celsius(case, "shaft")) if c is not None]
+    air_c = known[0] if known else 20.0
     start = hottest.base / 1000
     return start - carry_drop(ring_of(case), start, air_c, carried).value if start > air_c else start
 

@@ -27,6 +27,8 @@ def _own_reading(rule: Rule, case: Case) -> list[Finding]:
     """The inspector's own reading of the marking: a second signature without a second look once let a wrong
     bearing through (published incident narrative 448357)."""
     own: Answered | None = case.checks.get("identification", {}).get("marking")
+    if own is not None and own.author in case.worked_by:
+        return [rule.finding("inspector's reading", Verdict.MISSING, "own-work", inputs=[own])]
     if own is None:
         return [rule.finding("inspector's reading", Verdict.MISSING, "not-entered", field="marking")]
     wanted = case.requirement.designation

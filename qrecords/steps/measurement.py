@@ -28,7 +28,7 @@ NARROW_SEAT_MM = 30
 _ROOM = Quantity("temperature", TEMPERATURES, -20_000, 60_000)
 _ALONG = Quantity("length", LENGTHS, 0, 2_000_000_000)
 ACROSS = Quantity("length", LENGTHS, 1_000_000, 2_000_000_000)
-PLACE = r"[A-Z]\.[0-9]{1,3}(\.[0-9]{1,2})?"
+PLACE = r"[A-Z]\.(?:0|[1-9][0-9]?|1[0-7][0-9])(\.[1-9][0-9]?)?"
 """Plane, direction in degrees, and the number of a repeat: `A.60.2`."""
 _OFF_MASTER = Quantity("length", LENGTHS, -100_000, 100_000)
 
@@ -160,16 +160,20 @@ def spread_mk(case: Case) -> int | None:
     return max(bases) - min(bases)
 
 
-def set_doubt(case: Case) -> str:
-    """Why the whole set of readings proves nothing, as a message ending; empty if it may be judged."""
+def temperature_doubt(case: Case) -> str:
+    """Why readings prove nothing by their temperatures, as a message ending; empty if they may be judged."""
     spread = spread_mk(case)
     if spread is None:
         return "temperatures-unknown"
     if spread > case.procedure.spread_limit_mk:
         return "not-one-temperature"
-    if master_off(case, "master_after"):
-        return "master-after-off"
     return ""
+
+
+def set_doubt(case: Case) -> str:
+    """Why the whole set of journal readings proves nothing, as a message ending; else empty."""
+    off = "master-after-off" if master_off(case, "master_after") else ""
+    return temperature_doubt(case) or off
 
 
 def _one_temperature(rule: Rule, case: Case) -> list[Finding]:
@@ -202,12 +206,14 @@ def _size(rule: Rule, case: Case) -> list[Finding]:
     margins = {
         p: min(p.deviation_nm - limits.lower_nm, limits.upper_nm - p.deviation_nm) for p in found.points
     }
-    worst = min(found.points, key=lambda point: margins[point])
+    worst = min(found.points, key=lambda point: (margins[point], point.repeats))
     doubt = set_doubt(case) or ("" if found.u_nm is not None else "no-uncertainty")
-    u_nm = found.u_nm or 0
     factor = case.procedure.guard_factor
+    gauge = case.gear(STEP_ID, "gauge")
+    own_u = {p: uncertainty(case, gauge, p.repeats)[0] or 0 for p in found.points}
     verdicts = [
-        metrology.decide(p.deviation_nm, limits.lower_nm, limits.upper_nm, u_nm, factor) for p in found.points
+        metrology.decide(p.deviation_nm, limits.lower_nm, limits.upper_nm, own_u[p], factor)
+        for p in found.points
     ]
     verdict = Verdict.NOT_PROVEN if doubt else worst_verdict(verdicts)
     return [
@@ -222,7 +228,7 @@ def _size(rule: Rule, case: Case) -> list[Finding]:
                 "direction": worst.direction,
                 "value_nm": worst.deviation_nm,
                 "margin_nm": margins[worst],
-                "guard_nm": metrology.guard(u_nm, factor),
+                "guard_nm": metrology.guard(own_u[worst], factor),
                 "mean_nm": found.mean_nm,
                 "correction_nm": worst.correction_nm,
                 "limit_nm": _nearer(worst.deviation_nm, limits.lower_nm, limits.upper_nm),
@@ -230,7 +236,7 @@ def _size(rule: Rule, case: Case) -> list[Finding]:
             },
             unit="nm",
             value=worst.deviation_nm,
-            u=found.u_nm,
+            u=own_u[worst] if found.u_nm is not None else None,
             lower=limits.lower_nm,
             upper=limits.upper_nm,
             source=f"{limits.source}; {case.procedure.edition}",

@@ -1,6 +1,6 @@
 """Wanted photos: each shot announced and received. One that came after the signature settles nothing."""
 
-from qrecords.steps.case import Case
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import LOOK, Rule, Stage
 
@@ -21,10 +21,13 @@ def _present(rule: Rule, case: Case) -> list[Finding]:
 
 def _seen_before(rule: Rule, case: Case) -> list[Finding]:
     """The same photo in another record: somebody looks."""
-    again = [photo for photo in case.photos if photo.sha256 in case.elsewhere.photos_seen_before]
+    again: dict[str, list[Answered | str]] = {}
+    for photo in case.photos:
+        if photo.sha256 in case.elsewhere.photos_seen_before:
+            again.setdefault(photo.shot, []).append(photo.entry)
     return [
-        rule.finding(f"photo {photo.shot} used before", Verdict.QUERY, inputs=[photo.entry], shot=photo.shot)
-        for photo in again
+        rule.finding(f"photo {shot} used before", Verdict.QUERY, inputs=entries, shot=shot)
+        for shot, entries in again.items()
     ]
 
 

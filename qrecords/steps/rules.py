@@ -48,11 +48,18 @@ class Rule:
 
     def decisions(self, finding: Finding, case: Case) -> tuple[str, ...]:
         """What may be decided about this finding now."""
-        kinds = self.may_now(finding, case) if self.may_now else self.may
+        kinds = self.may_now(finding, case) if self.may_now else self._may(finding)
         if is_on(case) and self.stage not in (Stage.COLD, Stage.CLOSE):
             # Once the ring is on, what came before heat can never be measured again.
             return tuple(kind for kind in kinds if kind != "measure again")
         return kinds
+
+    def _may(self, finding: Finding) -> tuple[str, ...]:
+        """The inspector accepts what is not proven or a missing photo; what does not conform, and any other
+        answer that is missing, is the engineer's to concede."""
+        if finding.verdict == Verdict.NOT_PROVEN or self.id == "photos-present":
+            return self.may
+        return tuple(dict.fromkeys("concession" if kind == "accept" else kind for kind in self.may))
 
     def findings(self, case: Case) -> list[Finding]:
         return list(self.judge(self, case))

@@ -60,9 +60,10 @@ def runs(case: Case) -> list[Run]:
 
 
 def mounted_run(case: Case) -> Run | None:
-    """The last heating, the one the ring went on with; None before any heat."""
+    """The heating the ring went on with: the last that reached *home*, else the last; None before heat."""
     every = runs(case)
-    return every[-1] if every else None
+    home = [run for run in every if run.home]
+    return (home or every)[-1] if every else None
 
 
 def is_on(case: Case) -> bool:

@@ -15,8 +15,8 @@ STEP_ID = "shoulder_gap"
 COLD_WITHIN_MK = 5000
 LARGE_BORE_MM = 150
 _ROOM = Quantity("temperature", TEMPERATURES, -20_000, 60_000)
-ANGLE = r"[0-9]{1,3}"
-"""Degrees from the keyway."""
+ANGLE = r"(?:0|[1-9][0-9]?|[12][0-9][0-9]|3[0-5][0-9])"
+"""Degrees from the keyway, below 360, one spelling a place."""
 
 
 def wanted_angles(case: Case) -> list[str]:
@@ -93,7 +93,9 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
         "count": len(found),
     }
     verdict, message = Verdict.CONFORMING, ""
-    if worst.base >= limit:
+    if warm(case):
+        verdict, message = Verdict.NOT_PROVEN, "warm"
+    elif worst.base >= limit:
         verdict = Verdict.NONCONFORMING
         message = _reading_of(case).replace(" ", "-")
     elif lacking:
@@ -101,8 +103,6 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
         if first is not None:
             return absent(rule, case, STEP_ID, lacking[0], "shoulder gap")
         return [rule.finding("shoulder gap", Verdict.MISSING, "incomplete", places=", ".join(lacking))]
-    elif warm(case):
-        verdict, message = Verdict.NOT_PROVEN, "warm"
     fitted = plane(case)
     finding = rule.finding("shoulder gap", verdict, message, inputs=found, **facts)
     return [

@@ -52,15 +52,18 @@ def standing_release(case: Case, hold: str) -> Release | None:
 
 def voided(case: Case, release: Release) -> bool:
     """A capture the release does not name stands now in the steps it covers."""
-    if release.means == "telephone":
-        return False
+    if release.means == "telephone" and not release.captures:
+        return False  # nothing had been sent yet; the code says which readings were heard
     return not case.standing_captures(HOLD_COVERS[release.hold]) <= release.captures
 
 
 def decided(case: Case, finding: Finding) -> bool:
     """A decision stands for exactly this finding with exactly these numbers."""
     accepting = ("accept", "concession")
-    return any(d.kind in accepting and finding.digest in d.digests for d in case.decisions)
+    return any(
+        d.kind in accepting and finding.digest in d.digests and d.author not in case.worked_by
+        for d in case.decisions
+    )
 
 
 def undecided(case: Case, findings: Iterable[Finding]) -> list[Finding]:
@@ -113,7 +116,8 @@ def refuse_decision(case: Case, author: str, kind: str, findings: Iterable[Findi
         return refusal
     if kind == "concession":
         rests_on = {entry for finding in findings for entry in finding.inputs}
-        own = [a for step in case.answers.values() for a in step.values() if a.author == author]
+        said = (*case.answers.values(), *case.checks.values())
+        own = [a for step in said for a in step.values() if a.author == author]
         if any(a.entry in rests_on for a in own):
             return Refusal("own-reading", {"person": author})
     return None
@@ -131,7 +135,16 @@ def refuse_sign(case: Case, author: str, findings: Iterable[Finding]) -> Refusal
     open_ = undecided(case, findings)
     if open_:
         return Refusal("open-findings", {"findings": ", ".join(f.characteristic for f in open_)})
+    if worked_since_ready(case):
+        return Refusal("worked-since-ready", {"signed": case.signatures[-1].at.isoformat()})
     return None
+
+
+def worked_since_ready(case: Case) -> bool:
+    """Work stands that the fitter's signature does not cover: it goes back to him."""
+    ready = max((s.index for s in case.signatures if s.meaning == "performed"), default=-1)
+    work = [a.entry for step in case.answers.values() for a in step.values() if not a.check]
+    return any(case.order[entry] > ready for entry in [*work, *(tap.entry for tap in case.taps)])
 
 
 OF_THE_BEARING = frozenset({"ring-marking", "bore-in-class", "clearance-in-group", "clearance-forecast"})

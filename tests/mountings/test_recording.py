@@ -188,3 +188,8 @@ def test_an_inspectors_measurement_takes_the_place_of_the_work_with_a_reason(job
     standing = case_of(job.mounting).said("measurement", "journal.A.0")
     assert standing is not None
     assert (standing.author, standing.base) == (str(job.shop.people["inspector"].id), 60_020_000)
+
+
+def test_a_reason_is_a_line_and_not_a_book(job: Job) -> None:
+    with pytest.raises(FieldsError):
+        job.say("running", turns=Absent(State.NOT_DONE, "x" * 201))

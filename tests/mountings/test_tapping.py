@@ -1,12 +1,13 @@
 """Taps: never refused for their order, undone for ten seconds by who made them."""
 
+import uuid
 from datetime import timedelta
 
 import pytest
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions.tapping import undo
-from qrecords.mountings.errors import TooLateToUndoError, UnknownTapError
+from qrecords.mountings.errors import RefusedError, TooLateToUndoError, UnknownTapError
 from qrecords.mountings.queries import case_of
 from tests.cast import Job, make_workshop, start
 
@@ -55,3 +56,30 @@ def test_a_second_fitter_may_tap_for_the_first(job: Job) -> None:
     job.tap("heater on")
     job.tap("lifted off", who="second_fitter")
     assert len(case_of(job.mounting).worked_by) == 2
+
+
+def test_a_clock_set_back_does_not_make_an_old_tap_undoable(job: Job) -> None:
+    tap = job.tap("dropped")
+    made = job.shop.clock
+    job.shop.clock += timedelta(days=9)
+    acting = job.shop.acting("fitter", at_device=made + timedelta(seconds=5))
+    with pytest.raises(TooLateToUndoError):
+        undo(acting=acting, mounting=job.mounting, entry_id=new_id(), tap_id=tap.id)
+
+
+def test_an_undo_sent_twice_is_one(job: Job) -> None:
+    tap = job.tap("heater on")
+    acting, entry_id = job.shop.acting("fitter"), new_id()
+    for _ in range(2):
+        entry = undo(acting=acting, mounting=job.mounting, entry_id=entry_id, tap_id=tap.id)
+    assert entry.id == entry_id
+
+
+def test_a_tap_of_a_signed_record_is_not_struck_out(job: Job) -> None:
+    job.whole()
+    tap = case_of(job.mounting).taps[-1]
+    with pytest.raises(RefusedError):
+        undo(
+            acting=job.shop.acting("fitter"), mounting=job.mounting, entry_id=new_id(),
+            tap_id=uuid.UUID(tap.entry),
+        )  # fmt: skip

@@ -180,6 +180,7 @@ def _release(job: Job) -> Callable[..., Entry]:
 
 
 def _telephone(job: Job) -> Callable[..., Entry]:
+    job.decide("concession", "journal size")
     acting, readings = job.shop.acting("inspector"), readings_of(case_of(job.mounting))
     code = readings_code(str(job.mounting.id), readings)
     low, high = min(readings.values()), max(readings.values())

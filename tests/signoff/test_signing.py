@@ -13,7 +13,12 @@ from qrecords.mountings.judging import judged_now
 from qrecords.mountings.queries import case_of
 from qrecords.people.errors import NotAllowedError, ProveAgainError
 from qrecords.signoff import actions as signoff
-from qrecords.signoff.errors import ChangedMeanwhileError, ReasonNeededError, WrongCodeError
+from qrecords.signoff.errors import (
+    ChangedMeanwhileError,
+    ReasonNeededError,
+    UnknownFindingError,
+    WrongCodeError,
+)
 from qrecords.signoff.models import Signature
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.steps.transitions import State, state_of
@@ -191,3 +196,24 @@ def test_the_signature_names_the_judgement_that_was_signed(job: Job) -> None:
     judgement = next(e for e in every if e.payload["body"]["said"].get("occasion") == "sign-off")
     said = next(e for e in every if e.id == entry.id).payload["body"]["said"]
     assert judgement.leaf in said["leaves"]
+
+
+def test_a_release_by_telephone_is_refused_while_the_readings_that_came_are_out(job: Job) -> None:
+    job.receive()
+    job.measure(readings={"A": ("48", "48", "48")})
+    readings = readings_of(case_of(job.mounting))
+    with pytest.raises(RefusedError):
+        signoff.release_by_telephone(
+            acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
+            code=readings_code(str(job.mounting.id), readings), lowest_nm=min(readings.values()),
+            highest_nm=max(readings.values()),
+        )  # fmt: skip
+
+
+def test_only_a_query_is_looked_at(job: Job) -> None:
+    job.receive()
+    with pytest.raises(UnknownFindingError):
+        signoff.close_query(
+            acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
+            digest=job.finding("wiped-clean").digest, explanation="fine",
+        )  # fmt: skip

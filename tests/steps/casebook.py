@@ -61,6 +61,7 @@ class Book:
             "mounting": "m1",
             "author": {"person": author, "hash": f"hash of {author}"},
             "at_device": self.now.isoformat(),
+            "at_server": self.now.isoformat(),
             "prev": prev,
             "reason": reason,
             "files": list(files),

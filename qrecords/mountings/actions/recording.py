@@ -35,6 +35,8 @@ class Typed:
 
 
 Given = Typed | Absent
+LONGEST_REASON = 200
+"""A judgement names every reason and must fit into one entry."""
 
 
 def parse(step: Step, case: Case, given: Mapping[str, Given]) -> dict[str, Answer]:
@@ -44,7 +46,11 @@ def parse(step: Step, case: Case, given: Mapping[str, Given]) -> dict[str, Answe
     for key, raw in given.items():
         field = step.field(key)
         if isinstance(raw, Absent):
-            answers[key] = raw
+            if 1 <= len(raw.reason.strip()) <= LONGEST_REASON and raw.reason.isprintable():
+                answers[key] = raw
+            else:
+                allowed = f"a reason of 1 to {LONGEST_REASON} characters in one line"
+                errors[key] = FieldError(key, raw.reason, "", allowed)
             continue
         try:
             expected = expected_for(case, step.id, field.id)
@@ -74,23 +80,14 @@ def record(
     """
     require(acting, Action.CHECK if check else Action.RECORD, mounting.site)
     step = STEPS[step_id]
-    before = _before(entries_of(mounting.id), entry_id)
-    case = fold(before, procedure_by_digest(mounting.procedure_digest))
-    refuse_closed("record", case)
-    standing = _standing(case, step_id, given, check=check, replaces_work=bool(reason.strip()))
-    answers = {
-        key: answer
-        for key, answer in parse(step, case, given).items()
-        if key not in standing or not _same(standing[key].answer, answer)
-    }
-    if not answers:
-        raise NothingSaidError(step_id)
-    replaced = [key for key in answers if key in standing]
-    if replaced and not reason.strip():
-        raise NeedsReasonError(replaced, standing[replaced[0]].entry)
-    prev = uuid.UUID(standing[replaced[0]].entry) if replaced else None
+    given_answers = parse(step, _case_before(mounting, entry_id), given)
     with atomic():
         locked = Mounting.objects.select_for_update().get(id=mounting.id)
+        # Folded again under the lock: what another person said meanwhile stands now.
+        case = _case_before(locked, entry_id)
+        refuse_closed("record", case)
+        answers, replaced = _new(case, step_id, given_answers, check=check, reason=reason)
+        prev = uuid.UUID(replaced) if replaced else None
         entry = state(
             acting,
             "capture",
@@ -109,8 +106,32 @@ def record(
     return entry
 
 
+def _case_before(mounting: Mounting, entry_id: uuid.UUID) -> Case:
+    """What stood before this entry: all of it, or for a replay only what came earlier."""
+    return fold(_before(entries_of(mounting.id), entry_id), procedure_by_digest(mounting.procedure_digest))
+
+
+def _new(
+    case: Case, step_id: str, given: Mapping[str, Answer], *, check: bool, reason: str
+) -> tuple[dict[str, Answer], str]:
+    """What of the answers is new, and the entry it replaces, if any. Raises NothingSaidError, and
+    NeedsReasonError where an answer that stands would change without one."""
+    standing = _standing(case, step_id, given, check=check, replaces_work=bool(reason.strip()))
+    new = {
+        key: answer
+        for key, answer in given.items()
+        if key not in standing or not _same(standing[key].answer, answer)
+    }
+    if not new:
+        raise NothingSaidError(step_id)
+    replaced = [key for key in new if key in standing]
+    if replaced and not reason.strip():
+        raise NeedsReasonError(replaced, standing[replaced[0]].entry)
+    return new, standing[replaced[0]].entry if replaced else ""
+
+
 def _standing(
-    case: Case, step_id: str, given: Mapping[str, Given], *, check: bool, replaces_work: bool
+    case: Case, step_id: str, given: Mapping[str, Answer], *, check: bool, replaces_work: bool
 ) -> Mapping[str, Answered]:
     """What this capture may repeat or replace. A check repeats the checks; with a reason, and no check of
     these fields before it, it takes the place of the work."""

@@ -12,6 +12,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
+from qrecords.steps.case import Tap
 from qrecords.steps.runs import EVENTS, TAPS
 
 UNDO_SECONDS = 10
@@ -50,10 +51,10 @@ def undo(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, tap_id: uui
     """Take back one's own tap within ten seconds. The tap stays in the ledger, struck out."""
     require(acting, Action.TAP, mounting.site)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
-    struck = next((t for t in case_of(locked).taps if t.entry == str(tap_id)), None)
-    limit = timedelta(seconds=UNDO_SECONDS + ROAD_SECONDS)
-    if struck is None or struck.author != str(acting.author.id) or acting.act_time - struck.at > limit:
-        raise TooLateToUndoError(UNDO_SECONDS)
+    if not Entry.objects.filter(id=entry_id).exists():
+        case = case_of(locked)
+        refuse_closed("undo", case)
+        _refuse_late(acting, next((t for t in case.taps if t.entry == str(tap_id)), None))
     entry = state(
         acting,
         "tap",
@@ -66,3 +67,12 @@ def undo(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, tap_id: uui
     )
     judge(locked)
     return entry
+
+
+def _refuse_late(acting: Acting, struck: Tap | None) -> None:
+    """Both clocks must allow it: the device's by the tap, the server's by its receipt."""
+    limit = timedelta(seconds=UNDO_SECONDS + ROAD_SECONDS)
+    if struck is None or struck.received is None or struck.author != str(acting.author.id):
+        raise TooLateToUndoError(UNDO_SECONDS)
+    if acting.act_time - struck.at > limit or acting.now - struck.received > limit:
+        raise TooLateToUndoError(UNDO_SECONDS)

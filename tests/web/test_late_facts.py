@@ -1,11 +1,16 @@
 """What a page sends is recorded or refused aloud, never dropped: also late, too long or from a lost clock."""
 
 import pytest
-from django.test import Client
+from django.contrib.auth.models import AnonymousUser
+from django.http import HttpRequest, HttpResponse
+from django.test import Client, RequestFactory
 from django.urls import reverse
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
+from qrecords.people.permissions import Action
+from qrecords.proof.canonical import canonical_bytes
+from qrecords.web.door import door
 from tests.cast import Job, Workshop, make_workshop, start
 
 pytestmark = pytest.mark.django_db
@@ -59,11 +64,21 @@ def test_a_release_too_long_for_an_entry_is_refused_as_too_large(fitter: Client,
     assert entries("tap") == 0
 
 
-def test_a_sure_number_beyond_what_every_reader_holds_is_refused_in_words(fitter: Client, job: Job) -> None:
+def test_a_confirmed_number_no_instrument_shows_is_refused(fitter: Client, job: Job) -> None:
     address = reverse("fit-heat", args=[job.mounting.id]) + "?part=after"
-    typed = {"heating.peak": "9" * 18, "heating.peak.sure": "1", "sure:heating.peak": "1"}
+    typed = {"heating.peak": "9" * 18, "sure:heating.peak": "9" * 18}
     assert fitter.post(address, {"entry_id": str(new_id()), **typed}).status_code == 422
     assert entries("capture") == 0
+
+
+def test_what_has_no_canonical_form_is_shown_as_refused() -> None:
+    def view(request: HttpRequest) -> HttpResponse:
+        return HttpResponse(canonical_bytes({"peak": 2**53 + 1}))
+
+    request = RequestFactory().post("/")
+    request.user = AnonymousUser()
+    answer = door(Action.PUBLIC)(view)(request)
+    assert (answer.status_code, b"<h1>Not done</h1>" in answer.content) == (422, True)
 
 
 def test_a_photo_address_of_dashes_is_not_found(fitter: Client) -> None:

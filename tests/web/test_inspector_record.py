@@ -197,7 +197,7 @@ def test_two_findings_of_one_cause_are_closed_by_one_decision(shop: Workshop, jo
     job.say("preparation", reason="looked again", edge_burrs="left", wiped="no")
     desk = sit(shop, "inspector", job)
     digests = [job.finding(name).digest for name in ("edge-burrs", "wiped-clean")]
-    desk.do("decide", about=digests, kind="accept", reason="stoned and wiped in my presence")
+    desk.do("decide", about=digests, kind="rework", reason="stoned and wiped in my presence")
     (decision,) = case_of(job.mounting).decisions
     assert decision.digests == set(digests)
 

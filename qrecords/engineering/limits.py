@@ -49,7 +49,7 @@ class Limits:
 
     @property
     def confirmed(self) -> bool:
-        """Whether every row behind these limits was found in separately made transcriptions."""
+        """Whether every row behind these limits was found in separately made copies."""
         return all(row.confirmed for row in self.rows)
 
     @property

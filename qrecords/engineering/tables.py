@@ -1,7 +1,7 @@
 """Tables of the standards, row by row, each knowing its standard, edition and whether anybody confirmed it.
 
 The built-in tables are CSV files in `data/`, read when first asked for. `confirmed` means found in
-separately made public transcriptions; an unconfirmed row is from memory and has to be compared with the
+separately made public copies; an unconfirmed row is from memory and has to be compared with the
 reader's own copy of the standard before anyone relies on it. A site lays rows approved from its own copy
 over these with `overlaid`.
 """
@@ -129,7 +129,7 @@ def _row(
 
 def _counted(line: dict[str, str]) -> str:
     """Tables without a list of sources give only their number; a row from memory has none."""
-    return f"at least {line['min_sources']} transcriptions" if "min_sources" in line else "from memory"
+    return f"at least {line['min_sources']} copies" if "min_sources" in line else "from memory"
 
 
 def _grades() -> Iterator[Row]:

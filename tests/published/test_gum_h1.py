@@ -1,7 +1,7 @@
 """JCGM 100:2008 (GUM), example H.1: calibration of an end gauge of 50 mm.
 
 Source: the example's own table of contributions (in nm: 25, 9.7, 2.9, 16.6 and the second-order 11.7) and
-its results u_c = 32 nm and U99 = 93 nm, as public transcriptions of it print them. The temperature
+its results u_c = 32 nm and U99 = 93 nm, as public copies of it print them. The temperature
 contributions are recomputed here from its stated inputs.
 """
 

@@ -1,6 +1,6 @@
 """ISO 15:2011 boundary dimensions of the series 60, 62, 63, 64.
 
-Source: the table's rows were found in one to three separately made transcriptions of ISO 15:2011, named in
+Source: the table's rows were found in one to three separately made copies of ISO 15:2011, named in
 its `sources` column. The sizes below were typed a second time, from memory and apart from the table: a slip
 of the table has to be made twice to pass.
 """

@@ -1,7 +1,7 @@
 """ISO 492:2014, limits of the mean bore deviation, radial bearings but tapered roller.
 
 Source: the rows of class Normal in `bearing_bore_tolerance.csv` were found in one to three separately made
-transcriptions of ISO 492:2014 table 2, named in the file. The numbers below were typed a second time, from
+copies of ISO 492:2014 table 2, named in the file. The numbers below were typed a second time, from
 memory and apart from it. Classes 6, 5, 4 and 2 could be read nowhere: they are from memory and have to say
 so.
 """

@@ -80,6 +80,8 @@ def _copy_sqlite(template: str) -> str:
 
 def _copy_postgresql(template: str) -> str:
     copy = f"{template}_{uuid.uuid4().hex[:12]}"
+    # A thread that an earlier test left behind may still hold a session on the template.
+    _on_server("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = %s", template)
     _on_server(f'CREATE DATABASE "{copy}" TEMPLATE "{template}"')
     return copy
 
@@ -92,10 +94,10 @@ def _drop(name: str) -> None:
         _on_server(f'DROP DATABASE "{name}" WITH (FORCE)')
 
 
-def _on_server(statement: str) -> None:
+def _on_server(statement: str, *values: str) -> None:
     """Say something to PostgreSQL that concerns no database in particular."""
     with connections["default"]._nodb_cursor() as cursor:
-        cursor.execute(statement)
+        cursor.execute(statement, values or None)
 
 
 @pytest.fixture

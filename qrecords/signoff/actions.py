@@ -76,9 +76,17 @@ def _replay(
 
 
 @atomic()
-def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: str) -> Entry:
+def release(
+    *,
+    acting: Acting,
+    mounting: Mounting,
+    entry_id: uuid.UUID,
+    hold: str,
+    shown: Sequence[str] | None = None,
+) -> Entry:
     """Release a hold point: names the captures it rests on; a later one voids it. Refused (RefusedError)
-    while a finding of the hold is open, or to anybody who worked on the mounting."""
+    while a finding of the hold is open, or to anybody who worked on the mounting. `shown` are the leaves that
+    the page showed: ChangedMeanwhileError if the release would rest on one that it did not."""
     require(acting, Action.RELEASE, mounting.site)
     locked = _locked(mounting)
     known = _replay(acting, locked, entry_id, "release", hold=hold)
@@ -86,10 +94,15 @@ def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: st
         return known
     judged = judged_now(locked)
     author = str(acting.author.id)
+    captures = sorted(judged.case.standing_captures(HOLD_COVERS[hold]))
+    if shown is not None:
+        unseen = {judged.case.leaves[capture] for capture in captures} - set(shown)
+        if unseen:
+            raise ChangedMeanwhileError(sorted(unseen))
     _stop("release", refuse_release(judged.case, author, hold, judged.of_hold(hold)))
     said = {
         "hold": hold,
-        "captures": sorted(judged.case.standing_captures(HOLD_COVERS[hold])),
+        "captures": captures,
         "means": "sign-in" if acting.sender is None else "sign-in on the fitter's device",
     }
     return _released(acting, locked, entry_id, said, judged)

@@ -217,3 +217,16 @@ def test_only_a_query_is_looked_at(job: Job) -> None:
             acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
             digest=job.finding("wiped-clean").digest, explanation="fine",
         )  # fmt: skip
+
+
+def test_a_release_rests_on_nothing_that_the_page_did_not_show(job: Job) -> None:
+    job.receive()
+    job.measure()
+    job.bore()
+    shown = shown_now(job)
+    job.say("measurement", reason="read again", journal__A__0=("20", "um from 60 mm"))
+    with pytest.raises(ChangedMeanwhileError):
+        signoff.release(
+            acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(), hold="fit",
+            shown=shown,
+        )  # fmt: skip

@@ -73,7 +73,7 @@ def test_the_release_is_the_one_filled_tap_before_heat(desk: Desk) -> None:
 
 
 def test_releasing_names_the_captures_it_rests_on(desk: Desk) -> None:
-    assert desk.do("release", hold="fit").status_code == 302
+    assert desk.do("release", hold="fit", shown=hidden(desk.read(), "shown")).status_code == 302
     given = standing_release(case_of(desk.job.mounting), "fit")
     assert given is not None
     assert given.captures == case_of(desk.job.mounting).standing_captures(
@@ -83,8 +83,9 @@ def test_releasing_names_the_captures_it_rests_on(desk: Desk) -> None:
 
 def test_a_release_sent_twice_is_one_release(desk: Desk) -> None:
     form = {"entry_id": hidden(desk.read(), "entry_id"), "hold": "fit"}
+    shown = hidden(desk.read(), "shown")
     for _ in range(2):
-        assert desk.client.post(desk.at("release"), form).status_code == 302
+        assert desk.client.post(desk.at("release"), form | {"shown": shown}).status_code == 302
     assert len(case_of(desk.job.mounting).releases) == 1
 
 

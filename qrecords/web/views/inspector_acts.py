@@ -54,12 +54,16 @@ def release(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     """Release a hold point on one's own device."""
     found = mounting_of(request, mounting, Action.RELEASE)
     hold = request.POST.get("hold", "")
-    signoff.release(
-        acting=acting_of(request),
-        mounting=found,
-        entry_id=entry_id_of(request),
-        hold=hold if hold == "cold" else "fit",
-    )
+    try:
+        signoff.release(
+            acting=acting_of(request),
+            mounting=found,
+            entry_id=entry_id_of(request),
+            hold=hold if hold == "cold" else "fit",
+            shown=request.POST.get("shown", "").split(),
+        )
+    except ChangedMeanwhileError as error:
+        return _changed(request, found, error)
     messages.success(request, gettext("Released: %(hold)s.") % {"hold": hold_title(hold)})
     return _back(found)
 

@@ -145,6 +145,8 @@ AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_LOCKOUT_TEMPLATE = "people/locked.html"
 AXES_RESET_ON_SUCCESS = True
+# What is kept of a failed try: no password of any form.
+AXES_SENSITIVE_PARAMETERS = ["first_password", "new_password", "new_again", "username", "ip_address"]
 
 LANGUAGE_CODE = "en"
 USE_I18N = True

@@ -23,7 +23,7 @@ from qrecords.api.openapi import Described
 from qrecords.api.operations import Operation, Operations
 from qrecords.api.problems import problem
 from qrecords.people.acting import Acting
-from qrecords.people.errors import NotAllowedError, UnknownPersonError
+from qrecords.people.errors import FirstPasswordError, NotAllowedError, UnknownPersonError
 from qrecords.people.models import Person, Token
 from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Scope, best_cell
 from qrecords.people.proving import prove_again
@@ -52,6 +52,8 @@ class MayComeIn(BasePermission):
         if not isinstance(request.user, Person):
             raise NotAuthenticated
         rights = operation.rights
+        if request.user.first_password and not isinstance(request.auth, Token):
+            raise FirstPasswordError
         if isinstance(request.auth, Token):
             rights = _by_token(request.auth, rights)
         if Action.SIGNED_IN in rights:

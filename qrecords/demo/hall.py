@@ -13,6 +13,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.people import actions as people
 from qrecords.people.acting import PROVED, Acting
 from qrecords.people.models import Person
+from qrecords.people.passwords import Sealed, seal
 from qrecords.people.permissions import Role
 from qrecords.steps.procedure import STANDARD
 from qrecords.workshop import actions as workshop
@@ -117,16 +118,16 @@ class Hall:
 
 def open_hall(site: uuid.UUID, darkroom: Darkroom) -> Hall:
     """Enrol everybody, register the gear and put the standard procedure in force."""
-    hall = Hall(site, darkroom)
+    hall, sealed = Hall(site, darkroom), seal(PASSWORD)
     first = ADMINISTRATOR
     hall.people[first.sign_in] = people.enrol_first_administrator(
-        now=OPENED, site=site, person_id=new_id(), sign_in=first.sign_in, name=first.name, password=PASSWORD
+        now=OPENED, site=site, person_id=new_id(), sign_in=first.sign_in, name=first.name, password=sealed
     )
     acting = hall.acting(first.sign_in, OPENED)
     workshop.open_site(acting=acting, site_id=site, code=CODE, name=NAME, zone=ZONE)
     for member in MEMBERS:
         if member != first:
-            _enrol(hall, acting, member)
+            _enrol(hall, acting, member, sealed)
     quality = next(member.sign_in for member in MEMBERS if member.role == Role.QUALITY)
     keeping = hall.acting(quality, OPENED)
     for who in FITTERS:
@@ -140,16 +141,21 @@ def open_hall(site: uuid.UUID, darkroom: Darkroom) -> Hall:
     return hall
 
 
-def _enrol(hall: Hall, acting: Acting, member: Member) -> None:
+def _enrol(hall: Hall, acting: Acting, member: Member, sealed: Sealed) -> None:
     person = people.enrol(
         acting=acting,
         site=hall.site,
         person_id=new_id(),
         sign_in=member.sign_in,
         name=member.name,
-        password=PASSWORD,
+        password=sealed,
     )
-    hall.people[member.sign_in] = person
+    people.choose_password(
+        acting=Acting(author=person, now=OPENED, identity=PROVED, zone=ZONE),
+        entry_id=new_id(),
+        password=sealed,
+    )
+    hall.people[member.sign_in] = Person.objects.get(id=person.id)
     people.grant_role(acting=acting, site=hall.site, grant_id=new_id(), person=person, role=member.role)
 
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from qrecords.ledger.envelope import Identity, Known
 from qrecords.people import queries
-from qrecords.people.errors import NotAllowedError, ProveAgainError
+from qrecords.people.errors import FirstPasswordError, NotAllowedError, ProveAgainError
 from qrecords.people.models import Person
 from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Cell, Scope, best_cell
 
@@ -46,13 +46,16 @@ class Acting:
 
 
 def require(acting: Acting, action: Action, site: uuid.UUID, *, own: bool = False) -> Cell:
-    """The right to act, at the time of the act; raises NotAllowedError or ProveAgainError."""
+    """The right to act, at the time of the act; raises NotAllowedError, ProveAgainError or, for an act of
+    authority under a password that its giver knows too, FirstPasswordError."""
     if acting.token_actions is not None and action not in acting.token_actions:
         raise NotAllowedError(action, site)
     if not acting.author.is_active:
         raise NotAllowedError(action, site)
     grants = queries.grants_at(acting.author.id, acting.act_time)
     if action in NEVER_BY_TOKEN:
+        if acting.author.first_password:
+            raise FirstPasswordError
         # An act of authority: the right must stand now too, for a device chooses its own time.
         standing = queries.grants_at(acting.author.id, acting.now)
         grants = [grant for grant in grants if grant in standing]

@@ -6,18 +6,29 @@ import uuid
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 
-from django.contrib.auth.hashers import make_password
+from django.db.models import Q
 
 from qrecords.ledger.append import atomic
+from qrecords.ledger.errors import DifferentContentError
+from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import home_site
-from qrecords.people.acting import Acting, require
-from qrecords.people.errors import NameTakenError, PersonFieldError
+from qrecords.people.acting import PROVED, Acting, require
+from qrecords.people.errors import (
+    NameTakenError,
+    NotAllowedError,
+    NotForOneselfError,
+    PersonFieldError,
+    ProveAgainError,
+    RoleHeldError,
+    RolesApartError,
+)
 from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant, Token
-from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Role
+from qrecords.people.passwords import Sealed
+from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Role, apart
 from qrecords.people.stating import state
 from qrecords.proof.canonical import canonical_bytes
 
-LONGEST_NAME, SHORTEST_PASSWORD = 80, 10
+LONGEST_NAME = 80
 TOKEN_LIFE = timedelta(days=30)
 
 
@@ -26,46 +37,93 @@ def name_hash(name: str, salt: bytes) -> str:
     return hashlib.sha256(salt + canonical_bytes({"name": name})).hexdigest()
 
 
-def _add_person(person_id: uuid.UUID, sign_in: str, name: str, password: str, at: datetime) -> Person:
+def _add_person(
+    person_id: uuid.UUID, sign_in: str, name: str, password: Sealed, at: datetime, *, first: bool
+) -> PersonVersion:
+    """The person with the first version of the name; the same person again if this is a replay."""
+    before = PersonVersion.objects.filter(id=person_id, person_id=person_id).select_related("person").first()
+    if before is not None:
+        if before.person.sign_in != sign_in or name_hash(name, bytes(before.salt)) != before.hash:
+            raise DifferentContentError(person_id)
+        return before
     if Person.objects.filter(sign_in=sign_in).exists():
         raise NameTakenError(sign_in)
     if not 1 <= len(name.strip()) <= LONGEST_NAME or not name.isprintable():
         raise PersonFieldError("name", name, f"1 to {LONGEST_NAME} characters in one line")
-    if len(password) < SHORTEST_PASSWORD:
-        raise PersonFieldError("password", "", f"at least {SHORTEST_PASSWORD} characters")
-    person = Person.objects.create(id=person_id, sign_in=sign_in, password=make_password(password))
+    person = Person.objects.create(
+        id=person_id, sign_in=sign_in, password=password.hash, first_password=first
+    )
     salt = secrets.token_bytes(32)
-    PersonVersion.objects.create(
+    return PersonVersion.objects.create(
         id=person_id, person=person, name=name, salt=salt, hash=name_hash(name, salt), valid_from=at
     )
-    return person
+
+
+def _state_person(acting: Acting, site: uuid.UUID, version: PersonVersion) -> None:
+    stamp = {"person": str(version.person_id), "hash": version.hash}
+    state(acting, "person", id=version.id, site=site, about=("person", version.person_id), said=stamp)
 
 
 @atomic()
 def enrol(
-    *, acting: Acting, site: uuid.UUID, person_id: uuid.UUID, sign_in: str, name: str, password: str
+    *, acting: Acting, site: uuid.UUID, person_id: uuid.UUID, sign_in: str, name: str, password: Sealed
 ) -> Person:
-    """Make a person known to this installation. The ledger gets the salted hash of the name."""
+    """Make a person known to this installation. The ledger gets the salted hash of the name.
+
+    Whoever enrols knows this first password, so its owner has to choose another before doing anything.
+    """
     require(acting, Action.PEOPLE, site)
-    person = _add_person(person_id, sign_in, name, password, acting.now)
-    stamp = {"person": str(person_id), "hash": person.versions.get().hash}
-    state(acting, "person", id=person_id, site=site, about=("person", person_id), said=stamp)
-    return person
+    version = _add_person(person_id, sign_in, name, password, acting.now, first=True)
+    _state_person(acting, site, version)
+    return version.person
 
 
 @atomic()
 def enrol_first_administrator(
-    *, now: datetime, site: uuid.UUID, person_id: uuid.UUID, sign_in: str, name: str, password: str
+    *, now: datetime, site: uuid.UUID, person_id: uuid.UUID, sign_in: str, name: str, password: Sealed
 ) -> Person:
     """The person an installation begins with, when nobody could grant anything yet. Refused later."""
     if Person.objects.exists():
         raise NameTakenError(sign_in)
-    person = _add_person(person_id, sign_in, name, password, now)
-    acting = Acting(author=person, now=now, identity="proved")
-    stamp = {"person": str(person_id), "hash": person.versions.get().hash}
-    state(acting, "person", id=person_id, site=site, about=("person", person_id), said=stamp)
-    _grant(acting, site, uuid.uuid5(person_id, "first grant"), person, Role.ADMINISTRATOR, None)
-    return person
+    version = _add_person(person_id, sign_in, name, password, now, first=False)
+    acting = Acting(author=version.person, now=now, identity=PROVED)
+    _state_person(acting, site, version)
+    first_grant = uuid.uuid5(person_id, "first grant")
+    _grant(acting, site, first_grant, version.person, Role.ADMINISTRATOR, None)
+    return version.person
+
+
+@atomic()
+def choose_password(*, acting: Acting, entry_id: uuid.UUID, password: Sealed) -> None:
+    """One's own new password, by who proves to know the old one. The ledger learns only that it happened."""
+    if acting.token_actions is not None:
+        raise NotAllowedError(Action.SIGNED_IN, None)
+    if acting.identity != PROVED:
+        raise ProveAgainError(Action.SIGNED_IN)
+    _set_password(acting, "own password", entry_id, acting.author, password, first=False)
+
+
+@atomic()
+def give_first_password(
+    *, acting: Acting, entry_id: uuid.UUID, site: uuid.UUID, person: Person, password: Sealed
+) -> None:
+    """A first password anew for who forgot the own one: it opens nothing but the choice of another."""
+    require(acting, Action.PEOPLE, site)
+    if person.id == acting.author.id:
+        raise NotForOneselfError(Action.PEOPLE)
+    _set_password(acting, "first password", entry_id, person, password, first=True)
+
+
+def _set_password(
+    acting: Acting, kind: str, entry_id: uuid.UUID, person: Person, password: Sealed, *, first: bool
+) -> None:
+    site = home_site()
+    if site is None:
+        raise NotAllowedError(Action.SIGNED_IN, None)
+    new = not Entry.objects.filter(id=entry_id).exists()
+    state(acting, kind, id=entry_id, site=site, about=("person", person.id), said={"person": str(person.id)})
+    if new:  # sent twice: a password chosen since then stays
+        Person.objects.filter(id=person.id).update(password=password.hash, first_password=first)
 
 
 def _grant(
@@ -90,6 +148,20 @@ def _named(moment: datetime | None) -> str:
     return moment.isoformat() if moment else ""
 
 
+def _may_hold(acting: Acting, site: uuid.UUID, person: Person, role: Role, start: datetime) -> None:
+    """Nobody raises himself; a role is held once; who keeps people and roles neither signs nor records."""
+    if person.id == acting.author.id:
+        raise NotForOneselfError(Action.PEOPLE)
+    Person.objects.select_for_update().get(id=person.id)  # two grants at once would not see each other
+    standing = RoleGrant.objects.filter(Q(valid_to__isnull=True) | Q(valid_to__gt=start), person=person)
+    held = [(Role(grant.role), grant.site) for grant in standing]
+    if (role, site) in held:
+        raise RoleHeldError(role)
+    others = [other for other, _ in held if apart(role, other)]
+    if others:
+        raise RolesApartError(role, others[0])
+
+
 @atomic()
 def grant_role(
     *,
@@ -102,14 +174,20 @@ def grant_role(
 ) -> RoleGrant:
     """Give a role at a site, from now or a named moment on."""
     require(acting, Action.PEOPLE, site)
+    if not RoleGrant.objects.filter(id=grant_id).exists():
+        _may_hold(acting, site, person, role, valid_from or acting.now)
     return _grant(acting, site, grant_id, person, role, valid_from)
 
 
 @atomic()
 def end_role(*, acting: Acting, entry_id: uuid.UUID, grant: RoleGrant) -> None:
-    """Take a role back from now on; what was done under it stays done."""
+    """Take a role back from now on; what was done under it stays done. One that ended stays ended."""
     require(acting, Action.PEOPLE, grant.site)
-    said = {"grant": str(grant.id), "to": acting.now.isoformat()}
+    ended = RoleGrant.objects.select_for_update().get(id=grant.id).valid_to is not None
+    if ended and not Entry.objects.filter(id=entry_id).exists():
+        return
+    # The moment is the server's, which the envelope bears: a replay says the same.
+    said = {"grant": str(grant.id), "to": ""}
     state(acting, "role end", id=entry_id, site=grant.site, about=("person", grant.person_id), said=said)
     RoleGrant.objects.filter(id=grant.id, valid_to__isnull=True).update(valid_to=acting.now)
 
@@ -129,8 +207,13 @@ def assess(
     valid_from: date,
     valid_to: date,
 ) -> Competence:
-    """Record that somebody assessed a person's competence for a task, a size range and a time."""
+    """Record that somebody assessed a person's competence for a task, a size range and a time.
+
+    Neither who assesses nor who records it does so of himself.
+    """
     require(acting, Action.ASSESS, site)
+    if person.id in (acting.author.id, assessor.id):
+        raise NotForOneselfError(Action.ASSESS)
     said = {
         "person": str(person.id),
         "task": task,

@@ -2,7 +2,7 @@
 
 import uuid
 
-from qrecords.people.permissions import Action, roles_with
+from qrecords.people.permissions import Action, Role, roles_with
 
 
 class PeopleError(Exception):
@@ -29,6 +29,47 @@ class ProveAgainError(PeopleError):
     def __init__(self, action: Action) -> None:
         self.action = action
         super().__init__(f"{action.value}: give your password again")
+
+
+class NotForOneselfError(PeopleError):
+    """What somebody else has to do for a person: give a role, assess, set a first password."""
+
+    code = "not-for-oneself"
+
+    def __init__(self, action: Action) -> None:
+        self.action = action
+        super().__init__(f"{action.value}: nobody does this for himself; somebody else with this right does")
+
+
+class RoleHeldError(PeopleError):
+    """The person has the role at this site already."""
+
+    code = "role-held"
+
+    def __init__(self, role: Role) -> None:
+        self.role = role
+        super().__init__(f"{role.value}: this person holds the role at this site already")
+
+
+class RolesApartError(PeopleError):
+    """Two roles that no person holds at once."""
+
+    code = "roles-apart"
+
+    def __init__(self, role: Role, held: Role) -> None:
+        self.role, self.held = role, held
+        super().__init__(
+            f"{role.value} beside {held.value}: who keeps people and roles neither signs nor records"
+        )
+
+
+class FirstPasswordError(PeopleError):
+    """The password is still the first one, which its giver knows too."""
+
+    code = "first-password"
+
+    def __init__(self) -> None:
+        super().__init__("sign in on the page and choose a password of your own first")
 
 
 class UnknownPersonError(PeopleError):

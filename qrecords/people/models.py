@@ -24,6 +24,8 @@ class Person(AbstractBaseUser):
     id = models.UUIDField(primary_key=True)
     sign_in = models.CharField(max_length=60, unique=True)
     is_active = models.BooleanField(default=True)
+    first_password = models.BooleanField(default=False)
+    """Somebody else gave the password and knows it: nothing is done with it but choosing another."""
 
     USERNAME_FIELD = "sign_in"
     REQUIRED_FIELDS: ClassVar[list[str]] = []  # nothing else is asked at a prompt

@@ -111,11 +111,17 @@ NEVER_BY_TOKEN = frozenset(
         Action.READY,
         Action.RETURN,
         Action.PROCEDURE,
+        Action.ASSESS,
         Action.PEOPLE,
         Action.TOKENS,
     }
 )
 """What a token can never do: acts of authority belong to a person who is there."""
+
+
+def apart(one: Role, other: Role) -> bool:
+    """Whether no person may hold both: who makes users neither signs nor records. Reading is no harm."""
+    return Role.ADMINISTRATOR in (one, other) and {one, other} - {Role.ADMINISTRATOR, Role.AUDITOR} != set()
 
 
 def best_cell(roles: Iterable[Role], action: Action) -> Cell:

@@ -266,16 +266,19 @@ def _missing(register: Register) -> Iterator[str]:
 def _ended_roles() -> Iterator[str]:
     """The end of a role is an entry of its own, and only that may end one."""
     for batch in _batches(RoleGrant.objects.order_by("pk").iterator(BATCH)):
-        ends: dict[str, datetime] = {}
+        ends: dict[str, str] = {}
         people = {grant.person_id for grant in batch}
         rows = Entry.objects.filter(kind="role end", subject__in=people).order_by("leaf__index")
         for payload in rows.values_list("payload", flat=True):
-            said = _said(parse_canonical(bytes(payload)))
-            ends.setdefault(said["grant"], datetime.fromisoformat(said["to"]))
+            content = parse_canonical(bytes(payload))
+            said = _said(content)
+            # Entries of the first version named the moment; since then it is the server's.
+            named = datetime.fromisoformat(said["to"]) if said["to"] else None
+            ends.setdefault(said["grant"], _moment(named) if named else content["at_server"])
         for grant in batch:
-            wanted = ends.get(str(grant.pk))
-            if grant.valid_to != wanted:
-                yield f"role {grant.pk}: valid_to says {grant.valid_to}, its entries {wanted}"
+            here, wanted = _moment(grant.valid_to) if grant.valid_to else None, ends.get(str(grant.pk))
+            if here != wanted:
+                yield f"role {grant.pk}: valid_to says {here}, its entries {wanted}"
 
 
 def _contents(kind: str, ids: Iterable[UUID]) -> dict[UUID, Content]:

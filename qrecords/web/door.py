@@ -9,11 +9,13 @@ from collections.abc import Callable
 from datetime import MAXYEAR, MINYEAR, UTC, datetime
 from functools import wraps
 from typing import Any, cast
+from urllib.parse import urlencode
 
 from django.conf import settings
 from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.dateparse import parse_datetime
 
 from qrecords.ledger.errors import DifferentContentError, NotRecordedError, PayloadTooLongError
@@ -46,8 +48,9 @@ ACTION_ERRORS = (
 )
 
 
-def door(action: Action) -> Callable[[View], View]:
-    """Let in only whom the table of rights lets do this action somewhere; the actions check site and own."""
+def door(action: Action, *, under_first_password: bool = False) -> Callable[[View], View]:
+    """Let in only whom the table of rights lets do this action somewhere; the actions check site and own.
+    Who still has a first password comes no further than to choosing an own one."""
 
     def wrap(view: View) -> View:
         @wraps(view)
@@ -55,6 +58,8 @@ def door(action: Action) -> Callable[[View], View]:
             if action != Action.PUBLIC:
                 if not request.user.is_authenticated:
                     return cast(HttpResponse, redirect_to_login(request.get_full_path()))
+                if person_of(request).first_password and not under_first_password:
+                    return _to_own_password(request)
                 if action != Action.SIGNED_IN and not may(request, action):
                     return refused(request, NotAllowedError(action, None))
             try:
@@ -68,6 +73,11 @@ def door(action: Action) -> Callable[[View], View]:
         return guarded
 
     return wrap
+
+
+def _to_own_password(request: HttpRequest) -> HttpResponse:
+    wanted = request.get_full_path() if request.method == "GET" else "/"
+    return redirect(f"{reverse('own-password')}?{urlencode({'next': wanted})}")
 
 
 def may(request: HttpRequest, action: Action) -> bool:
@@ -130,6 +140,10 @@ STATUS = {
     "prove-again": 401,
     "unknown-person": 401,
     "not-independent": 403,
+    "not-for-oneself": 403,
+    "first-password": 403,
+    "role-held": 409,
+    "roles-apart": 409,
     "changed-meanwhile": 409,
     "different-content": 409,
     "not-open": 409,

@@ -46,7 +46,10 @@ PAGES = (
     Page(_("Planner"), "planner", Action.READ),
     Page(_("Competence"), "competence", Action.ASSESS, frozenset({"competence-new"})),
     Page(
-        _("People"), "people", Action.PEOPLE, frozenset({"person-new", "person", "role-end", "account-end"})
+        _("People"),
+        "people",
+        Action.PEOPLE,
+        frozenset({"person-new", "person", "role-end", "account-end", "password-anew"}),
     ),
     Page(_("Verify"), "verify", Action.VERIFY),
     Page(_("Tokens"), "tokens", Action.TOKENS, frozenset({"token-revoke"})),
@@ -62,13 +65,16 @@ def bar(request: HttpRequest) -> dict[str, Bar]:
 
 
 def bar_of(person: Person, here: str, at: datetime | None = None) -> Bar:
-    """The bar of a person on the page named `here`. Two queries."""
+    """The bar of a person on the page named `here`. Two queries. Under a first password no word leads on."""
     roles = list(dict.fromkeys(role for role, _site in grants_at(person.id, at or datetime.now(UTC))))
     return Bar(
         person=names([person.id])[str(person.id)],
         role=", ".join(gettext(role.value) for role in roles),
-        items=tuple(item for page in PAGES if (item := _item(page, roles, here))),
+        items=()
+        if person.first_password
+        else tuple(item for page in PAGES if (item := _item(page, roles, here))),
         sign_out=reverse("sign-out"),
+        own_password=reverse("own-password"),
     )
 
 

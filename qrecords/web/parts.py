@@ -128,6 +128,7 @@ class Bar:
     items: tuple[NavItem, ...]
     home: str = "/"
     sign_out: str = ""
+    own_password: str = ""
 
 
 @dataclass(frozen=True)

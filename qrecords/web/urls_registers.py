@@ -21,6 +21,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("people/new/", people.person_new, name="person-new"),
     path("people/<uuid:id>/", people.person, name="person"),
     path("people/roles/<uuid:id>/end/", people.role_end, name="role-end"),
+    path("people/<uuid:id>/password/", people.password_anew, name="password-anew"),
     path("people/<uuid:id>/close/", people.account_end, name="account-end"),
     path("competence/", people_competence.competence, name="competence"),
     path("competence/new/", people_competence.competence_new, name="competence-new"),

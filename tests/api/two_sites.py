@@ -7,10 +7,11 @@ from typing import Any
 from qrecords.ledger.identifiers import new_id
 from qrecords.people import actions as people
 from qrecords.people.models import RoleGrant
+from qrecords.people.passwords import seal
 from qrecords.people.permissions import Role
 from qrecords.steps.procedure import STANDARD
 from qrecords.workshop import actions as workshop
-from tests.cast import GEAR, PASSWORD, ROLES, Job, Workshop, add_gear
+from tests.cast import GEAR, PASSWORD, ROLES, Job, Workshop, add_gear, own_password
 
 
 def second_site(shop: Workshop) -> Workshop:
@@ -21,14 +22,14 @@ def second_site(shop: Workshop) -> Workshop:
     for name, role in ROLES.items():
         person = people.enrol(
             acting=shop.proved("administrator"), site=shop.site, person_id=new_id(), sign_in=f"{name}-b",
-            name=f"{name.title()} Beta", password=PASSWORD,
+            name=f"{name.title()} Beta", password=seal(PASSWORD),
         )  # fmt: skip
         # The auditor's right reaches everywhere by the table of rights; B's people are of B alone.
         if role != Role.AUDITOR:
             RoleGrant.objects.create(
                 id=new_id(), person=person, role=role.value, site=other.site, valid_from=since
             )
-        other.people[name] = person
+        other.people[name] = own_password(person)
     other.clock = shop.clock
     for key, (kind, document) in GEAR.items():
         add_gear(other, key, kind, document)

@@ -10,6 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from qrecords.ledger.identifiers import new_id
 from qrecords.people import actions as people
 from qrecords.people.models import Person
+from qrecords.people.passwords import seal
 from qrecords.people.permissions import Role
 from qrecords.tracing.search import Answer, chosen, search, words_of
 from qrecords.workshop import actions as workshop
@@ -155,7 +156,7 @@ def auditor_of_another_site(shop: Workshop, role: Role) -> Person:
     """Somebody whose role is at another site than everything here."""
     person = people.enrol(
         acting=shop.proved("administrator"), site=shop.site, person_id=new_id(), sign_in="far",
-        name="Far Off", password=PASSWORD,
+        name="Far Off", password=seal(PASSWORD),
     )  # fmt: skip
     elsewhere = new_id()
     admin = shop.people["administrator"]

@@ -6,15 +6,23 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from axes.models import AccessAttempt
+from django.contrib.auth.hashers import make_password
+from django.db import connection
 from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
 
+from qrecords.ledger.errors import DifferentContentError
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
+from qrecords.people import actions as people
+from qrecords.people.acting import require
+from qrecords.people.errors import FirstPasswordError, NotForOneselfError
 from qrecords.people.models import Competence, Person, RoleGrant, Token
-from qrecords.people.permissions import Action
+from qrecords.people.passwords import seal
+from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Role
 from qrecords.tracing.agreement import differences
 from tests.cast import PASSWORD, Workshop, make_workshop
 from tests.web.desk import main
@@ -76,7 +84,7 @@ def test_no_name_reaches_the_ledger(shop: Workshop) -> None:
         ("name", "", "1 to 80 characters"),
         ("sign_in", "two words", "letters, digits"),
         ("sign_in", "fitter", "a name that nobody has yet"),
-        ("first_password", "short", "too short"),
+        ("first_password", "short", "10 to 200 characters"),
         ("first_password", "password123", "too common"),
         ("role", "king", "inspector"),
         ("password", "wrong", "This is not your password"),
@@ -133,6 +141,184 @@ def test_a_role_of_another_site_is_not_ended_here(shop: Workshop) -> None:
     assert RoleGrant.objects.get(id=grant.id).valid_to is None
 
 
+def test_nobody_gives_himself_a_role(shop: Workshop) -> None:
+    admin = shop.people["administrator"]
+    answer = send(shop, "person", admin.id, role="inspector", password=PASSWORD)
+    assert answer.status_code == 422 and "Nobody gives himself a role" in answer.content.decode()
+    with pytest.raises(NotForOneselfError):
+        people.grant_role(
+            acting=shop.proved("administrator"), site=shop.site, grant_id=new_id(), person=admin,
+            role=Role.AUDITOR,
+        )  # fmt: skip
+    assert [grant.role for grant in admin.grants.all()] == ["administrator"]
+    assert "give this role" not in read(shop, "person", admin.id)
+
+
+@pytest.mark.parametrize("role", ["fitter", "inspector", "engineer", "quality manager"])
+def test_who_keeps_people_and_roles_neither_signs_nor_records(shop: Workshop, role: str) -> None:
+    send(shop, "person-new", **{**NEW, "role": "administrator"})
+    person = Person.objects.get(sign_in="brandreth")
+    answer = send(shop, "person", person.id, role=role, password=PASSWORD)
+    assert answer.status_code == 422 and "neither signs nor records" in answer.content.decode()
+    assert send(shop, "person", person.id, role="auditor", password=PASSWORD).status_code == 302
+    assert {grant.role for grant in person.grants.all()} == {"administrator", "auditor"}
+
+
+def test_an_inspector_is_made_administrator_only_after_the_role_ended(shop: Workshop) -> None:
+    person = shop.people["inspector"]
+    assert send(shop, "person", person.id, role="administrator", password=PASSWORD).status_code == 422
+    send(shop, "role-end", person.grants.get().id, password=PASSWORD)
+    assert send(shop, "person", person.id, role="administrator", password=PASSWORD).status_code == 302
+
+
+def test_a_role_held_at_a_site_is_not_given_there_twice(shop: Workshop) -> None:
+    person = shop.people["fitter"]
+    before = Entry.objects.count()
+    answer = send(shop, "person", person.id, role="fitter", password=PASSWORD)
+    assert answer.status_code == 422 and "Held already" in answer.content.decode()
+    assert (person.grants.count(), Entry.objects.count()) == (1, before)
+    send(shop, "role-end", person.grants.get().id, password=PASSWORD)
+    assert send(shop, "person", person.id, role="fitter", password=PASSWORD).status_code == 302
+
+
+def test_enrolling_granting_and_ending_sent_twice_are_replays(shop: Workshop) -> None:
+    person_id, grant_id, end_id = new_id(), new_id(), new_id()
+    sealed = seal("a long first word")
+    for _ in range(2):
+        person = people.enrol(
+            acting=shop.proved("administrator"), site=shop.site, person_id=person_id, sign_in="brandreth",
+            name="O. Brandreth", password=sealed,
+        )  # fmt: skip
+        grant = people.grant_role(
+            acting=shop.proved("administrator"), site=shop.site, grant_id=grant_id, person=person,
+            role=Role.FITTER,
+        )  # fmt: skip
+    for _ in range(2):
+        people.end_role(acting=shop.proved("administrator"), entry_id=end_id, grant=grant)
+    assert [entry.kind for entry in entries_of(person_id)] == ["person", "role grant", "role end"]
+    assert list(differences()) == []
+
+
+@pytest.mark.parametrize("changed", [{"name": "A. Nother"}, {"sign_in": "another"}])
+def test_an_enrolment_that_says_something_else_under_the_same_id_is_refused(
+    shop: Workshop, changed: dict[str, str]
+) -> None:
+    said = {"person_id": new_id(), "sign_in": "brandreth", "name": "O. Brandreth", "site": shop.site}
+    sealed = seal("a long first word")
+    people.enrol(acting=shop.proved("administrator"), password=sealed, **said)
+    with pytest.raises(DifferentContentError):
+        people.enrol(acting=shop.proved("administrator"), password=sealed, **{**said, **changed})
+
+
+def test_a_role_that_ended_is_not_ended_again(shop: Workshop) -> None:
+    grant = RoleGrant.objects.get(person=shop.people["fitter"])
+    for _ in range(2):
+        people.end_role(acting=shop.proved("administrator"), entry_id=new_id(), grant=grant)
+    assert [entry.kind for entry in entries_of(grant.person_id)].count("role end") == 1
+
+
+def test_a_password_is_hashed_before_the_transaction_begins(
+    shop: Workshop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    depth = len(connection.savepoint_ids)
+    seen = []
+
+    def slow(password: str) -> str:
+        seen.append(len(connection.savepoint_ids))
+        return make_password(password)
+
+    monkeypatch.setattr("qrecords.people.passwords.make_password", slow)
+    assert send(shop, "person-new", **NEW).status_code == 302
+    own(shop, "fitter")
+    assert seen == [depth, depth]
+
+
+OWN = {"password": PASSWORD, "new_password": "a word of my own", "new_again": "a word of my own"}
+
+
+def own(shop: Workshop, who: str, client: Client | None = None, **changes: str) -> HttpResponse:
+    given = {"entry_id": str(new_id()), **OWN, **changes}
+    return (client or client_of(shop, who)).post(reverse("own-password"), given)  # type: ignore[return-value]
+
+
+def test_a_person_chooses_another_password_and_other_sessions_end(shop: Workshop) -> None:
+    here, elsewhere = client_of(shop, "fitter"), client_of(shop, "fitter")
+    assert own(shop, "fitter", here).status_code == 302
+    person = Person.objects.get(sign_in="fitter")
+    assert person.check_password("a word of my own")
+    assert here.get("/mountings/").status_code == 200
+    assert elsewhere.get("/mountings/").status_code == 302
+    entry = entries_of(person.id)[-1]
+    assert entry.kind == "own password"
+    stored = bytes(Entry.objects.get(id=entry.id).payload).decode()
+    assert "a word of my own" not in stored and person.password not in stored
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "said"),
+    [
+        ("password", "wrong", "This is not it"),
+        ("new_password", "short", "10 to 200 characters"),
+        ("new_password", "password123", "too common"),
+        ("new_password", PASSWORD, "Another one"),
+        ("new_again", "something else", "Not the same"),
+    ],
+)
+def test_a_password_that_will_not_do_is_asked_back_at_its_field(
+    shop: Workshop, field: str, value: str, said: str
+) -> None:
+    both = {"new_again": value} if field == "new_password" else {}
+    answer = own(shop, "fitter", **{field: value, **both})
+    page = answer.content.decode()
+    assert answer.status_code == 422 and said in page.split(f'id="a-{field}"')[1].split("</p>")[0]
+    assert Person.objects.get(sign_in="fitter").check_password(PASSWORD)
+    assert value not in page and "a word of my own" not in page
+
+
+def test_the_first_sign_in_opens_nothing_before_an_own_password_is_chosen(shop: Workshop) -> None:
+    send(shop, "person-new", **NEW)
+    client = Client()
+    client.post("/sign-in/", {"sign_in": "brandreth", "password": "a long first word"})
+    for page in ("/", "/mountings/", "/tokens/"):
+        answer = client.get(page)
+        assert answer.status_code == 302 and answer["Location"].startswith(reverse("own-password"))
+    assert client.get("/api/v1/mountings/").json()["code"] == "first-password"
+    asked = client.get("/mountings/", follow=True).content.decode()
+    assert "Choose your own password" in asked and "My mountings" not in asked
+    assert own(shop, "", client, password="a long first word").status_code == 302
+    assert client.get("/mountings/").status_code == 200
+    assert not Person.objects.get(sign_in="brandreth").first_password
+
+
+def test_under_a_first_password_no_act_of_authority_is_done_on_anybodys_device(shop: Workshop) -> None:
+    person = shop.people["inspector"]
+    Person.objects.filter(id=person.id).update(first_password=True)
+    person.refresh_from_db()
+    for action in (Action.SIGN, Action.RELEASE):
+        with pytest.raises(FirstPasswordError):
+            require(shop.proved("inspector"), action, shop.site)
+
+
+def test_who_forgot_the_password_gets_a_first_one_anew_and_never_ones_own(shop: Workshop) -> None:
+    person, given = shop.people["fitter"], {"first_password": "for the second time", "password": PASSWORD}
+    session = client_of(shop, "fitter")
+    assert send(shop, "password-anew", person.id, **given).status_code == 302
+    person.refresh_from_db()
+    assert person.first_password and person.check_password("for the second time")
+    assert session.get("/mountings/").status_code == 302
+    assert entries_of(person.id)[-1].kind == "first password"
+    assert send(shop, "password-anew", shop.people["administrator"].id, **given).status_code == 403
+
+
+def test_no_password_of_a_form_is_kept_with_a_failed_try(shop: Workshop) -> None:
+    send(shop, "person-new", **{**NEW, "password": "not mine at all"})
+    own(shop, "fitter", password="not mine either")
+    kept = "".join(AccessAttempt.objects.values_list("post_data", flat=True))
+    assert "sign_in=brandreth" in kept
+    for secret in ("a long first word", "not mine", "a word of my own"):
+        assert secret not in kept
+
+
 COMPETENCE = {
     "task": "measure", "basis": "five supervised jobs", "from_mm": "20", "to_mm": "150,5",
     "valid_from": "2026-03-01", "valid_to": "2028-03-01",
@@ -151,6 +337,15 @@ def test_competence_is_recorded_for_a_task_sizes_and_a_time(shop: Workshop) -> N
     assert row.assessor == shop.people["quality"].id
     assert list(differences()) == []
     assert "five supervised jobs" in read(shop, "competence", who="quality")
+
+
+@pytest.mark.parametrize(("person", "assessor"), [("quality", "inspector"), ("fitter", "fitter")])
+def test_nobody_assesses_or_records_his_own_competence(shop: Workshop, person: str, assessor: str) -> None:
+    before = Competence.objects.count()
+    answer = assessed(shop, person=str(shop.people[person].id), assessor=str(shop.people[assessor].id))
+    assert answer.status_code == 422 and "Nobody assesses himself" in answer.content.decode()
+    assert Competence.objects.count() == before
+    assert Action.ASSESS in NEVER_BY_TOKEN
 
 
 @pytest.mark.parametrize(

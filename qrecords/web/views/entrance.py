@@ -35,12 +35,16 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     except UnknownPersonError as error:
         return render(request, "sign_in.html", {"error": error, "typed": typed}, status=401)
     login(request, person)
-    target = request.POST.get("next", "")
+    return redirect(here_or_start(request, request.POST.get("next", "")))
+
+
+def here_or_start(request: HttpRequest, target: str) -> str:
+    """The address somebody wanted, if it is one of ours; else the beginning."""
     safe = url_has_allowed_host_and_scheme(target, {request.get_host()}, require_https=request.is_secure())
-    return redirect(target if target and safe else "/")
+    return target if target and safe else "/"
 
 
-@door(Action.SIGNED_IN)
+@door(Action.SIGNED_IN, under_first_password=True)
 @require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
     logout(request)

@@ -6,8 +6,6 @@ from datetime import UTC, datetime
 from typing import Any
 
 from django.contrib import messages
-from django.contrib.auth.password_validation import validate_password
-from django.core.exceptions import ValidationError
 from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -18,11 +16,20 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from qrecords.ledger.append import atomic
 from qrecords.ledger.identifiers import new_id
 from qrecords.people import actions
-from qrecords.people.errors import NameTakenError, ProveAgainError, UnknownPersonError
+from qrecords.people.errors import (
+    NameTakenError,
+    NotForOneselfError,
+    PersonFieldError,
+    ProveAgainError,
+    RoleHeldError,
+    RolesApartError,
+    UnknownPersonError,
+)
 from qrecords.people.models import Person, PersonVersion, RoleGrant
+from qrecords.people.passwords import seal
 from qrecords.people.permissions import Action, Role
 from qrecords.people.queries import Reach
-from qrecords.web.door import acting_of, door, entry_id_of
+from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.listing.table import Column, Columns, exported, listing
 from qrecords.web.moments import day
 from qrecords.web.registers.asking import Ask, Reading, WrongFields, typed, wrong
@@ -74,13 +81,44 @@ def people(request: HttpRequest) -> HttpResponse:
     return render(request, "registers/list.html", context)
 
 
+REFUSALS = (
+    WrongFields,
+    NameTakenError,
+    PersonFieldError,
+    NotForOneselfError,
+    RoleHeldError,
+    RolesApartError,
+    UnknownPersonError,
+    ProveAgainError,
+)
+
+
+def at_fields(error: Exception, given: Mapping[str, str]) -> dict[str, str]:
+    """What was refused, said at the field that has to change."""
+    match error:
+        case WrongFields():
+            return error.errors
+        case NameTakenError():
+            return {"sign_in": wrong(given["sign_in"], gettext("a name that nobody has yet"))}
+        case PersonFieldError():
+            return {error.field: error.allowed}
+        case NotForOneselfError():
+            return {"role": gettext("Nobody gives himself a role: another administrator does.")}
+        case RoleHeldError():
+            return {"role": gettext("Held already at this site.")}
+        case RolesApartError():
+            words = gettext("%(held)s already: who keeps people and roles neither signs nor records.")
+            return {"role": words % {"held": gettext(error.held)}}
+    return {"password": gettext("This is not your password.")}
+
+
 def _own_password() -> Ask:
     return Ask("password", gettext("your own password"), "password", required=True)
 
 
 def _enrol_asks(site_asks: Sequence[Ask]) -> list[Ask]:
     roles = [("", gettext("none yet")), *((role.value, gettext(role.value)) for role in Role)]
-    hint = gettext("at least 10 characters; to be changed by nobody else")
+    hint = gettext("at least 10 characters; the first sign-in asks for another, which only its owner knows")
     return [
         *site_asks,
         Ask("name", gettext("name as printed"), required=True),
@@ -104,18 +142,8 @@ def person_new(request: HttpRequest) -> HttpResponse:
         return redirect("person", id=entry_id_of(request))
     try:
         person = _enrolled(request, found, given)
-    except WrongFields as error:
-        return show_form(request, title, asks, given, error.errors)
-    except NameTakenError:
-        return show_form(
-            request,
-            title,
-            asks,
-            given,
-            {"sign_in": wrong(given["sign_in"], gettext("a name that nobody has yet"))},
-        )
-    except (UnknownPersonError, ProveAgainError):
-        return show_form(request, title, asks, given, {"password": gettext("This is not your password.")})
+    except REFUSALS as error:
+        return show_form(request, title, asks, given, at_fields(error, given))
     messages.info(request, gettext("%(name)s is enrolled.") % {"name": given["name"]})
     return redirect("person", id=person.id)
 
@@ -128,9 +156,9 @@ def _enrolled(request: HttpRequest, found: Sequence[Site], given: Mapping[str, s
         reading.errors["sign_in"] = wrong(sign_in, gettext("letters, digits, . - _"))
     role = reading.one_of("role", ["", *Role]) if given["role"] else ""
     try:
-        validate_password(given["first_password"])
-    except ValidationError as error:
-        reading.errors["first_password"] = " ".join(error.messages)
+        password = seal(given["first_password"], "first_password")
+    except PersonFieldError as error:
+        reading.errors["first_password"] = error.allowed
     reading.done()
     acting = acting_of(request)
     with atomic():
@@ -140,10 +168,11 @@ def _enrolled(request: HttpRequest, found: Sequence[Site], given: Mapping[str, s
             person_id=entry_id_of(request),
             sign_in=sign_in,
             name=name,
-            password=given["first_password"],
+            password=password,
         )
         if role:
-            actions.grant_role(acting=acting, site=site.id, grant_id=new_id(), person=person, role=Role(role))
+            grant_id = uuid.uuid5(person.id, "first grant")
+            actions.grant_role(acting=acting, site=site.id, grant_id=grant_id, person=person, role=Role(role))
     return person
 
 
@@ -165,7 +194,13 @@ def person(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     """One person: the roles held and when; a form that gives one more."""
     found, site_asks = site_ask(request, Action.PEOPLE)
     asks, shown = _role_asks(site_asks), _person(request, id)
-    more: dict[str, Any] = {"person": shown, "grants": _grants(shown, found), "template": "person"}
+    more: dict[str, Any] = {
+        "person": shown,
+        "grants": _grants(shown, found),
+        "oneself": shown.id == person_of(request).id,
+        "entry": new_id(),
+        "template": "person",
+    }
     if request.method == "GET":
         return show_form(request, gettext("Give a role"), asks, **more)
     given = typed(request, asks)
@@ -182,11 +217,8 @@ def person(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
             person=shown,
             role=Role(role),
         )
-    except WrongFields as error:
-        return show_form(request, gettext("Give a role"), asks, given, error.errors, **more)
-    except (UnknownPersonError, ProveAgainError):
-        errors = {"password": gettext("This is not your password.")}
-        return show_form(request, gettext("Give a role"), asks, given, errors, **more)
+    except REFUSALS as error:
+        return show_form(request, gettext("Give a role"), asks, given, at_fields(error, given), **more)
     messages.info(request, gettext("%(name)s is %(role)s now.") % {"name": shown.name, "role": gettext(role)})
     return redirect("person", id=id)
 
@@ -231,4 +263,30 @@ def account_end(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
             acting=acting_of(request), entry_id=entry_id_of(request), site=site, person=person
         )
         messages.info(request, gettext("The account %(name)s is closed.") % {"name": person.sign_in})
+    return redirect("person", id=id)
+
+
+@door(Action.PEOPLE)
+@require_http_methods(GET_POST)
+def password_anew(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
+    """A first password anew, for who forgot the own one; it opens nothing but the choice of another."""
+    shown = _person(request, id)
+    title = gettext("%(name)s: first password anew") % {"name": shown.name}
+    hint = gettext("at least 10 characters; the next sign-in asks for another, which only its owner knows")
+    asks = [Ask("first_password", gettext("first password"), "password", required=True, hint=hint)]
+    asks.append(_own_password())
+    if request.method == "GET":
+        return show_form(request, title, asks)
+    given = typed(request, asks)
+    try:
+        actions.give_first_password(
+            password=seal(given["first_password"], "first_password"),
+            acting=acting_of(request),
+            entry_id=entry_id_of(request),
+            site=min(reach_of(request, Action.PEOPLE).sites, key=str),
+            person=shown,
+        )
+    except (PersonFieldError, UnknownPersonError, ProveAgainError) as error:
+        return show_form(request, title, asks, given, at_fields(error, given))
+    messages.info(request, gettext("%(name)s chooses a password at the next sign-in.") % {"name": shown.name})
     return redirect("person", id=id)

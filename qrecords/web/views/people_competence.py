@@ -13,6 +13,7 @@ from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_http_methods
 
 from qrecords.people import actions
+from qrecords.people.errors import NotForOneselfError
 from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant
 from qrecords.people.permissions import Action
 from qrecords.people.queries import Reach, names
@@ -108,7 +109,11 @@ def competence_new(request: HttpRequest) -> HttpResponse:
         site, said = site_of(found, given), _read(given, asks)
     except WrongFields as error:
         return show_form(request, title, asks, given, error.errors)
-    actions.assess(acting=acting_of(request), site=site.id, competence_id=entry_id_of(request), **said)
+    try:
+        actions.assess(acting=acting_of(request), site=site.id, competence_id=entry_id_of(request), **said)
+    except NotForOneselfError:
+        words = gettext("Nobody assesses himself, and nobody records his own competence.")
+        return show_form(request, title, asks, given, {"person": words})
     messages.info(request, gettext("Recorded: %(task)s.") % {"task": gettext(said["task"])})
     return redirect("competence")
 

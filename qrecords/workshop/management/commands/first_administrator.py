@@ -16,6 +16,7 @@ from qrecords.ledger.queries import home_site
 from qrecords.people.acting import PROVED, Acting
 from qrecords.people.actions import enrol_first_administrator
 from qrecords.people.errors import PeopleError
+from qrecords.people.passwords import seal
 from qrecords.workshop.actions import open_site
 from qrecords.workshop.errors import WorkshopError
 
@@ -35,9 +36,10 @@ class Command(BaseCommand):
             raise CommandError("The log is not open yet: run `manage.py install` first.")
         now = datetime.now(UTC)
         try:
+            password = seal(_password())
             with atomic():
                 person = enrol_first_administrator(
-                    now=now, site=here, person_id=new_id(), sign_in=sign_in, name=name, password=_password()
+                    now=now, site=here, person_id=new_id(), sign_in=sign_in, name=name, password=password
                 )
                 acting = Acting(author=person, now=now, identity=PROVED)
                 open_site(acting=acting, site_id=here, code=code, name=site, zone=settings.TIME_ZONE)

@@ -1,4 +1,4 @@
-"""Errors as problem documents (RFC 9457): the one place where a code becomes an HTTP status."""
+"""Errors as problem documents (RFC 9457)."""
 
 import logging
 from collections.abc import Mapping, Sequence
@@ -18,6 +18,7 @@ from qrecords.ledger.errors import LedgerError
 from qrecords.mountings.errors import FieldsError, MountingError, RefusedError
 from qrecords.people.errors import PeopleError
 from qrecords.proof.errors import CanonicalError
+from qrecords.refusals import status_of_code
 from qrecords.signoff.errors import SignoffError
 from qrecords.steps.errors import FieldError, SlipError, StepError
 from qrecords.workshop.errors import WorkshopError
@@ -35,45 +36,6 @@ OURS = (
     FileRefusedError,
 )
 CONTENT_TYPE = "application/problem+json"
-STATUS: Mapping[str, int] = {
-    "malformed": 400,
-    "which-site": 400,
-    "unknown-person": 401,
-    "token": 401,
-    "not-allowed": 403,
-    "prove-again": 403,
-    "not-independent": 403,
-    "not-for-oneself": 403,
-    "first-password": 403,
-    "own-reading": 403,
-    "never-by-token": 403,
-    "token-lacks": 403,
-    "not-found": 404,
-    "unknown-mounting": 404,
-    "unknown-object": 404,
-    "not-recorded": 404,
-    "changed-meanwhile": 409,
-    "different-content": 409,
-    "role-held": 409,
-    "roles-apart": 409,
-    "not-open": 409,
-    "not-ready": 409,
-    "closed": 409,
-    "open-findings": 409,
-    "nothing-recorded": 409,
-    "needs-reason": 409,
-    "too-late-to-undo": 409,
-    "bearing-scrapped": 409,
-    "too-large": 413,
-    "payload-too-long": 413,
-    "too-many-pixels": 413,
-    "too-many-scans": 413,
-    "not-a-photo": 415,
-    "too-many-tries": 429,
-    "key-missing": 503,
-    "busy": 503,
-}
-"""Every code that is not 422: asked back because of what it says."""
 
 
 def problem(error: Exception, context: Mapping[str, Any]) -> Response:
@@ -117,7 +79,7 @@ def _document(
     status: int | None = None,
     fields: Any = None,
 ) -> dict[str, Any]:
-    status = status or STATUS.get(code, 422)
+    status = status or status_of_code(code)
     document: dict[str, Any] = {
         "type": f"urn:qrecords:{code}",
         "title": HTTPStatus(status).phrase,

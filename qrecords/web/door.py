@@ -29,6 +29,7 @@ from qrecords.people.permissions import Action, Scope, best_cell
 from qrecords.people.proving import prove_again
 from qrecords.people.queries import grants_at
 from qrecords.proof.errors import CanonicalError
+from qrecords.refusals import status_of
 from qrecords.signoff.errors import SignoffError
 from qrecords.steps.errors import StepError
 from qrecords.workshop.errors import UnknownObjectError, WorkshopError
@@ -131,29 +132,8 @@ def entry_id_of(request: HttpRequest) -> uuid.UUID:
 
 def refused(request: HttpRequest, error: Exception) -> HttpResponse:
     """The page that says what was refused and what would be right; nothing recorded is lost."""
-    status = STATUS.get(getattr(error, "code", ""), 422)
-    return render(request, "refused.html", {"error": error, "facts": facts_of(error)}, status=status)
-
-
-STATUS = {
-    "not-allowed": 403,
-    "prove-again": 401,
-    "unknown-person": 401,
-    "not-independent": 403,
-    "not-for-oneself": 403,
-    "first-password": 403,
-    "role-held": 409,
-    "roles-apart": 409,
-    "changed-meanwhile": 409,
-    "different-content": 409,
-    "not-open": 409,
-    "not-ready": 409,
-    "worked-since-ready": 409,
-    "closed": 409,
-    "open-findings": 409,
-    "not-recorded": 404,
-    "payload-too-long": 413,
-}
+    facts = facts_of(error)
+    return render(request, "refused.html", {"error": error, "facts": facts}, status=status_of(error))
 
 
 def facts_of(error: Exception) -> dict[str, Any]:

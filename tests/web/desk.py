@@ -48,6 +48,11 @@ def hidden(page: str, name: str) -> str:
     return page.split(f'name="{name}" value="', 1)[1].split('"', 1)[0]
 
 
+def beside(page: str, field: str) -> str:
+    """The words beside a field that is asked back."""
+    return page.split(f'id="{field}-wrong"', 1)[1].split(">", 1)[1].split("<", 1)[0]
+
+
 def main(page: str) -> str:
     """What stands in the middle of a page, without the bar."""
     return page.split("<main", 1)[1]

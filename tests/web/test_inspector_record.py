@@ -17,7 +17,7 @@ from qrecords.steps.answers import Absent, State
 from qrecords.steps.transitions import State as MountingState
 from qrecords.steps.transitions import standing_release, state_of
 from tests.cast import REQUIREMENT, Job, Workshop, again, make_workshop, start
-from tests.web.desk import Desk, hidden, main, sit
+from tests.web.desk import Desk, beside, hidden, main, sit
 
 pytestmark = pytest.mark.django_db
 LOW = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "6", "17")}
@@ -210,9 +210,26 @@ def test_a_concession_without_the_password_is_asked_for_it_and_keeps_what_was_ty
     desk = sit(shop, "engineer", low)
     digest = low.finding("journal size").digest
     answer = desk.do("decide", about=[digest], kind="concession", reason="interference still 12")
-    assert answer.status_code == 401
+    assert answer.status_code == 403
     assert "interference still 12" in answer.content.decode()
+    assert beside(answer.content.decode(), "password") == "Give your password: it is your signature."
     assert case_of(low.mounting).decisions == ()
+
+
+def test_a_wrong_password_at_a_decision_keeps_what_was_chosen_and_typed(shop: Workshop) -> None:
+    low = start(shop)
+    low.receive()
+    low.measure(readings=LOW)
+    digest = low.finding("journal size").digest
+    typed = {"reason": "interference still 12", "conditions": "look again in May"}
+    desk = sit(shop, "engineer", low)
+    answer = desk.do("decide", about=[digest], kind="concession", password="wrong", **typed)
+    page = answer.content.decode()
+    assert answer.status_code == 401
+    assert all(words in page for words in typed.values())
+    assert f'value="{digest}" checked' in page and 'value="concession" checked' in page
+    assert beside(page, "password") == "The password is not right. Give it again."
+    assert "wrong" not in page.split('id="password"', 1)[1].split(">", 1)[0].replace("password-wrong", "")
 
 
 def test_a_decision_the_rule_does_not_allow_is_refused_in_words(shop: Workshop, job: Job) -> None:
@@ -246,7 +263,9 @@ def test_a_query_is_closed_by_a_few_words(shop: Workshop, job: Job) -> None:
 def test_a_query_without_words_stays_open(shop: Workshop, job: Job) -> None:
     job.say("identification", reason="seen now", package="opened")
     desk = sit(shop, "inspector", job)
-    assert desk.do("look", about=job.finding("package-intact").digest, explanation=" ").status_code == 422
+    answer = desk.do("look", about=job.finding("package-intact").digest, explanation=" ")
+    assert answer.status_code == 422
+    assert beside(answer.content.decode(), "explanation") == "Say in a few words what explains it."
     assert case_of(job.mounting).looked == {}
 
 
@@ -296,11 +315,44 @@ def test_what_came_since_the_page_was_shown_stops_the_signature_and_is_named(des
     assert state_of(case_of(desk.job.mounting)) == MountingState.READY
 
 
-def test_a_wrong_password_signs_nothing(desk: Desk) -> None:
+def test_a_wrong_password_signs_nothing_and_is_said_beside_its_field(desk: Desk) -> None:
     make_ready(desk.job)
     desk.do("own-reading", marking="6212 C3")
-    assert desk.sign(hidden(desk.read(), "shown"), password="wrong").status_code == 401
+    answer = desk.sign(hidden(desk.read(), "shown"), password="wrong")
+    page = answer.content.decode()
+    assert answer.status_code == 401
+    assert "sign: inspected" in page and "columns-record" in page
+    assert beside(page, "password") == "The password is not right. Give it again."
     assert state_of(case_of(desk.job.mounting)) == MountingState.READY
+
+
+def test_the_inspector_corrects_a_mistyped_reading_of_the_ring_with_a_reason(desk: Desk) -> None:
+    desk.do("own-reading", marking="6121 C3")
+    page = desk.read()
+    assert 'value="6121 C3"' in page and 'name="marking_reason"' in page
+    assert desk.do("own-reading", marking="6212 C3", marking_reason="figures swapped").status_code == 302
+    case = case_of(desk.job.mounting)
+    assert case.checks["identification"]["marking"].word == "6212 C3"
+    assert case.answers["identification"]["marking"].word == "6212 C3"
+    replaced = Entry.objects.get(id=case.checks["identification"]["marking"].entry)
+    assert "figures swapped" in bytes(replaced.payload).decode()
+
+
+def test_a_corrected_reading_without_a_reason_is_asked_for_it_and_stays_as_typed(desk: Desk) -> None:
+    desk.do("own-reading", marking="6121 C3")
+    answer = desk.do("own-reading", marking="6212 C3")
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert 'value="6212 C3"' in page
+    assert beside(page, "reason") == "A reading stands already. Say why it changes."
+    assert case_of(desk.job.mounting).checks["identification"]["marking"].word == "6121 C3"
+
+
+def test_a_signed_record_offers_no_other_reading(desk: Desk) -> None:
+    make_ready(desk.job)
+    desk.do("own-reading", marking="6212 C3")
+    desk.sign(hidden(desk.read(), "shown"))
+    assert 'name="marking_reason"' not in desk.read()
 
 
 def test_a_signed_record_is_read_only_and_a_late_photo_shows_as_after_signature(desk: Desk) -> None:

@@ -81,7 +81,7 @@ def test_a_reading_ten_times_off_is_asked_back_once(desk: Desk) -> None:
 
 def test_an_unknown_number_releases_nothing(desk: Desk) -> None:
     answer = call(desk, number="99-9999")
-    assert answer.status_code == 422
+    assert answer.status_code == 404
     assert "no mounting 99-9999 here" in answer.content.decode()
 
 

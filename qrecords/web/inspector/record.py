@@ -14,6 +14,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
 from qrecords.people.queries import names
 from qrecords.signoff.actions import shown_leaves
+from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
@@ -45,6 +46,15 @@ class End:
 
 
 @dataclass(frozen=True)
+class OwnReading:
+    """The marking as an inspector read it off the ring: what, who, when."""
+
+    word: str
+    who: str
+    at: str
+
+
+@dataclass(frozen=True)
 class Record:
     """Everything `inspector/record.html` shows of one mounting to one reader."""
 
@@ -57,6 +67,7 @@ class Record:
     settled_rows: tuple[FindingRow, ...]
     holds: tuple[HoldPoint, ...]
     kept: Blind
+    own: OwnReading | None
     grid: ReadingGrid | None
     ends: tuple[End, ...]
     comparison: Comparison
@@ -138,6 +149,7 @@ def record_of(
         settled_rows=tuple(row_of(s, figures) for s in groups.settled),
         holds=holds,
         kept=kept,
+        own=_own(case, people, zone),
         grid=seat.grid(gettext("Readings"), figures, hidden=kept.readings) if seat else None,
         ends=tuple(_end(end, people, kept, figures, n) for n, end in enumerate([this, other]) if end),
         comparison=comparison(this, (other, last), shown, figures, blind=kept.readings),
@@ -172,9 +184,18 @@ def _all(groups: Groups) -> Sequence[Shown]:
     return (*groups.needs, *groups.settled, *groups.conforming, *groups.to_come)
 
 
+def _own(case: Case, people: dict[str, str], zone: str) -> OwnReading | None:
+    """The reading of the marking that stands beside the fitter's."""
+    said = case.checks.get("identification", {}).get("marking")
+    if said is None or not isinstance(said.answer, Value):
+        return None
+    return OwnReading(said.word, people[said.author], moment(said.at, zone))
+
+
 def _authors(case: Case) -> set[str]:
     found = {signature.author for signature in case.signatures} | set(case.worked_by)
     found |= {release.author for release in case.releases}
+    found |= {said.author for said in case.checks.get("identification", {}).values()}
     return found | {decision.author for decision in case.decisions}
 
 

@@ -13,8 +13,10 @@ from django.views.decorators.http import require_GET, require_POST
 from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
 from qrecords.evidence.queries import original, picture
+from qrecords.mountings.models import Mounting
 from qrecords.people.permissions import Action
 from qrecords.web.door import door, person_of
+from qrecords.web.inspector.asked import AskedBack
 from qrecords.web.inspector.blind import UNREADABLE
 from qrecords.web.inspector.reader import DISPLAYS, heard_on, mounting_of, page, zone_for
 from qrecords.web.inspector.record import record_of
@@ -43,7 +45,11 @@ def waiting(request: HttpRequest) -> HttpResponse:
 @require_GET
 def record(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     """One record: what needs you, then the rest."""
-    found = mounting_of(request, mounting, Action.READ)
+    return show_record(request, mounting_of(request, mounting, Action.READ))
+
+
+def show_record(request: HttpRequest, found: Mounting, asked: AskedBack | None = None) -> HttpResponse:
+    """The record page; a form that was `asked` back stands on it as it was sent."""
     shown = record_of(
         person_of(request),
         found,
@@ -52,7 +58,7 @@ def record(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
         heard_on(request, found),
         FIGURES,
     )
-    context = page(request, record=shown, title_block=shown.title_block, safety=shown.safety)
+    context = page(request, record=shown, title_block=shown.title_block, safety=shown.safety, asked=asked)
     return render(request, "inspector/record.html", context)
 
 

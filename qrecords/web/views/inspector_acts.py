@@ -14,14 +14,17 @@ from qrecords.mountings.actions.recording import record as record_step
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
+from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
 from qrecords.signoff.errors import ChangedMeanwhileError
-from qrecords.web.door import acting_of, door, entry_id_of
+from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of
 from qrecords.web.heading import title_block
+from qrecords.web.inspector.asked import asked_back
 from qrecords.web.inspector.entries import lines
 from qrecords.web.inspector.holds import hold_title
 from qrecords.web.inspector.reader import mounting_of, page, zone_for
 from qrecords.web.showing import FIGURES
+from qrecords.web.views.inspector import show_record
 
 
 def _back(mounting: Mounting) -> HttpResponse:
@@ -31,16 +34,21 @@ def _back(mounting: Mounting) -> HttpResponse:
 @door(Action.CHECK)
 @require_POST
 def own_reading(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
-    """The marking as the inspector reads it off the ring: a check entry beside the fitter's."""
+    """The marking as the inspector reads it off the ring: a check entry beside the fitter's. Read again, it
+    is a new entry that names the one it replaces, with its reason."""
     found = mounting_of(request, mounting, Action.CHECK)
-    record_step(
-        acting=acting_of(request),
-        mounting=found,
-        entry_id=entry_id_of(request),
-        step_id="identification",
-        given={"marking": Typed(request.POST.get("marking", ""))},
-        check=True,
-    )
+    try:
+        record_step(
+            acting=acting_of(request),
+            mounting=found,
+            entry_id=entry_id_of(request),
+            step_id="identification",
+            given={"marking": Typed(request.POST.get("marking", ""))},
+            check=True,
+            reason=request.POST.get("marking_reason", ""),
+        )
+    except ACTION_ERRORS as error:
+        return _asked_back(request, found, error)
     case = case_of(found)
     typed, read = case.value_of("identification", "marking"), case.checks["identification"]["marking"]
     facts = {"read": read.word, "typed": typed.word if typed else gettext("nothing yet")}
@@ -73,13 +81,16 @@ def release(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
 def look(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     """*Looked, explained by…*"""
     found = mounting_of(request, mounting, Action.CLOSE_QUERY)
-    signoff.close_query(
-        acting=acting_of(request),
-        mounting=found,
-        entry_id=entry_id_of(request),
-        digest=request.POST.get("about", ""),
-        explanation=request.POST.get("explanation", ""),
-    )
+    try:
+        signoff.close_query(
+            acting=acting_of(request),
+            mounting=found,
+            entry_id=entry_id_of(request),
+            digest=request.POST.get("about", ""),
+            explanation=request.POST.get("explanation", ""),
+        )
+    except ACTION_ERRORS as error:
+        return _asked_back(request, found, error)
     messages.success(request, gettext("Looked. It is closed."))
     return _back(found)
 
@@ -98,8 +109,20 @@ def sign(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
         )
     except ChangedMeanwhileError as error:
         return _changed(request, found, error)
+    except ACTION_ERRORS as error:
+        return _asked_back(request, found, error)
     messages.success(request, gettext("Signed off. The record is frozen."))
     return _back(found)
+
+
+def _asked_back(request: HttpRequest, mounting: Mounting, error: Exception) -> HttpResponse:
+    """The record page again, the words beside the field they are about; what no field mends is refused."""
+    asked = asked_back(error, request.POST.dict())
+    if asked is None:
+        raise error
+    answer = show_record(request, mounting, asked)
+    answer.status_code = status_of(error)
+    return answer
 
 
 def _changed(request: HttpRequest, mounting: Mounting, error: ChangedMeanwhileError) -> HttpResponse:

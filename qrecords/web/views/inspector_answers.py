@@ -13,10 +13,12 @@ from django.views.decorators.http import require_http_methods
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.people.permissions import Action
+from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
 from qrecords.signoff.errors import ReasonNeededError
-from qrecords.web.door import ACTION_ERRORS, STATUS, acting_of, door, entry_id_of, person_of
+from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of
 from qrecords.web.heading import safety_of, title_block
+from qrecords.web.inspector.asked import asked_back
 from qrecords.web.inspector.choosing import choosable, kinds, returnable
 from qrecords.web.inspector.reader import mounting_of, page
 from qrecords.web.inspector.rights import own_reading_due, rights_at
@@ -66,6 +68,7 @@ def _decision_form(
         kinds=kinds(findings, rights, request.POST.get("kind", "")),
         concedes=rights.may(Action.CONCEDE),
         typed=request.POST,
+        asked=asked_back(error, request.POST.dict()) if error else None,
         safety=safety_of(mounting),
     )
 
@@ -109,5 +112,5 @@ def _return_form(
 
 
 def _form(request: HttpRequest, template: str, error: Exception | None, **context: Any) -> HttpResponse:
-    status = STATUS.get(getattr(error, "code", ""), 422) if error else 200
+    status = status_of(error) if error else 200
     return render(request, template, page(request, error=error, **context), status=status)

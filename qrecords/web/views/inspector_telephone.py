@@ -12,12 +12,13 @@ from qrecords.mountings.errors import UnknownMountingError
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of, for_person
 from qrecords.people.permissions import Action
+from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
 from qrecords.steps.case import Case
 from qrecords.steps.measurement import expected_for
 from qrecords.steps.standard import STEPS
 from qrecords.steps.telephone import answer_code
-from qrecords.web.door import ACTION_ERRORS, STATUS, acting_of, door, entry_id_of, person_of
+from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of
 from qrecords.web.heading import title_block
 from qrecords.web.inspector.reader import mounting_of, page
 from qrecords.web.showing import FIGURES
@@ -43,8 +44,7 @@ def release_by_telephone(request: HttpRequest) -> HttpResponse:
         )
     except ACTION_ERRORS as error:
         context = page(request, typed=request.POST, error=error)
-        status = STATUS.get(getattr(error, "code", ""), 422)
-        return render(request, "inspector/telephone.html", context, status=status)
+        return render(request, "inspector/telephone.html", context, status=status_of(error))
     return redirect("telephone-answer", mounting=mounting.id, entry=entry.id)
 
 

@@ -1,0 +1,41 @@
+"""What a form on the record page is asked back for: beside its field, with everything that was typed."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from django.utils.translation import gettext
+
+from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError
+from qrecords.people.errors import ProveAgainError, UnknownPersonError
+from qrecords.signoff.errors import ReasonNeededError
+
+
+@dataclass(frozen=True)
+class AskedBack:
+    """The words beside the one field that `wrong` names; `typed` is the form as it was sent."""
+
+    wrong: str
+    words: str
+    typed: Mapping[str, str] = field(default_factory=dict)
+
+
+def asked_back(error: Exception, typed: Mapping[str, str]) -> AskedBack | None:
+    """Which field of which form an error belongs to; None for what no field can mend. No page repeats a
+    password."""
+    typed = {name: text for name, text in typed.items() if name != "password"}
+    match error:
+        case UnknownPersonError():
+            return AskedBack("password", gettext("The password is not right. Give it again."), typed)
+        case ProveAgainError():
+            return AskedBack("password", gettext("Give your password: it is your signature."), typed)
+        case FieldsError():
+            words = "; ".join(each.why or each.allowed for each in error.errors.values())
+            return AskedBack("marking", words, typed)
+        case NothingSaidError():
+            return AskedBack("marking", gettext("That is the reading which already stands."), typed)
+        case NeedsReasonError():
+            words = gettext("A reading stands already. Say why it changes.")
+            return AskedBack("marking_reason", words, typed)
+        case ReasonNeededError(act="looked"):
+            return AskedBack("explanation", gettext("Say in a few words what explains it."), typed)
+    return None

@@ -34,6 +34,7 @@ STATUS: Mapping[str, int] = {
     "nothing-recorded": 409,
     "needs-reason": 409,
     "too-late-to-undo": 409,
+    "already-tapped": 409,
     "bearing-scrapped": 409,
     "too-large": 413,
     "payload-too-long": 413,

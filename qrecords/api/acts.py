@@ -119,6 +119,8 @@ class Tap(Fact):
     what = serializers.ChoiceField(TAPS + EVENTS)
     release = serializers.RegexField(SHA256, required=False, allow_blank=True)
     code = Text(required=False, allow_blank=True, max_length=20)
+    after = Text(required=False, allow_blank=True, max_length=36)
+    """The newest tap the device knew, blank for none: the same tap made elsewhere since is refused."""
 
 
 class Photo(Fact):
@@ -210,6 +212,7 @@ def _tap(acting: Acting, mounting: Mounting, said: Said) -> object:
         what=said["what"],
         release=said.get("release", ""),
         code=said.get("code", ""),
+        after=said.get("after"),
     )
 
 

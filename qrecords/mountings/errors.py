@@ -1,6 +1,7 @@
 """What recording is asked back or refused for."""
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 
 from qrecords.steps.case import Case
 from qrecords.steps.errors import FieldError
@@ -76,6 +77,16 @@ class UnknownTapError(MountingError):
     def __init__(self, what: str, known: Sequence[str]) -> None:
         self.what, self.known = what[:40], tuple(known)
         super().__init__(f"no tap {what!r}; there are {', '.join(known)}")
+
+
+class AlreadyTappedError(MountingError):
+    """The tap was made on another device since this page was shown: one act is one entry."""
+
+    code = "already-tapped"
+
+    def __init__(self, what: str, entry: str, at: datetime, author: str) -> None:
+        self.what, self.entry, self.at, self.author = what, entry, at, author
+        super().__init__(f"{what!r} was tapped already at {at.isoformat(timespec='seconds')}")
 
 
 class TooLateToUndoError(MountingError):

@@ -17,6 +17,7 @@ from qrecords.people.stating import state
 from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.errors import (
     ChangedMeanwhileError,
+    LowestAboveHighestError,
     NotAmongDecisionsError,
     ReasonNeededError,
     UnknownFindingError,
@@ -26,7 +27,7 @@ from qrecords.signoff.models import Decision, Release, Signature
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.standard import RULES
-from qrecords.steps.telephone import is_code
+from qrecords.steps.telephone import as_heard, is_code
 from qrecords.steps.transitions import (
     Refusal,
     closes,
@@ -125,13 +126,15 @@ def release_by_telephone(
     require(acting, Action.RELEASE, mounting.site)
     if not is_code(code):
         raise WrongCodeError(code)
+    if lowest_nm > highest_nm:
+        raise LowestAboveHighestError(lowest_nm, highest_nm)
     locked = _locked(mounting)
     known = _replay(
         acting,
         locked,
         entry_id,
         "release",
-        code=code.strip().upper(),
+        code=as_heard(code),
         lowest_nm=lowest_nm,
         highest_nm=highest_nm,
     )
@@ -145,7 +148,7 @@ def release_by_telephone(
         "hold": "fit",
         "captures": sorted(judged.case.standing_captures(HOLD_COVERS["fit"])),
         "means": "telephone",
-        "code": code.strip().upper(),
+        "code": as_heard(code),
         "lowest_nm": lowest_nm,
         "highest_nm": highest_nm,
     }

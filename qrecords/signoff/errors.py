@@ -1,6 +1,7 @@
 """What sign-off adds to the refusals of `mountings`."""
 
 from collections.abc import Sequence
+from decimal import Decimal
 
 
 class SignoffError(Exception):
@@ -53,3 +54,16 @@ class WrongCodeError(SignoffError):
     def __init__(self, code: str) -> None:
         self.given = code[:20]
         super().__init__(f"{self.given!r} is not a code: seven characters, read out once more")
+
+
+class LowestAboveHighestError(SignoffError):
+    """The lowest reading as heard lies above the highest: the two were changed over, or one misheard."""
+
+    code = "lowest-above-highest"
+
+    def __init__(self, lowest_nm: int, highest_nm: int) -> None:
+        self.lowest_nm, self.highest_nm = lowest_nm, highest_nm
+        lowest, highest = (f"{Decimal(each).scaleb(-6).normalize():f} mm" for each in (lowest_nm, highest_nm))
+        super().__init__(
+            f"the lowest reading, {lowest}, is above the highest, {highest}: have both read again"
+        )

@@ -6,6 +6,7 @@ on names it. Later the record shows that these readings existed when he agreed.
 """
 
 import hashlib
+import re
 from collections.abc import Mapping
 
 from qrecords.proof.canonical import canonical_bytes
@@ -30,8 +31,13 @@ def check(six: str) -> str:
     return ALPHABET[total % len(ALPHABET)]
 
 
+def as_heard(text: str) -> str:
+    """A code as it was written down: read aloud it comes in groups, with spaces, hyphens or dots between."""
+    return re.sub(r"[\s.\-‐-–]", "", text).upper()
+
+
 def is_code(text: str) -> bool:
-    text = text.strip().upper()
+    text = as_heard(text)
     return (
         len(text) == LENGTH + 1
         and all(character in ALPHABET for character in text)

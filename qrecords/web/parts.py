@@ -245,12 +245,14 @@ class HotTap:
 
 @dataclass(frozen=True)
 class Undo:
-    """The undo of the last tap, full width, until the moment `until`; `seconds` is what is left of it now."""
+    """The undo of the last tap, full width, until the moment `until`; `seconds` is what is left of it now,
+    `till` the clock's time at its end, for a page that does not count."""
 
     label: str
     entry: str
     until: str = ""
     seconds: str = ""
+    till: str = ""
 
 
 @dataclass(frozen=True)

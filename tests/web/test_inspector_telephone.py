@@ -89,3 +89,21 @@ def test_the_code_is_shown_to_who_released_and_to_nobody_else(desk: Desk) -> Non
     address = call(desk).headers["Location"]
     other = sit(desk.job.shop, "engineer", desk.job)
     assert other.client.get(address).status_code == 403
+
+
+def test_a_code_written_down_in_groups_is_the_same_code(desk: Desk) -> None:
+    code = code_of(desk.job)
+    assert call(desk, code=f"{code[:3]}-{code[3:5]} {code[5:]}".lower()).status_code == 302
+    (given,) = case_of(desk.job.mounting).releases
+    answer = answer_code(given.leaf)
+    desk.job.tap("heater on", code=f"{answer[:4]} {answer[4:]}")
+    assert given.code == code
+    assert desk.job.finding("fit released before heat").verdict.value == "conforming"
+
+
+def test_a_lowest_reading_above_the_highest_is_refused_naming_both(desk: Desk) -> None:
+    answer = call(desk, lowest="18", highest="16")
+    text = answer.content.decode()
+    assert answer.status_code == 422
+    assert "60.018 mm" in text and "60.016 mm" in text and 'value="18"' in text
+    assert case_of(desk.job.mounting).releases == ()

@@ -5,15 +5,21 @@ from datetime import timedelta
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
-from qrecords.mountings.errors import TooLateToUndoError, UnknownTapError, refuse_closed
+from qrecords.mountings.errors import (
+    AlreadyTappedError,
+    TooLateToUndoError,
+    UnknownTapError,
+    refuse_closed,
+)
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
-from qrecords.steps.case import Tap
+from qrecords.steps.case import Case, Tap
 from qrecords.steps.runs import EVENTS, TAPS
+from qrecords.steps.telephone import as_heard
 
 UNDO_SECONDS = 10
 ROAD_SECONDS = 5
@@ -29,21 +35,36 @@ def tap(
     what: str,
     release: str = "",
     code: str = "",
+    after: str | None = None,
 ) -> Entry:
     """One tap. *heater on* names the leaf hash of the release it relies on, or the one-time code that was
-    read back by telephone; heat that names none is recorded and judged. RefusedError on a closed mounting."""
+    read back by telephone; heat that names none is recorded and judged. `after` is the newest tap that the
+    page showed ('' for none): AlreadyTappedError if the same was tapped since, on another device.
+    RefusedError on a closed mounting."""
     require(acting, Action.TAP, mounting.site)
     if what not in TAPS + EVENTS:
         raise UnknownTapError(what, TAPS + EVENTS)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
     if not Entry.objects.filter(id=entry_id).exists():
-        refuse_closed("tap", case_of(locked))
+        case = case_of(locked)
+        refuse_closed("tap", case)
+        _refuse_second(case, what, after)
     said = {"what": what}
     if what == "heater on":
-        said |= {"release": release, "code": code.strip().upper()}
+        said |= {"release": release, "code": as_heard(code)}
     entry = state(acting, "tap", id=entry_id, site=locked.site, mounting=locked.id, said=said)
     judge(locked)
     return entry
+
+
+def _refuse_second(case: Case, what: str, after: str | None) -> None:
+    """A page that was shown before somebody else tapped offers the same tap once more."""
+    if after is None:
+        return
+    shown = case.order.get(after, -1)
+    since = [made for made in case.taps if made.what == what and case.order[made.entry] > shown]
+    if since:
+        raise AlreadyTappedError(what, since[-1].entry, since[-1].at, since[-1].author)
 
 
 @atomic()

@@ -10,19 +10,19 @@ function buzz(pattern) {
   navigator.vibrate?.(pattern);
 }
 
-// At zero the number stays 0 and says *cooler than planned*: no alarm.
+// At zero the number stays 0 and says what that means (*cooler than planned*, *let go*): no alarm.
 function countDown(number) {
-  const words = number.parentElement.querySelector("[data-cooler]");
+  const words = number.parentElement.querySelector("[data-at-zero]");
   const seconds = left(number.dataset.until);
   number.textContent = String(seconds);
   if (seconds > 0) return void setTimeout(countDown, 250, number);
-  if (words) words.textContent = words.dataset.cooler;
+  if (words?.dataset.atZero) words.textContent = words.dataset.atZero;
 }
 
 function closeUndo(button) {
   const seconds = left(button.dataset.undoUntil);
   const shown = button.querySelector("[data-seconds]");
-  if (shown) shown.textContent = String(seconds);
+  if (shown) shown.textContent = `${seconds} s`;
   if (seconds > 0) setTimeout(closeUndo, 250, button);
   else button.disabled = true;
 }
@@ -67,7 +67,7 @@ if (form) {
   // A foot switch or a helper's keyboard types space or Enter: it makes the one big tap.
   document.addEventListener("keydown", (event) => {
     const button = form.querySelector("[data-hot-tap]");
-    if (event.repeat || (event.key !== " " && event.key !== "Enter")) return;
+    if (!button || event.repeat || (event.key !== " " && event.key !== "Enter")) return;
     if (document.activeElement !== document.body) return;
     event.preventDefault();
     form.requestSubmit(button);

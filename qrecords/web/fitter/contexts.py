@@ -137,7 +137,7 @@ def _asked(
     if part.name == "after":
         run = mounted_run(judged.case)
         found["run"] = hot.chain(judged.case, moment, over=True) if run else ()
-        found["undo"] = hot.undo(judged.case, str(person_of(request).id), datetime.now(UTC))
+        found["undo"] = hot.undo(judged.case, str(person_of(request).id), datetime.now(UTC), moment)
     return found
 
 

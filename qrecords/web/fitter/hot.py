@@ -14,7 +14,7 @@ from qrecords.mountings.actions.tapping import UNDO_SECONDS
 from qrecords.steps.case import Case, Tap
 from qrecords.steps.fit import ring_of
 from qrecords.steps.measurement import celsius
-from qrecords.steps.runs import EVENTS, TAPS, Run, mounted_run
+from qrecords.steps.runs import EVENTS, TAPS, Run, mounted_run, runs
 from qrecords.web import parts
 from qrecords.web.figures import with_unit
 from qrecords.web.fitter.fitting import plan_of
@@ -40,22 +40,37 @@ def made(run: Run | None) -> dict[str, Tap]:
     return {what: tap for what, tap in known if tap is not None}
 
 
+def running(case: Case) -> Run | None:
+    """The heating that runs, or ran last: what is tapped now belongs to it."""
+    every = runs(case)
+    return every[-1] if every else None
+
+
+def standing_event(case: Case) -> str:
+    """What happened last, if no tap of the four followed it: it decides what comes next."""
+    last = case.taps[-1].what if case.taps else ""
+    return last if last in EVENTS else ""
+
+
 def next_tap(case: Case) -> str:
-    """The tap that comes next; *heater on* again once the ring was let go."""
-    taps = made(mounted_run(case))
+    """The tap that comes next; *heater on* again once the ring was let go or the heat was stopped."""
+    if standing_event(case) == "stopped":
+        return TAPS[0]
+    taps = made(running(case))
     latest = max((TAPS.index(what) for what in taps), default=-1)
     return TAPS[(latest + 1) % len(TAPS)]
 
 
 def is_hot(case: Case) -> bool:
     """From *heater on* to *let go*."""
-    run = mounted_run(case)
+    run = running(case)
     return run is not None and run.let_go is None
 
 
 def chain(case: Case, moment: Moment, *, over: bool = False) -> tuple[parts.ChainTap, ...]:
     """The four taps with their times: of the heating that runs or comes, or of the one that is `over`."""
-    taps, coming = made(mounted_run(case)) if over or is_hot(case) else {}, "" if over else next_tap(case)
+    run = mounted_run(case) if over else running(case) if is_hot(case) else None
+    taps, coming = made(run), "" if over else next_tap(case)
     found = []
     for what in TAPS:
         tap = taps.get(what)
@@ -68,31 +83,37 @@ def chain(case: Case, moment: Moment, *, over: bool = False) -> tuple[parts.Chai
 
 @dataclass(frozen=True)
 class Count:
-    """The largest number of the page with its words, and the moment at which it reaches zero."""
+    """The largest number of the page with its words, the moment at which it reaches zero and what it says
+    then; `till` is that moment as a clock shows it, for a page that does not count."""
 
     number: str
     words: str
     until: str = ""
+    at_zero: str = ""
+    till: str = ""
 
 
-def count(case: Case, plan: Plan | None, now: datetime) -> Count | None:
-    run = mounted_run(case)
+def count(case: Case, plan: Plan | None, now: datetime, moment: Moment) -> Count | None:
+    run = running(case)
     if plan is None:
         return None
     if run is None or run.let_go is not None or (run.lifted_off is None and run.home is None):
         return Count(str(plan.set_c), gettext("°C on the heater"))
+    if standing_event(case):
+        return None  # no seconds run against somebody who was told to stop
     if run.home is not None:
-        return _running(run.home.at, plan.pressing_s, gettext("seconds to press"), now)
-    assert run.lifted_off is not None  # noqa: S101 - one of the two was found above
-    return _running(run.lifted_off.at, plan.carry_s, gettext("seconds left to carry"), now)
-
-
-def _running(since: datetime, seconds: int | None, words: str, now: datetime) -> Count | None:
+        since, seconds = run.home.at, plan.pressing_s
+        words, at_zero = gettext("seconds to press"), gettext("seconds left: let go")
+    else:
+        assert run.lifted_off is not None  # noqa: S101 - one of the two was found above
+        since, seconds = run.lifted_off.at, plan.carry_s
+        words, at_zero = gettext("seconds left to carry"), gettext("cooler than planned")
     if seconds is None:
         return None
     until = since + timedelta(seconds=seconds)
     left = max(0, round((until - now).total_seconds()))
-    return Count(str(left), words, until.isoformat())
+    till = gettext("till {at}").format(at=moment.seconds(until)) if left else ""
+    return Count(str(left), words if left else at_zero, until.isoformat(), at_zero, till)
 
 
 def window(
@@ -102,9 +123,9 @@ def window(
     out. None where the two limits meet."""
     if plan is None or plan.never_above_c <= plan.must_reach_c:
         return None
-    run = mounted_run(case)
+    run = running(case)
     at_least = None
-    if run is not None and run.lifted_off is not None and run.home is None:
+    if run is not None and not standing_event(case) and run.lifted_off is not None and run.home is None:
         air_c = celsius(case, "air") or celsius(case, "shaft") or 20.0
         carried = max(0.0, (now - run.lifted_off.at).total_seconds())
         drop = carry_drop(ring_of(case), plan.set_c, air_c, carried).value if plan.set_c > air_c else 0.0
@@ -120,10 +141,12 @@ def window(
 
 
 def button(case: Case, plan: Plan | None, now: datetime) -> parts.HotTap:
-    coming, run = next_tap(case), mounted_run(case)
+    coming, run = next_tap(case), running(case)
     press = with_unit(str(plan.pressing_s), "s") if plan and plan.pressing_s is not None else ""
     lines = {
-        "heater on": gettext("tap, then switch on"),
+        "heater on": gettext("once the ring is cold: tap, then switch on")
+        if is_hot(case)
+        else gettext("tap, then switch on"),
         "lifted off": gettext("tap when it leaves the heater"),
         "home": gettext("tap, and keep pressing {s}").format(s=press),
         "let go": gettext("keep pressing {s}").format(s=press),
@@ -136,7 +159,31 @@ def button(case: Case, plan: Plan | None, now: datetime) -> parts.HotTap:
     return parts.HotTap(act(coming), gettext(coming), line, holding, until.isoformat() if holding else "")
 
 
-def undo(case: Case, author: str, now: datetime) -> parts.Undo | None:
+@dataclass(frozen=True)
+class Aside:
+    """What comes next where something happened: the big field leads to where the rest is said, and the tap
+    that would have come stays at hand beside it (`still`), for the ring may have gone home after all."""
+
+    words: str
+    line: str
+    still: tuple[tuple[str, str], ...]
+
+
+def aside(case: Case) -> Aside | None:
+    """None while the four taps go on. A heat that was stopped begins again with *heater on*."""
+    event = standing_event(case)
+    if not is_hot(case) or event in ("", "stopped"):
+        return None
+    lines = {
+        "stuck": gettext("once it is cold and the engineer is called"),
+        "dropped": gettext("once it is cold and the engineer is called"),
+        "alarm": gettext("once it is safe"),
+    }
+    coming = next_tap(case)
+    return Aside(gettext("say what is"), lines[event], ((act(coming), gettext(coming)),))
+
+
+def undo(case: Case, author: str, now: datetime, moment: Moment) -> parts.Undo | None:
     """The last tap of this person while it can still be taken back."""
     last = case.taps[-1] if case.taps else None
     if last is None or last.author != author:
@@ -146,7 +193,7 @@ def undo(case: Case, author: str, now: datetime) -> parts.Undo | None:
     if left <= 0:
         return None
     label = gettext("undo “{tap}”").format(tap=gettext(last.what))
-    return parts.Undo(label, last.entry, until.isoformat(), str(left))
+    return parts.Undo(label, last.entry, until.isoformat(), str(left), moment.seconds(until))
 
 
 def missed(case: Case) -> tuple[tuple[str, str], ...]:
@@ -154,12 +201,14 @@ def missed(case: Case) -> tuple[tuple[str, str], ...]:
     if not is_hot(case):
         return ()
     later: Sequence[str] = TAPS[TAPS.index(next_tap(case)) + 1 :]
+    if standing_event(case) == "stopped":
+        later = [what for what in TAPS[1:] if what not in made(running(case))]
     return tuple((act(what), gettext(what)) for what in later)
 
 
 def events(case: Case) -> tuple[str, ...]:
     """What was tapped besides the four taps of this heating."""
-    run = mounted_run(case)
+    run = running(case)
     return tuple(dict.fromkeys(tap.what for tap in run.events)) if run else ()
 
 
@@ -167,7 +216,7 @@ EVENT_WORDS = {
     "stuck": _("Stuck. Stop. Never hammer or flame. Stand clear. Call the engineer."),
     "dropped": _("Dropped. Keep clear, let it cool, do not fit it. Call the engineer."),
     "stopped": _("Stopped. Heater off. The heat can begin again once the ring is cold."),
-    "alarm": _("Alarm. Heater off, step back. Say afterwards what it was."),
+    "alarm": _("Alarm. Heater off, step back. Tell the inspector what it was."),
 }
 assert set(EVENT_WORDS) == set(EVENTS)  # noqa: S101 - an event without words must stop the start
 
@@ -175,7 +224,7 @@ assert set(EVENT_WORDS) == set(EVENTS)  # noqa: S101 - an event without words mu
 def context(case: Case, author: str, now: datetime, moment: Moment) -> dict[str, Any]:
     """Everything the hot page shows of one case."""
     plan = plan_of(case)
-    big = count(case, plan, now)
+    big = count(case, plan, now, moment)
     return {
         "taps": chain(case, moment),
         "window": window(case, plan, now, "window", TALL),
@@ -183,8 +232,12 @@ def context(case: Case, author: str, now: datetime, moment: Moment) -> dict[str,
         "seconds": big.number if big else "",
         "seconds_words": big.words if big else "",
         "until": big.until if big else "",
+        "at_zero": big.at_zero if big else "",
+        "till": big.till if big else "",
         "hot": button(case, plan, now),
-        "undo": undo(case, author, now),
+        "aside": aside(case),
+        "undo": undo(case, author, now, moment),
+        "newest_tap": case.taps[-1].entry if case.taps else "",
         "missed": missed(case),
         "events": [gettext(EVENT_WORDS[event]) for event in events(case)] if is_hot(case) else [],
     }

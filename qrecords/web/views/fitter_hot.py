@@ -10,12 +10,13 @@ from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
 from qrecords.mountings.actions.tapping import tap, undo
-from qrecords.mountings.errors import TooLateToUndoError
+from qrecords.mountings.errors import AlreadyTappedError, TooLateToUndoError
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
+from qrecords.people.queries import names
 from qrecords.steps.telephone import is_code
 from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
@@ -50,16 +51,23 @@ def _tapped(request: HttpRequest, mounting: Mounting) -> HttpResponse:
     code = request.POST.get("code", "").strip()
     if what == "heater on" and code and not is_code(code):
         words = gettext("{code}: seven characters, and the last one does not check. Have it read out again.")
-        messages.error(request, words.format(code=code[:12]))
+        messages.error(request, words.format(code=code[:24]))
         return redirect("hot", mounting.id)
-    tap(
-        acting=acting,
-        mounting=mounting,
-        entry_id=entry_id_of(request),
-        what=what,
-        release=request.POST.get("release", "") if what == "heater on" else "",
-        code=code if what == "heater on" else "",
-    )
+    try:
+        tap(
+            acting=acting,
+            mounting=mounting,
+            entry_id=uuid.uuid5(entry_id_of(request), what),  # a page gone back to may make another tap
+            what=what,
+            release=request.POST.get("release", "") if what == "heater on" else "",
+            code=code if what == "heater on" else "",
+            after=request.POST.get("after"),
+        )
+    except AlreadyTappedError as error:
+        words = gettext("“{tap}” was tapped already, {at}, by {who}. It is recorded once.")
+        who, at = names([error.author])[error.author], moment_of(request).seconds(error.at)
+        messages.info(request, words.format(tap=gettext(what), at=at, who=who))
+        return redirect("hot", mounting.id)
     if what == "let go":
         return redirect("after-heat", mounting.id)
     return redirect("hot", mounting.id)

@@ -140,8 +140,11 @@ AUTH_PASSWORD_VALIDATORS = [
 ]
 LOGIN_URL = "/sign-in/"
 LOGIN_REDIRECT_URL = "/"
-AXES_FAILURE_LIMIT = 8
+AXES_HANDLER = "qrecords.people.throttle.Throttle"
+AXES_FAILURE_LIMIT = 8  # of one name at one address
+SIGN_IN_FAILURES_BY_NAME, SIGN_IN_FAILURES_BY_ADDRESS = 24, 48  # where the name never signed in
 AXES_COOLOFF_TIME = 0.25  # hours
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False  # else who goes on trying keeps the door shut for ever
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_LOCKOUT_TEMPLATE = "people/locked.html"
 AXES_RESET_ON_SUCCESS = True
@@ -184,7 +187,7 @@ X_FRAME_OPTIONS = "DENY"
 if _flag("QRECORDS_BEHIND_PROXY", False):
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
     # Else every failed sign-in behind nginx would come from one address, and one guesser lock out everybody.
-    AXES_CLIENT_IP_CALLABLE = "qrecords.people.proving.address_behind_proxy"
+    AXES_CLIENT_IP_CALLABLE = "qrecords.people.throttle.address_behind_proxy"
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [SELF],

@@ -31,7 +31,7 @@ class TokenLacksError(ApiError):
 
 
 class TooManyTriesError(ApiError):
-    """Too many failed sign-ins for this name from this address."""
+    """Too many failed sign-ins for this name or from this address."""
 
     code = "too-many-tries"
 

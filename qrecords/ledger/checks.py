@@ -1,4 +1,4 @@
-"""What must hold before the program serves anybody. Run by `manage.py serve`, and by
+"""What must hold before the program serves anybody. Run by `manage.py serve`, by gunicorn, and by
 `manage.py check --deploy --tag start --database default`."""
 
 from collections.abc import Iterator, Sequence

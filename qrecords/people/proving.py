@@ -20,8 +20,3 @@ def prove_again(request: HttpRequest, person: Person, password: str) -> None:
     """Prove that the person of this session is here, with the password alone."""
     if prove(request, person.sign_in, password).id != person.id:
         raise UnknownPersonError(person.sign_in)
-
-
-def address_behind_proxy(request: HttpRequest) -> str:
-    """The client's address as our own proxy, which overwrites the header, told it."""
-    return request.headers.get("X-Forwarded-For", "").split(",")[-1].strip() or request.META["REMOTE_ADDR"]

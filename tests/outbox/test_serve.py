@@ -11,6 +11,7 @@ from django.db import connection
 
 from qrecords.outbox.jobs import enqueue
 from qrecords.outbox.models import Job
+from qrecords.outbox.starting import REFUSAL
 from tests.outbox.conftest import Starting, until
 
 
@@ -46,7 +47,7 @@ def test_it_gets_up_again_when_a_job_takes_it_down_and_does_the_others(start: St
     assert until(notes.exists)
     enqueue("note", path=str(notes), text="after")
     assert until(lambda: "after" in notes.read_text(), 30)
-    assert answers(port)
+    assert until(lambda: answers(port), 30)  # the first page of a new process reads every view in
     died = Job.objects.get(kind="die_once")
     assert (died.tries, died.done_at) == (1, None)
 
@@ -62,6 +63,21 @@ def test_with_a_broker_it_starts_no_worker(start: Starting, notes: Path) -> None
 def refusal(process: "subprocess.Popen[str]", tmp_path: Path) -> str:
     assert process.wait(30) != 0
     return (tmp_path / "output-0").read_text()
+
+
+def test_gunicorn_does_not_start_either_and_says_the_same(start: Starting, tmp_path: Path) -> None:
+    gunicorn = ("-m", "gunicorn", "--config", "deploy/gunicorn.conf.py", "qrecords.wsgi")
+    bind = f"127.0.0.1:{free_port()}"
+    process = start(*gunicorn, QRECORDS_BIND=bind, QRECORDS_KEYS=str(tmp_path / "none"))
+    said = refusal(process, tmp_path)
+    assert "There is no key at" in said and REFUSAL in said and "Traceback" not in said
+
+
+def test_gunicorn_starts_when_all_holds(start: Starting) -> None:
+    port = free_port()
+    gunicorn = ("-m", "gunicorn", "--config", "deploy/gunicorn.conf.py", "qrecords.wsgi")
+    start(*gunicorn, QRECORDS_BIND=f"127.0.0.1:{port}", QRECORDS_WEB_PROCESSES="1")
+    assert until(lambda: answers(port), 30)
 
 
 def test_it_does_not_start_without_keys(start: Starting, tmp_path: Path) -> None:

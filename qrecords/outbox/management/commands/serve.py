@@ -7,16 +7,15 @@ from collections.abc import Callable
 from typing import Any
 
 from django.conf import settings
-from django.core import checks
 from django.core.management.base import BaseCommand, CommandError
 from django.core.wsgi import get_wsgi_application
 from django.db import connections
 from gunicorn.app.base import BaseApplication
 
+from qrecords.outbox.starting import REFUSAL, found_at_start
 from qrecords.outbox.worker import Worker
 
 THREADS = 8  # slow uploads hold a thread each; eight leave room for pages
-START = "start"  # the tag of what must hold before anybody is served; each package registers its own
 
 
 class Command(BaseCommand):
@@ -39,11 +38,11 @@ class Command(BaseCommand):
         _Server(address).run()
 
     def _check(self) -> None:
-        found = checks.run_checks(tags=[START], include_deployment_checks=True, databases=["default"])
-        for message in found:
-            self.stderr.write(str(message))
-        if any(message.is_serious() for message in found):
-            raise CommandError("The program does not start until this is put right.")
+        lines, forbidden = found_at_start()
+        for line in lines:
+            self.stderr.write(line)
+        if forbidden:
+            raise CommandError(REFUSAL)
 
 
 def _port() -> int:

@@ -21,6 +21,7 @@ class Fault(Answer):
     unit = serializers.CharField(required=False)
     allowed = serializers.CharField(required=False)
     meant = serializers.CharField(required=False)
+    meant_unit = serializers.CharField(required=False)
 
 
 class Problem(Answer):

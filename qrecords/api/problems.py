@@ -119,6 +119,7 @@ def _field(key: str, error: FieldError) -> dict[str, str]:
         "allowed": error.allowed,
         "why": error.why,
         "meant": error.meant if isinstance(error, SlipError) else "",
+        "meant_unit": error.meant_unit if isinstance(error, SlipError) else "",
     }
 
 

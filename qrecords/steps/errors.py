@@ -19,13 +19,16 @@ class FieldError(StepError):
 
 
 class SlipError(FieldError):
-    """A quantity so far from what is expected that it is asked back once: 10×, 25.4×, 1000×, °F for °C."""
+    """A quantity so far from what is expected that it is asked back once: 10×, 25.4×, 1000×, °F for °C. What
+    was probably meant is `meant` in `meant_unit`: the same figures in another unit, or others in the same."""
 
     code = "slip"
 
-    def __init__(self, field: str, typed: str, unit: str, allowed: str, meant: str) -> None:
+    def __init__(
+        self, field: str, typed: str, unit: str, allowed: str, meant: str, meant_unit: str = ""
+    ) -> None:
         super().__init__(field, typed, unit, allowed, "far from what is expected")
-        self.meant = meant
+        self.meant, self.meant_unit = meant, meant_unit or unit
 
 
 class UnknownFieldError(StepError):

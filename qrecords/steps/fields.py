@@ -6,14 +6,15 @@ from dataclasses import dataclass
 
 from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
-from qrecords.engineering.slips import slips
+from qrecords.engineering.slips import lost_noughts, other_units, slips
 from qrecords.steps.answers import Value
 from qrecords.steps.errors import FieldError, SlipError
 
 
 @dataclass(frozen=True)
 class Quantity:
-    """A number with a unit; `low` and `high` are the plausible range in base units: outside is asked once."""
+    """A number with a unit; `low` and `high` bound what is likely, in base units. What lies outside is asked
+    about once and recorded as typed if it is so: the range finds slips, it judges nothing."""
 
     quantity: str
     units: tuple[str, ...]
@@ -85,14 +86,34 @@ class Field:
         except EngineeringError as error:
             raise FieldError(self.id, text, unit, allowed, str(error)) from error
         low, high = (expected.low, expected.high) if expected else (form.low, form.high)
-        if not sure and not low <= measure.base <= high:
-            likely = slips(measure.base, low, high, form.quantity)
-            meant = units.show(likely[0].meant, form.quantity, unit) if likely else ""
-            raise SlipError(self.id, text, unit, allowed, meant)
+        whole = expected is not None and expected.is_whole(text, measure)
+        if not sure and (whole or not low <= measure.base <= high):
+            meant, meant_unit = self._meant(text, measure, expected)
+            raise SlipError(self.id, text, unit, allowed, meant, meant_unit)
         return Value(measure.typed, measure.unit, measure.base)
 
+    def _meant(self, text: str, measure: units.Measure, expected: "Expected | None") -> tuple[str, str]:
+        """What was probably meant, with its unit: the same figures in another unit before other figures."""
+        form = self.form
+        assert isinstance(form, Quantity)  # noqa: S101 - only quantities are asked about
+        near = expected or Expected(0, form.low, form.high)
+        as_deviation = (near.deviation_unit,) if near.deviation_unit and _decimals(text) < 2 else ()
+        known = (*as_deviation, *form.units)
+        for unit in other_units(text, form.quantity, measure.unit, known, near.low, near.high):
+            return measure.typed, unit
+        from_zero = near.value if measure.unit == near.deviation_unit else 0
+        low, high = near.low - from_zero, near.high - from_zero
+        found = [s.meant + from_zero for s in slips(measure.base - from_zero, low, high, form.quantity)]
+        if expected is not None:
+            found += [s.meant for s in lost_noughts(measure.base, near.value, near.low, near.high)]
+        if not found:
+            return "", ""
+        found.sort(key=lambda base: not near.lower <= base <= near.upper)
+        shown = units.show(found[0], form.quantity, measure.unit)
+        return (shown.replace(".", ",") if "," in text else shown), measure.unit
+
     def range_in(self, unit: str, expected: "Expected | None" = None) -> str:
-        """The plausible range, in the unit typed."""
+        """The likely range, in the unit typed."""
         form = self.form
         if not isinstance(form, Quantity):
             return ""
@@ -103,13 +124,30 @@ class Field:
 
 @dataclass(frozen=True)
 class Expected:
-    """What a reading is expected to be near: nominal and plausible range in base units, and the unit that
-    means *deviation from nominal*."""
+    """What a value is expected to be near, in base units: nominal, likely range, the drawing's own limits,
+    and the unit that means *deviation from nominal*."""
 
     value: int
     low: int
     high: int
     deviation_unit: str = ""
+    lower: int = 0
+    upper: int = 0
+
+    def is_whole(self, text: str, measure: units.Measure) -> bool:
+        """A whole size in mm or inch among deviations: 50.008 typed where *µm from 50* stands. No gauge
+        shows hundredths of a µm, so such figures are asked about even inside the limits."""
+        if measure.unit != self.deviation_unit:
+            return False
+        inside = self.lower <= measure.base <= self.upper
+        if inside and _decimals(text) < 2:
+            return False
+        return bool(other_units(text, "length", measure.unit, ("mm", "in"), self.low, self.high))
+
+
+def _decimals(text: str) -> int:
+    _whole, *behind = re.split("[.,]", text)
+    return len(behind[-1]) if behind else 0
 
 
 def field_of(fields: Mapping[str, Field], key: str) -> Field | None:

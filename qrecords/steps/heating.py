@@ -19,7 +19,8 @@ from qrecords.steps.step import Step
 STEP_ID = "heating"
 UNCODED_STABLE_C = 150
 """Where an uncoded bearing's steel begins to temper (ruling 12; heat-treating society note, 2019)."""
-_HOT = Quantity("temperature", TEMPERATURES, 0, 200_000)
+_HOT = Quantity("temperature", TEMPERATURES, 30_000, 150_000)
+_CEILING = Quantity("temperature", TEMPERATURES, 60_000, 200_000)
 
 
 def peak(case: Case) -> Answered | None:
@@ -178,7 +179,7 @@ STEP = Step(
         Field("setup", Choice(SETUPS)),
         Field("probe", Choice(("inner ring", "outer ring", "elsewhere"))),
         Field("set_to", _HOT, optional=True),
-        Field("own_ceiling", _HOT, optional=True),
+        Field("own_ceiling", _CEILING, optional=True),
         Field("own_ceiling_source", Words(120), optional=True),
         Field("peak", _HOT),
         Field("peak_outer", _HOT, optional=True),

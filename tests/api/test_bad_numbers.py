@@ -21,11 +21,11 @@ NO_QUANTITY = {
     "another unit": "60 kg",
 }
 SLIPS = {
-    "10 times": ("600.18", "mm", "60.018"),
-    "10 times less": ("6.0018", "mm", "60.018"),
-    "25.4 times": ("2.3629", "mm", "60.01766"),
-    "1000 times": ("60018", "mm", "60.018"),
-    "negative": ("-60.018", "mm", ""),
+    "10 times": ("600.18", "mm", "60.018 mm"),
+    "10 times less": ("6.0018", "mm", "60.018 mm"),
+    "25.4 times": ("2.3629", "mm", "2.3629 in"),
+    "1000 times": ("60018", "mm", "60018 um"),
+    "negative": ("-60.018", "mm", "60.018 mm"),
 }
 
 
@@ -50,7 +50,7 @@ def test_what_is_no_quantity_is_asked_back_and_nothing_is_recorded(
     assert fault["field"] == "journal.A.0"
     assert fault["typed"] == text[:60]
     assert fault["unit"] == "mm"
-    assert fault["allowed"] == "59.75…60.25 mm"
+    assert fault["allowed"] == "59.973…60.068 mm"
     assert len(answered.response.content) < 2000
     assert Entry.objects.count() == before
 
@@ -62,13 +62,14 @@ def test_a_slip_is_asked_back_once_with_what_was_probably_meant(
     answered = say(fitter, job, journal__A__0=(text, unit))
     (fault,) = answered.document["fields"]
     assert (fault["code"], fault["typed"], fault["unit"]) == ("slip", text, unit)
-    assert fault["meant"] == meant
-    assert fault["allowed"] == "59.75…60.25 mm"
+    assert f"{fault['meant']} {fault['meant_unit']}" == meant
+    assert fault["allowed"] == "59.973…60.068 mm"
 
 
 def test_fahrenheit_typed_as_celsius_is_asked_back(fitter: Caller, job: Job) -> None:
     (fault,) = say(fitter, job, shaft=("68", "°C")).document["fields"]
-    assert (fault["field"], fault["code"], fault["meant"], fault["unit"]) == ("shaft", "slip", "20", "°C")
+    assert (fault["field"], fault["code"], fault["unit"]) == ("shaft", "slip", "°C")
+    assert (fault["meant"], fault["meant_unit"]) == ("68", "°F"), "the figures of the display stay"
 
 
 def test_a_comma_is_a_point(fitter: Caller, job: Job) -> None:

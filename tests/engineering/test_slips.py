@@ -2,7 +2,7 @@
 
 import pytest
 
-from qrecords.engineering.slips import slips
+from qrecords.engineering.slips import lost_noughts, other_units, slips
 from qrecords.engineering.units import read
 
 NEAR_80 = (79_500_000, 80_500_000)
@@ -40,9 +40,26 @@ def test_a_deviation_ten_times_off_is_seen_against_the_range_of_the_deviation() 
     assert (likely.kind, likely.meant) == ("ten_times_too_big", 9_000)
 
 
-@pytest.mark.parametrize("base", [79_500_000, 80_009_000, 80_500_000, 79_000_000, 81_000_000, 0, -80_009_000])
+@pytest.mark.parametrize("base", [79_500_000, 80_009_000, 80_500_000, 79_000_000, 81_000_000, 0])
 def test_a_true_value_however_bad_is_no_slip(base: int) -> None:
     assert slips(base, *NEAR_80) == ()
+
+
+def test_a_turned_sign_is_a_slip() -> None:
+    assert [slip.kind for slip in slips(-80_009_000, *NEAR_80)] == ["sign_turned"]
+
+
+def test_noughts_lost_behind_the_decimal_sign() -> None:
+    near = (79_975_000, 80_038_000)
+    assert lost_noughts(80_900_000, 80_000_000, *near)[0].meant == 80_009_000
+    assert lost_noughts(80_080_000, 80_000_000, *near)[0].meant == 80_008_000
+
+
+def test_the_same_figures_in_another_unit() -> None:
+    near = (79_975_000, 80_038_000)
+    assert other_units("80,009", "length", "um", ("mm", "um", "in"), *near) == ["mm"]
+    assert other_units("68", "temperature", "°C", ("°C", "°F"), 0, 45_000) == ["°F"]
+    assert other_units("warm", "temperature", "°C", ("°C", "°F"), 0, 45_000) == []
 
 
 def test_no_fahrenheit_in_a_length_and_no_inch_in_a_field() -> None:

@@ -8,8 +8,8 @@ from typing import Any
 
 from qrecords.steps.answers import Absent, Answer
 from qrecords.steps.case import Case, fold
+from qrecords.steps.expected import expected_for
 from qrecords.steps.findings import Finding
-from qrecords.steps.measurement import expected_for
 from qrecords.steps.procedure import STANDARD, read_procedure
 from qrecords.steps.standard import STEPS, all_findings
 from tests.cast import GEAR, JOURNAL_UM, REQUIREMENT

@@ -3,7 +3,7 @@
 import pytest
 
 from qrecords.steps.errors import FieldError, SlipError, UnknownFieldError
-from qrecords.steps.measurement import expected_for
+from qrecords.steps.expected import expected_for
 from qrecords.steps.standard import STEPS
 from tests.steps.casebook import Book
 
@@ -24,33 +24,87 @@ def test_the_true_minus_is_a_minus(typed: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "typed", ["", "abc", "1.2.3", "1,2,3", "NaN", "inf", "-inf", "1e5", "--3", "0x10", "١٢", "9" * 1_000_000]
-)
+    "typed",
+    ["", "abc", "1.2.3", "1,2,3", "NaN", "inf", "-inf", "1e5", "--3", "0x10", "١٢",
+              pytest.param("9" * 1_000_000, id="a million digits")],
+)  # fmt: skip
 def test_what_yields_no_quantity_is_asked_back_with_field_value_unit_and_range(typed: str) -> None:
     with pytest.raises(FieldError) as caught:
         JOURNAL.parse(typed, UM, NEAR)
     error = caught.value
     assert (error.field, error.unit) == ("journal", UM)
     assert error.typed == typed.strip()[:60]
-    assert "-250" in error.allowed.replace("−", "-")
+    assert error.allowed == f"-27…68 {UM}"
     assert len(str(error)) < 2_000_000
 
 
 @pytest.mark.parametrize(
     ("typed", "unit", "meant"),
-    [("600.18", "mm", "60.018"), ("6.0018", "mm", "60.018"), ("60018", "mm", "60.018"),
-     ("60.018", "in", None), ("2.3629", "mm", "60.017")],
-)  # fmt: skip
-def test_a_slip_of_10_254_or_1000_is_asked_once(typed: str, unit: str, meant: str | None) -> None:
+    [
+        pytest.param("600.18", "mm", ("60.018", "mm"), id="ten times"),
+        pytest.param("6.0018", "mm", ("60.018", "mm"), id="a tenth"),
+        pytest.param("60018", "mm", ("60018", "um"), id="µm typed as mm"),
+        pytest.param("60.018", "in", ("60.018", "mm"), id="mm typed as inch"),
+        pytest.param("2,3629", "mm", ("2,3629", "in"), id="inch typed as mm"),
+        pytest.param("18", "mm", ("18", UM), id="deviation typed as a size"),
+        pytest.param("60,018", UM, ("60,018", "mm"), id="size typed as deviation"),
+        pytest.param("60.02", UM, ("60.02", "mm"), id="size typed as deviation inside the likely range"),
+        pytest.param("-60.018", "mm", ("60.018", "mm"), id="minus before a size"),
+        pytest.param("60.18", "mm", ("60.018", "mm"), id="a nought lost"),
+        pytest.param("180", UM, ("18", UM), id="deviation ten times"),
+        pytest.param("-30", UM, ("30", UM), id="minus before a deviation"),
+    ],
+)
+def test_a_likely_slip_is_asked_once_and_what_was_meant_keeps_the_figures_where_it_can(
+    typed: str, unit: str, meant: tuple[str, str]
+) -> None:
     with pytest.raises(SlipError) as caught:
         JOURNAL.parse(typed, unit, NEAR)
-    assert meant is None or caught.value.meant.startswith(meant)
+    assert (caught.value.meant, caught.value.meant_unit) == meant
+    taken = JOURNAL.parse(*meant, NEAR)
+    assert (taken.typed, taken.unit) == meant
 
 
-def test_fahrenheit_typed_as_celsius_is_asked_once() -> None:
-    with pytest.raises(SlipError) as caught:
-        PEAK.parse("228", "°C")
-    assert caught.value.meant.startswith("108.")
+@pytest.mark.parametrize(
+    ("step", "key", "usual", "unit"),
+    [
+        ("measurement", "master_before", "2.5", "um"),
+        ("measurement", "shaft", "21", "°C"),
+        ("measurement", "air", "18.5", "°C"),
+        ("bore", "bore.A.0", "59.994", "mm"),
+        ("clearance_before", "g0", "30", "um"),
+        ("clearance_after", "g1", "16", "um"),
+        ("heating", "peak", "95", "°C"),
+        ("heating", "peak_outer", "85", "°C"),
+        ("heating", "set_to", "90", "°C"),
+        ("heating", "own_ceiling", "150", "°C"),
+        ("shoulder_gap", "ring_temp", "22", "°C"),
+        ("shoulder_gap", "gap.0", "0.05", "mm"),
+        ("demagnetisation", "field", "0.9", "A/cm"),
+    ],
+)
+def test_every_number_is_asked_about_when_it_is_a_thousand_times_off_or_no_number(
+    step: str, key: str, usual: str, unit: str
+) -> None:
+    field = STEPS[step].field(key)
+    near = expected_for(Book().case(), step, field.id)
+    assert field.parse(usual, unit, near).typed == usual
+    with pytest.raises(SlipError) as slip:
+        field.parse(f"{float(usual) * 1000:f}"[:10], unit, near)
+    assert slip.value.meant and field.parse(slip.value.meant, slip.value.meant_unit, near)
+    assert field.parse(f"{float(usual) * 1000:f}"[:10], unit, near, sure=True), "a true fact is recorded"
+    for nothing in ("", "twenty", "NaN", "inf", "1e3", "1,2,3", "9" * 100_000):
+        with pytest.raises(FieldError) as caught:
+            field.parse(nothing, unit, near)
+        assert not isinstance(caught.value, SlipError)
+        assert caught.value.allowed.endswith(f" {unit}") and "…" in caught.value.allowed
+
+
+def test_fahrenheit_typed_as_celsius_is_asked_once_and_keeps_its_figures() -> None:
+    for field, typed in ((PEAK, "228"), (PEAK, "185"), (STEPS["measurement"].field("shaft"), "68")):
+        with pytest.raises(SlipError) as caught:
+            field.parse(typed, "°C")
+        assert (caught.value.meant, caught.value.meant_unit) == (typed, "°F")
 
 
 def test_a_confirmed_value_is_taken_as_typed() -> None:

@@ -264,7 +264,7 @@ def test_text_without_a_number_is_asked_back_and_everything_typed_stays(
     page = fill(fitter, f"/mountings/{job.mounting.id}/measure/?part=gauge", answers)
     assert page.status_code == 422
     text = page.content.decode()
-    assert "shaft: warm °C" in text and "−20…60 °C" in text
+    assert "shaft: warm °C" in text and "0…45 °C" in text
     assert 'value="20,5"' in text and 'value="warm"' in text
     assert judged_now(job.mounting).case.answers == {}
 
@@ -275,12 +275,11 @@ def test_a_slip_is_asked_once_and_can_be_confirmed_or_taken_over(shop: Workshop,
     typed = TEMPERATURES | {"measurement.shaft": "68"}
     page = fill(fitter, address, typed)
     text = page.content.decode()
-    assert page.status_code == 422 and "Did you mean 20 °C?" in text
+    assert page.status_code == 422 and "Did you mean 68\u202f°F?" in text
     fields = form_of(page)
-    meant = fitter.post(address, fields | {"mean:measurement.shaft": "20"})
-    assert meant.status_code == 302
+    assert fitter.post(address, fields | {"mean:measurement.shaft": "68|°F"}).status_code == 302
     shaft = judged_now(job.mounting).case.value_of("measurement", "shaft")
-    assert shaft is not None and shaft.base == 20_000
+    assert shaft is not None and shaft.answer.document() == {"typed": "68", "unit": "°F", "value": 20_000}
 
     other = start(shop, position="NDE")
     address = f"/mountings/{other.mounting.id}/measure/?part=gauge"
@@ -288,6 +287,21 @@ def test_a_slip_is_asked_once_and_can_be_confirmed_or_taken_over(shop: Workshop,
     assert fitter.post(address, fields | {"sure:measurement.shaft": "68"}).status_code == 302
     shaft = judged_now(other.mounting).case.value_of("measurement", "shaft")
     assert shaft is not None and shaft.base == 68_000
+
+
+def test_several_doubts_are_confirmed_with_one_tap_but_only_what_was_asked(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    address = f"/mountings/{job.mounting.id}/measure/?part=gauge"
+    page = fill(fitter, address, TEMPERATURES | {"measurement.shaft": "68", "measurement.air": "70"})
+    fields = form_of(page) | {"sure_all": "1", "measurement.air": "99"}
+    page = fitter.post(address, fields)
+    text = page.content.decode()
+    assert page.status_code == 422 and "air: 99" in text and "shaft: 68" not in text
+    assert fitter.post(address, form_of(page) | {"sure:measurement.air": "99"}).status_code == 302
+    case = judged_now(job.mounting).case
+    assert [case.value_of("measurement", key).base for key in ("shaft", "air")] == [68_000, 99_000]  # type: ignore[union-attr]
 
 
 def test_a_changed_answer_asks_for_a_reason_and_keeps_what_was_typed(shop: Workshop, fitter: Client) -> None:
@@ -319,6 +333,73 @@ def test_a_reading_too_close_to_call_is_offered_again_before_it_is_saved(
     again = {"measurement.journal.C.60.2": "11.4", "measurement.journal.C.60.3": "11.3"}
     assert fitter.post(address, form_of(page) | again).status_code == 302
     assert len(judged_now(job.mounting).case.many("measurement", "journal")) == 11
+
+
+def test_a_correction_near_a_limit_asks_why_and_whether_it_is_measured_again_on_one_page(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    here = f"/mountings/{job.mounting.id}/measure/?part="
+    fill(fitter, f"{here}gauge", TEMPERATURES)
+    fill(fitter, f"{here}readings", READINGS)
+    close = {"measurement.journal.C.60": "11.2"}
+    page = fill(fitter, f"{here}readings", close)
+    text = page.content.decode()
+    assert "Measure this point twice more?" in text and "Why does it change?" in text
+    answered = form_of(page) | {"reason": "measured again", "keep_close": "1"}
+    assert fitter.post(f"{here}readings", answered).status_code == 302
+    changed = judged_now(job.mounting).case.value_of("measurement", "journal.C.60")
+    assert changed is not None and changed.base == 60_011_200
+
+
+def test_questions_answered_one_after_the_other_do_not_ask_again(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    here = f"/mountings/{job.mounting.id}/measure/?part="
+    fill(fitter, f"{here}gauge", TEMPERATURES)
+    fill(fitter, f"{here}readings", READINGS)
+    typed = {"measurement.journal.C.60": "11.2", "measurement.journal.A.0": "180"}
+    page = fill(fitter, f"{here}readings", typed)
+    page = fitter.post(f"{here}readings", form_of(page) | {"reason_words": "read the wrong drum"})
+    assert "Why does it change?" not in page.content.decode()
+    page = fitter.post(f"{here}readings", form_of(page) | {"sure:measurement.journal.A.0": "180"})
+    text = page.content.decode()
+    assert "Measure this point twice more?" in text and "Why does it change?" not in text
+    again = {"measurement.journal.C.60.2": "11.4", "measurement.journal.C.60.3": "11.3"}
+    assert fitter.post(f"{here}readings", form_of(page) | again).status_code == 302
+    case = judged_now(job.mounting).case
+    assert case.value_of("measurement", "journal.A.0").base == 60_180_000  # type: ignore[union-attr]
+    assert "11.4" in fitter.get(f"{here}readings").content.decode(), "a repeat counts and is seen"
+
+
+def test_a_reason_in_words_and_enter_is_recorded_and_stays_while_another_field_is_asked_back(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    here = f"/mountings/{job.mounting.id}/measure/?part=gauge"
+    page = fill(
+        fitter, here, TEMPERATURES | {"measurement.bearing": "", "not_measured": "measurement.bearing"}
+    )
+    words = {"words:measurement.bearing": "still in its box", "measurement.air": "warm"}
+    page = fitter.post(here, form_of(page) | words)
+    assert page.status_code == 422 and "still in its box" in page.content.decode()
+    assert fitter.post(here, form_of(page) | {"measurement.air": "21"}).status_code == 302
+    said = judged_now(job.mounting).case.said("measurement", "bearing")
+    assert said is not None
+    assert said.answer.document() == {"state": "not done", "reason": "still in its box"}
+
+
+def test_a_bore_from_its_class_names_no_gauge(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    here = f"/mountings/{job.mounting.id}/measure/?part=bore"
+    offered = form_of(fitter.get(here))["bore.gauge"]
+    assert offered == str(shop.gear["bore_gauge"].id)
+    fill(fitter, here, {"bore.source": "from class"})
+    assert set(judged_now(job.mounting).case.answers["bore"]) == {"source"}
+    fill(fitter, here, {"bore.bore.A.0": "-6", "reason": "measured it after all", "bore.source": "measured"})
+    assert set(judged_now(job.mounting).case.answers["bore"]) == {"source", "gauge", "bore.A.0"}
 
 
 def test_not_measured_is_two_taps_and_keeps_the_other_readings(shop: Workshop, fitter: Client) -> None:

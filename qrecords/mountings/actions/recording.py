@@ -18,8 +18,8 @@ from qrecords.people.stating import state
 from qrecords.steps.answers import Absent, Answer, Value
 from qrecords.steps.case import Answered, Case, fold
 from qrecords.steps.errors import FieldError
+from qrecords.steps.expected import expected_for
 from qrecords.steps.fields import Gear
-from qrecords.steps.measurement import expected_for
 from qrecords.steps.standard import STEPS
 from qrecords.steps.step import Step
 from qrecords.workshop.queries import frozen_gear, procedure_by_digest

@@ -16,7 +16,8 @@ async function refresh() {
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     for (const old of document.querySelectorAll("[data-live]")) {
       const fresh = page.getElementById(old.id);
-      if (fresh) old.replaceChildren(...fresh.childNodes);
+      // A question that is being answered stays until it is.
+      if (fresh && !old.querySelector("input:not([type=hidden])")) old.replaceChildren(...fresh.childNodes);
     }
     if (document.querySelector(".verdict-not-proven")) navigator.vibrate?.([60, 80, 60]);
   } catch {

@@ -92,14 +92,15 @@ def _standing(judged: Judged, name: str, sent: Sent) -> tuple[str, str, str, str
     """(value, unit, absent, note) of an input."""
     step, _, key = name.partition(".")
     typed = sent.text(name)
-    if typed is not None:
-        return typed, sent.unit(name), "", ""
     found = judged.case.said(step, key)
-    if found is None:
+    answer = dict(sent.absent()).get(name) or (found.answer if found else None)
+    if typed or (typed is not None and not isinstance(answer, Absent)):
+        return typed, sent.unit(name), "", ""
+    if answer is None:
         return "", "", "", ""
-    if isinstance(found.answer, Absent):
-        return "", "", f"{choice_label(found.answer.state.value)}: {choice_label(found.answer.reason)}", ""
-    value: Value = found.answer
+    if isinstance(answer, Absent):
+        return "", "", f"{choice_label(answer.state.value)}: {choice_label(answer.reason)}", ""
+    value: Value = answer
     return value.typed, value.unit, "", ""
 
 

@@ -6,42 +6,51 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.steps.errors import FieldError, SlipError
-from qrecords.web.figures import MINUS
+from qrecords.web.figures import MINUS, with_unit
+from qrecords.web.fitter.readings import CloseCall
 from qrecords.web.fitter.words import field_label, unit_label
 
 
 @dataclass(frozen=True)
 class Question:
-    """One field asked back. `meant` is the value that was probably meant, in the unit typed; `typed` can be
-    confirmed as it stands where `sure` is true."""
+    """One field asked back. `meant` is what was probably meant, in `meant_unit`; `typed` can be confirmed as
+    it stands where `sure` is true."""
 
     name: str
     lead: str
     rest: str
     typed: str = ""
-    meant: str = ""
     unit: str = ""
     sure: bool = False
+    meant: str = ""
+    meant_unit: str = ""
+    meant_words: str = ""
 
 
 @dataclass(frozen=True)
 class Questions:
-    """Everything a page asks back at once. `changed` are the labels of answers that stand already."""
+    """Everything a page asks back at once. `changed` are the labels of answers that stand already, `call` a
+    reading too close to call."""
 
     fields: tuple[Question, ...] = ()
     changed: tuple[str, ...] = ()
+    call: CloseCall | None = None
 
     def __bool__(self) -> bool:
-        return bool(self.fields or self.changed)
+        return bool(self.fields or self.changed or self.call)
+
+    @property
+    def doubted(self) -> tuple[Question, ...]:
+        """What can be confirmed as it stands; several of them with one tap."""
+        return tuple(question for question in self.fields if question.sure)
 
 
-def about_fields(errors: Mapping[str, FieldError]) -> Questions:
+def questions(
+    errors: Mapping[str, FieldError], changed: Sequence[str] = (), call: CloseCall | None = None
+) -> Questions:
     """The message names field, value, unit and the allowed range."""
-    return Questions(tuple(_question(name, error) for name, error in errors.items()))
-
-
-def about_changes(step_keys: Sequence[str]) -> Questions:
-    return Questions(changed=tuple(field_label(name) for name in step_keys))
+    asked = tuple(_question(name, error) for name, error in errors.items())
+    return Questions(asked, tuple(field_label(name) for name in changed), call)
 
 
 def _question(name: str, error: FieldError) -> Question:
@@ -50,10 +59,12 @@ def _question(name: str, error: FieldError) -> Question:
     allowed = allowed_text(error)
     if isinstance(error, SlipError):
         rest = gettext("is far from {allowed}.").format(allowed=allowed)
-        if error.meant:
-            meant = f"{error.meant} {unit}".strip()
+        meant = with_unit(error.meant, unit_label(error.meant_unit)) if error.meant else ""
+        if meant:
             rest = f"{rest} {gettext('Did you mean {meant}?').format(meant=meant)}"
-        return Question(name, f"{label}: {given}", rest, error.typed, error.meant, unit, sure=True)
+        return Question(
+            name, f"{label}: {given}", rest, error.typed, unit, True, error.meant, error.meant_unit, meant
+        )
     if not error.allowed:
         return Question(name, f"{label}: {given}", gettext("is not understood."))
     return Question(

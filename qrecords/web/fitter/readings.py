@@ -9,10 +9,10 @@ from qrecords.engineering import measurement as metrology
 from qrecords.mountings.judging import Judged
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Case
+from qrecords.steps.expected import expected_for
 from qrecords.steps.measurement import (
     Measured,
     Point,
-    expected_for,
     journal,
     set_doubt,
     wanted_places,
@@ -143,11 +143,12 @@ def _value(judged: Judged, name: str, sent: Sent) -> tuple[str, str]:
         return typed, ""
     step, _, key = name.partition(".")
     found = judged.case.said(step, key)
-    if found is None:
+    answer = dict(sent.absent()).get(name) or (found.answer if found else None)
+    if answer is None:
         return "", ""
-    if isinstance(found.answer, Absent):
-        return "", choice_label(found.answer.reason)
-    return found.answer.typed, ""
+    if isinstance(answer, Absent):
+        return "", choice_label(answer.reason)
+    return answer.typed, ""
 
 
 def grid_unit(judged: Judged, surface: Surface, sent: Sent) -> str:
@@ -256,9 +257,23 @@ def close_call(judged: Judged, sent: Sent) -> CloseCall | None:
         margin=FIGURES.um(abs(away), 1),
         guard=FIGURES.um(guard, 1),
     )
-    unit = grid_unit(judged, journal_surface(judged.case), sent)
     name = f"measurement.journal.{worst.plane}.{worst.direction}"
-    second, third = (
-        Ask(f"{name}.{n}", field_label(f"{name}.{n}"), "number", "", unit, unit_label(unit)) for n in (2, 3)
-    )
+    second, third = (_repeat(judged, f"{name}.{n}", sent) for n in (2, 3))
     return CloseCall(lead, (second, third))
+
+
+def repeats(judged: Judged, sent: Sent) -> tuple[Ask, ...]:
+    """Every further reading of a point that was typed or recorded: it counts in the point's mean, so it is
+    seen and can be corrected."""
+    heads = journal_surface(judged.case).names
+    recorded = [f"measurement.{answered.key}" for answered in judged.case.many("measurement", "journal")]
+    known = {name: None for name in (*recorded, *sent.names()) if name.startswith("measurement.journal.")}
+    return tuple(_repeat(judged, name, sent) for name in known if name not in heads and name.count(".") == 4)
+
+
+def _repeat(judged: Judged, name: str, sent: Sent) -> Ask:
+    known = judged.case.value_of("measurement", name.partition(".")[2])
+    unit = sent.fields.get(f"unit:{name}") or (known.answer.unit if known else "")  # type: ignore[union-attr]  # it has a value
+    unit = unit or grid_unit(judged, journal_surface(judged.case), sent)
+    value = _value(judged, name, sent)[0]
+    return Ask(name, field_label(name), "number", value, unit, unit_label(unit))

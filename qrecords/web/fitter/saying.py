@@ -62,10 +62,22 @@ def read(case: Case, given: GivenBySteps) -> tuple[dict[str, Answer], dict[str, 
     return answers, errors
 
 
+def sent_before(case: Case, entry_id: uuid.UUID, given: GivenBySteps) -> bool:
+    """This very form was recorded already, at least one step of it."""
+    return any(str(uuid.uuid5(entry_id, step)) in case.order for step in given)
+
+
+def changes(case: Case, answers: Mapping[str, Answer]) -> list[str]:
+    """The answers that stand already and would become others: each wants a reason."""
+    standing = {name: case.said(*name.split(".", 1)) for name in answers}
+    return [name for name, known in standing.items() if known and known.answer != answers[name]]
+
+
 @dataclass(frozen=True)
 class Tried:
     judged: Judged
     errors: Mapping[str, FieldError]
+    changed: tuple[str, ...] = ()
 
 
 def tried(judged: Judged, given: GivenBySteps, now: datetime) -> Tried:
@@ -89,4 +101,4 @@ def tried(judged: Judged, given: GivenBySteps, now: datetime) -> Tried:
         seen={**case.seen, TRIED: {"gear": frozen}},
         order={**case.order, TRIED: len(case.order)},
     )
-    return Tried(Judged(changed, tuple(all_findings(changed))), errors)
+    return Tried(Judged(changed, tuple(all_findings(changed))), errors, tuple(changes(case, answers)))

@@ -1,7 +1,6 @@
 """The five screens: show a part, take what was typed, ask back, go on."""
 
 import uuid
-from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -22,8 +21,9 @@ from qrecords.steps.transitions import CLOSED, LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import readings, saying
 from qrecords.web.fitter.contexts import part_context
+from qrecords.web.fitter.following import with_what_follows
 from qrecords.web.fitter.page import frame, moment_of
-from qrecords.web.fitter.questions import Questions, about_changes, about_fields
+from qrecords.web.fitter.questions import Questions, questions
 from qrecords.web.fitter.screens import SCREENS, Part, Screen, first_part, lacking, part_after
 from qrecords.web.fitter.sent import Sent
 from qrecords.web.names import name
@@ -62,7 +62,7 @@ def _too_late(request: HttpRequest, mounting: Mounting, judged: Judged, sent: Se
         acting=acting_of(request),
         mounting=mounting,
         entry_id=entry_id_of(request),
-        given=_with_what_follows(judged, sent).given(),
+        given=with_what_follows(judged, sent).given(),
         reason=sent.reason,
         case=judged.case,
     )
@@ -74,29 +74,32 @@ def _try(
 ) -> HttpResponse:
     """The verdict at once: nothing is recorded."""
     found = saying.tried(judged, sent.given(), datetime.now(UTC))
-    return show(request, mounting, found.judged, screen, part, sent, about_fields(found.errors))
+    return show(request, mounting, found.judged, screen, part, sent, questions(found.errors))
 
 
 def _take(
     request: HttpRequest, mounting: Mounting, judged: Judged, screen: Screen, part: Part, sent: Sent
 ) -> HttpResponse:
-    """Photos first, which cannot be typed again; then all fields or none."""
+    """Photos first, which cannot be typed again; then everything that is to be asked, on one page; then all
+    fields or none."""
     take_photos(request, mounting)
     if sent.fields.get("not_measured"):
         return show(request, mounting, judged, screen, part, sent)
-    sent = _with_what_follows(judged, sent)
-    given = sent.given()
-    if part.name == "readings" and not sent.fields.get("keep_close"):
-        found = saying.tried(judged, given, datetime.now(UTC))
-        call = None if found.errors else readings.close_call(found.judged, sent)
-        if call is not None and not _repeated(sent, call):
-            return show(request, mounting, found.judged, screen, part, sent, call=call)
+    sent = with_what_follows(judged, sent)
+    asked = None
+    if not saying.sent_before(judged.case, entry_id_of(request), sent.given()):
+        found = saying.tried(judged, sent.given(), datetime.now(UTC))
+        changed = () if sent.reason else found.changed
+        asked = questions(found.errors, changed, _too_close(found, part, sent))
+    if asked:
+        judged = found.judged if asked.call else judged
+        return show(request, mounting, judged, screen, part, sent, asked)
     try:
         said = saying.say(
             acting=acting_of(request),
             mounting=mounting,
             entry_id=entry_id_of(request),
-            given=given,
+            given=sent.given(),
             reason=sent.reason,
             case=judged.case,
         )
@@ -106,37 +109,21 @@ def _take(
         )
         return show(request, mounting, judged_now(mounting), screen, part, sent, again=True)
     except FieldsError as error:
-        return show(request, mounting, judged, screen, part, sent, about_fields(error.errors))
+        return show(request, mounting, judged, screen, part, sent, questions(error.errors))
     except NeedsReasonError as error:
-        step = next(step for step, keys in given.items() if set(error.keys) <= set(keys))
-        questions = about_changes([f"{step}.{key}" for key in error.keys])
-        return show(request, mounting, judged, screen, part, sent, questions)
+        step = next(step for step, keys in sent.given().items() if set(error.keys) <= set(keys))
+        names = [f"{step}.{key}" for key in error.keys]
+        return show(request, mounting, judged, screen, part, sent, questions({}, names))
     return _go_on(request, mounting, screen, part, sent, said)
 
 
-def _repeated(sent: Sent, call: readings.CloseCall) -> bool:
-    return any((sent.text(ask.name) or "").strip() for ask in call.again)
-
-
-def _with_what_follows(judged: Judged, sent: Sent) -> Sent:
-    """What a tap means besides itself: a blade at an angle, bore readings that say *measured*, a reason that
-    holds for every place still empty."""
-    fields = dict(sent.fields)
-    blade, at = fields.get("blade"), fields.get("at", "")
-    if blade == "cannot-reach":
-        fields[f"absent:shoulder_gap.gap.{at}"] = "not possible|cannot reach"
-    elif blade and blade != "more" and at:
-        fields[f"shoulder_gap.gap.{at}"] = blade
-    bores = [key for key, value in fields.items() if key.startswith("bore.bore.") and value.strip()]
-    if bores and not fields.get("bore.source"):
-        fields["bore.source"] = "measured"
-    if fields.get("absent_rest"):
-        said = next((value for key, value in fields.items() if key.startswith("absent:")), "")
-        for place in readings.journal_surface(judged.case).names if said else ():
-            key = place.partition(".")[2]
-            if not fields.get(place, "").strip() and judged.case.said("measurement", key) is None:
-                fields[f"absent:{place}"] = said
-    return replace(sent, fields=fields)
+def _too_close(found: saying.Tried, part: Part, sent: Sent) -> readings.CloseCall | None:
+    """A reading to be offered again before it is saved, unless that was answered already."""
+    if part.name != "readings" or found.errors or sent.fields.get("keep_close"):
+        return None
+    call = readings.close_call(found.judged, sent)
+    typed = call and any((sent.text(ask.name) or "").strip() for ask in call.again)
+    return None if typed else call
 
 
 def _go_on(
@@ -170,8 +157,7 @@ def show(
     screen: Screen,
     part: Part,
     sent: Sent,
-    questions: Questions | None = None,
-    call: readings.CloseCall | None = None,
+    asked: Questions | None = None,
     *,
     again: bool = False,
 ) -> HttpResponse:
@@ -179,8 +165,15 @@ def show(
     person, now = person_of(request), datetime.now(UTC)
     context: dict[str, Any] = frame(request, person, mounting, judged, screen, now)
     context |= part_context(request, mounting, judged, screen, part, sent, moment_of(request))
-    context |= {"questions": questions, "call": call, "sent": sent}
+    asked_back = [question.name for question in asked.fields] if asked else ()
+    context |= {
+        "questions": asked,
+        "call": asked and asked.call,
+        "carried": sent.carried(asked_back),
+        "sent": sent,
+    }
     if not again:
         context["entry_id"] = request.POST.get("entry_id") or context["entry_id"]
-    status = 409 if again else 422 if questions and not request.GET.get("try") else 200
+    refused = asked and (asked.fields or asked.changed) and not request.GET.get("try")
+    status = 409 if again else 422 if refused else 200
     return render(request, f"fitter/{context['template']}.html", context, status=status)

@@ -15,7 +15,7 @@ from qrecords.people.permissions import Action
 from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
 from qrecords.steps.case import Case
-from qrecords.steps.measurement import expected_for
+from qrecords.steps.expected import expected_for
 from qrecords.steps.standard import STEPS
 from qrecords.steps.telephone import answer_code
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of

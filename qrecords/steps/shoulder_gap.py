@@ -1,5 +1,6 @@
 """The shoulder gap, felt cold with blades, angle by angle from the keyway."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from qrecords.engineering import gap as model
@@ -91,18 +92,19 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
         "angle": worst.key.split(".", 1)[1],
         "limit_nm": limit,
         "count": len(found),
+        "wanted": len(wanted),
     }
     verdict, message = Verdict.CONFORMING, ""
     if warm(case):
         verdict, message = Verdict.NOT_PROVEN, "warm"
     elif worst.base >= limit:
         verdict = Verdict.NONCONFORMING
-        message = _reading_of(case).replace(" ", "-")
+        message = "some" if lacking else _reading_of(case).replace(" ", "-")
     elif lacking:
         first = case.said(STEP_ID, lacking[0])
         if first is not None:
             return absent(rule, case, STEP_ID, lacking[0], "shoulder gap")
-        return [rule.finding("shoulder gap", Verdict.MISSING, "incomplete", places=", ".join(lacking))]
+        return [rule.finding("shoulder gap", Verdict.MISSING, "incomplete", places=_degrees(lacking))]
     fitted = plane(case)
     finding = rule.finding("shoulder gap", verdict, message, inputs=found, **facts)
     return [
@@ -116,12 +118,20 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
     ]
 
 
+def _degrees(keys: Sequence[str]) -> str:
+    return ", ".join(f"{key.partition('.')[2]}°" for key in keys)
+
+
 def _reading_of(case: Case) -> str:
-    """*tilted*, *not seated*, or *burr or bad reading*: what the gaps say together."""
+    """*tilted*, *not seated*, or *burr or bad reading*: what the gaps say together once every angle is felt.
+    *Not seated* is a gap all round; what goes in here and there without a tilt is *some*."""
+    limit = case.procedure.blade_limit_nm
     try:
-        return model.seating(readings(case), radius_mm(case), case.procedure.blade_limit_nm / 1000)
+        found = model.seating(readings(case), radius_mm(case), limit / 1000)
     except EngineeringError:
-        return "open"
+        return "some"
+    all_round = all(answered.base >= limit for answered in felt(case))
+    return "some" if found == model.NOT_SEATED and not all_round else found
 
 
 def _plane(rule: Rule, case: Case) -> list[Finding]:
@@ -154,7 +164,7 @@ STEP = Step(
         Rule("cold-when-checked", 1, Stage.COLD, "common practice, no source", _cold, hold="cold"),
         Rule(
             "shoulder-gap",
-            1,
+            2,
             Stage.COLD,
             "MIL-HDBK-1164 table 17: pressed firmly, checked with a feeler; blade: house rule",
             _gap,

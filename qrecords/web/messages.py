@@ -151,9 +151,16 @@ FINDINGS: Mapping[str, str] = {
     ),
     "cold-when-checked.conforming": _("{above_mk:k} above the shaft,|cold."),
     "cold-when-checked.not-proven": _("{above_mk:k} above the shaft:|wait, the ring still shrinks."),
-    "shoulder-gap.conforming": _("{limit_nm:mm} goes in nowhere,|{count} angles felt."),
-    "shoulder-gap.tilted": _("{gap_nm:mm} goes in at {angle}°.|Tilted, not dirty: the gaps lie on a plane."),
-    "shoulder-gap.not-seated": _("{gap_nm:mm} goes in all round.|Not seated."),
+    "shoulder-gap.conforming": _("{limit_nm:mm} does not go in|at any of the {count} angles felt."),
+    "shoulder-gap.tilted": _(
+        "{gap_nm:mm} goes in at {angle}°.|Tilted, not dirty: the gaps at {count} angles lie on a plane."
+    ),
+    "shoulder-gap.not-seated": _(
+        "{gap_nm:mm} goes in at {angle}°,|{limit_nm:mm} or more at all {count} angles. Not seated."
+    ),
+    "shoulder-gap.some": _(
+        "{gap_nm:mm} goes in at {angle}°.|Not home there; {count} of {wanted} angles felt."
+    ),
     "shoulder-gap.burr-or-bad-reading": _("{gap_nm:mm} goes in at {angle}°.|Burr, dirt or a bad reading."),
     "shoulder-gap.open": _("{gap_nm:mm} goes in at {angle}°.|Not home."),
     "shoulder-gap.incomplete": _("Angles to come:|{places}."),

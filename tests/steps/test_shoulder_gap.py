@@ -54,3 +54,26 @@ def test_four_angles_are_enough_up_to_150_mm_and_six_beyond(nominal: str, verdic
 
 def test_six_angles_on_a_large_bore_conform() -> None:
     assert said(felt(*["0"] * 6, nominal="160"))[0] == "conforming"
+
+
+def test_what_goes_in_before_every_angle_is_felt_says_neither_tilted_nor_all_round() -> None:
+    book = Book()
+    three = {"gap__0": ("0.05", "mm"), "gap__90": ("0.08", "mm"), "gap__180": ("0.03", "mm")}
+    book.say("shoulder_gap", feeler="feeler", ring_temp=("21", "°C"), shaft_temp=("20", "°C"), **three)
+    assert said(book) == ("nonconforming", "some")
+    assert (book.rule("shoulder-gap")[0].facts["count"], book.rule("shoulder-gap")[0].facts["wanted"]) == (
+        3,
+        4,
+    )
+
+
+def test_one_angle_of_four_is_not_all_round() -> None:
+    assert said(felt("0.03", "0", "0", "0")) == ("nonconforming", "some")
+
+
+def test_angles_to_come_are_named_in_degrees() -> None:
+    book = Book()
+    book.say(
+        "shoulder_gap", feeler="feeler", ring_temp=("21", "°C"), shaft_temp=("20", "°C"), gap__0=("0", "mm")
+    )
+    assert book.rule("shoulder-gap")[0].facts["places"] == "90°, 180°, 270°"

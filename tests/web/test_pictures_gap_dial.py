@@ -85,6 +85,6 @@ def test_every_label_lies_on_the_paper() -> None:
 
 def test_the_words_say_what_goes_in_where() -> None:
     desc = draw(*FOUR, tilt=Tilt(40_000, -40_000, 0)).desc
-    assert "At 0° nothing goes in." in desc
+    assert "At 0° the blade of the limit does not go in." in desc
     assert "At 180° a blade of 0,08 mm goes in." in desc
     assert "Tilt worked out: (0,08) mm" in desc

@@ -204,7 +204,7 @@ def _fit(judged: Judged, moment: Moment) -> dict[str, Any]:
 def _gap(mounting: Mounting, judged: Judged, sent: Sent, asked: str) -> dict[str, Any]:
     case = judged.case
     chosen = sent.fields.get("at", "") if sent.fields else gaps.next_angle(case, asked)
-    more = sent.fields.get("blade") == gaps.MORE
+    more = sent.fields.get("blade") == gaps.MORE or bool(sent.fields.get(gaps.MORE))
     ring, shaft = (case.value_of("shoulder_gap", key) for key in ("ring_temp", "shaft_temp"))
     third = None
     if ring is not None and shaft is not None:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from qrecords.mountings.judging import Judged
-from qrecords.web.fitter import readings
+from qrecords.web.fitter import gaps, readings
 from qrecords.web.fitter.sent import Sent
 
 MEASURES: Mapping[str, str] = {
@@ -39,9 +39,11 @@ def _is(name: str, head: str) -> bool:
 
 def _blade(fields: dict[str, str]) -> None:
     blade, at = fields.get("blade"), fields.get("at", "")
-    if blade == "cannot-reach":
+    if at and not blade and fields.get(gaps.MORE, "").strip():
+        fields[f"shoulder_gap.gap.{at}"] = fields[gaps.MORE]
+    if blade == gaps.CANNOT_REACH:
         fields[f"absent:shoulder_gap.gap.{at}"] = "not possible|cannot reach"
-    elif blade and blade != "more" and at:
+    elif blade and blade != gaps.MORE and at:
         fields[f"shoulder_gap.gap.{at}"] = blade
 
 

@@ -1,6 +1,7 @@
 """The shoulder gap by angle: the dial, the blades of the set, what a tapped blade says."""
 
 import math
+from collections.abc import Mapping
 
 from django.utils.translation import gettext
 
@@ -9,6 +10,9 @@ from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import Case
 from qrecords.steps.shoulder_gap import plane, radius_mm, wanted_angles
 from qrecords.web import parts
+from qrecords.web.figures import with_unit
+from qrecords.web.fitter.questions import Question, Questions
+from qrecords.web.fitter.words import choice_label
 from qrecords.web.pictures.gap_dial import Gap, GapDial, Tilt, gap_dial
 from qrecords.web.showing import FIGURES
 
@@ -29,11 +33,14 @@ def next_angle(case: Case, asked: str) -> str:
 
 def dial(case: Case, chosen: str) -> GapDial:
     limit = case.procedure.blade_limit_nm
-    gaps = []
+    gaps: list[Gap] = []
     for at in wanted_angles(case):
         found = case.value_of("shoulder_gap", f"gap.{at}")
         gap_nm = None if found is None else found.base
-        gaps.append(Gap(int(at), gap_nm, "out" if gap_nm is not None and gap_nm >= limit else "in"))
+        said = case.said("shoulder_gap", f"gap.{at}")
+        absent = choice_label(said.answer.reason) if said and isinstance(said.answer, Absent) else ""
+        standing = "out" if gap_nm is not None and gap_nm >= limit else "in"
+        gaps.append(Gap(int(at), gap_nm, standing, absent))
     fitted = plane(case) if any(gap.gap_nm for gap in gaps) else None
     tilt = _tilt(fitted, case) if fitted else None
     return gap_dial(
@@ -68,6 +75,20 @@ def blades(case: Case, chosen: str) -> tuple[parts.Blade, ...]:
     shown.append(parts.Blade(gettext("more"), MORE))
     shown.append(parts.Blade(gettext("cannot reach"), CANNOT_REACH))
     return tuple(shown)
+
+
+def which_angle(fields: Mapping[str, str]) -> Questions | None:
+    """A blade says nothing without its quarter: asked back, with the blade kept."""
+    blade = fields.get("blade") or fields.get(MORE, "").strip()
+    if not blade or fields.get("at"):
+        return None
+    lead = {
+        "0": gettext("Does not go in:"),
+        CANNOT_REACH: gettext("Cannot reach:"),
+        MORE: gettext("Thicker:"),
+    }
+    typed = lead.get(blade, with_unit(blade, "mm") + ":")
+    return Questions((Question(MORE, typed, gettext("at which angle? Tap it in the drawing, then next.")),))
 
 
 def cannot_reach() -> Absent:

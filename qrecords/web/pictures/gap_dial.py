@@ -20,12 +20,13 @@ CX, CY = WIDTH / 2, 20.0 + REACH + RING
 
 @dataclass(frozen=True)
 class Gap:
-    """The thickest blade that goes in at an angle (0° is the keyway, clockwise); nm; 0 for none, None for not
-    yet tried."""
+    """The thickest blade that goes in at an angle (0° is the keyway, clockwise); nm; 0 where the blade of the
+    limit does not, None where there is no value: not yet tried, or `absent`, which says why."""
 
     angle_deg: int
     gap_nm: int | None = None
     standing: Literal["in", "out"] = "in"
+    absent: str = ""
 
 
 @dataclass(frozen=True)
@@ -155,7 +156,9 @@ def _sector(
         outer = RING + 2 + gap.gap_nm * px_per_nm
         wedge = sector(CX, CY, RING + 2, outer, angle - wide, angle + wide)
     text_x, text_y = ring_point(CX, CY, (RING + BORE) / 2, angle)
-    shown = "" if gap.gap_nm is None else gettext("none") if gap.gap_nm == 0 else figures.mm(gap.gap_nm, 2)
+    shown = "–" if gap.absent else ""
+    if gap.gap_nm is not None:
+        shown = figures.mm(gap.gap_nm, 2) if gap.gap_nm else gettext("none")
     return Sector(
         angle=str(angle),
         outline=sector(CX, CY, BORE, RING, angle - half, angle + half),
@@ -164,7 +167,7 @@ def _sector(
         standing=gap.standing,
         label=Label.of(text_x, text_y + 7, shown, "middle", bold=True),
         angle_label=_angle_label(angle, count, _reach(gap, tilt, px_per_nm)),
-        spoken=f"{angle}°: {shown or gettext('not yet tried')}",
+        spoken=f"{angle}°: {gap.absent or shown or gettext('not yet tried')}",
     )
 
 
@@ -193,6 +196,8 @@ def _outline(tilt: Tilt, px_per_nm: float) -> str:
 def _in_words(gaps: tuple[Gap, ...], tilt: Tilt | None, figures: Figures) -> str:
     said = []
     for g in gaps:
+        if g.absent:
+            said.append(gettext("At %(angle)s°: %(why)s.") % {"angle": g.angle_deg, "why": g.absent})
         if g.gap_nm is None:
             continue
         if g.gap_nm:
@@ -201,7 +206,9 @@ def _in_words(gaps: tuple[Gap, ...], tilt: Tilt | None, figures: Figures) -> str
                 % {"angle": g.angle_deg, "mm": figures.mm(g.gap_nm, 2)}
             )
         else:
-            said.append(gettext("At %(angle)s° nothing goes in.") % {"angle": g.angle_deg})
+            said.append(
+                gettext("At %(angle)s° the blade of the limit does not go in.") % {"angle": g.angle_deg}
+            )
     if tilt:
         low, high = sorted(tilt.at(a) for a in range(360))[::359]
         spread = figures.mm(round(high - low), 2)

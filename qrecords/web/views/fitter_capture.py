@@ -19,7 +19,7 @@ from qrecords.mountings.queries import mounting_for
 from qrecords.people.permissions import Action
 from qrecords.steps.transitions import CLOSED, LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
-from qrecords.web.fitter import readings, saying
+from qrecords.web.fitter import gaps, readings, saying
 from qrecords.web.fitter.contexts import part_context
 from qrecords.web.fitter.following import with_what_follows
 from qrecords.web.fitter.page import frame, moment_of
@@ -85,6 +85,10 @@ def _take(
     take_photos(request, mounting)
     if sent.fields.get("not_measured"):
         return show(request, mounting, judged, screen, part, sent)
+    if part.name == "gap":
+        which = gaps.which_angle(sent.fields)
+        if which or sent.fields.get("blade") == gaps.MORE:
+            return show(request, mounting, judged, screen, part, sent, which)
     sent = with_what_follows(judged, sent)
     asked = None
     if not saying.sent_before(judged.case, entry_id_of(request), sent.given()):

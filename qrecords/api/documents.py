@@ -39,6 +39,7 @@ class RequirementDocument(Body):
     revision = Text(max_length=20)
     designation = Text(max_length=60)
     nominal_mm = _mm()
+    nominal_source = Text(max_length=120, required=False)
     shaft_class = Text(max_length=8, required=False)
     limits_um = _two_um()
     kinds = serializers.ListField(child=serializers.ChoiceField(KINDS), required=False, max_length=10)

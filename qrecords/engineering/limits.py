@@ -85,6 +85,11 @@ def limits_of_size(nominal_mm: Size, tolerance_class: str, tables: Tables = BUIL
     return limits
 
 
+def shaft_classes(nominal_mm: Size, wanted: str, tables: Tables = BUILT_IN) -> tuple[str, ...]:
+    """The classes of a shaft that exist at a size: those of the wanted letter, else the usual ones."""
+    return _available(size_mm("nominal size", nominal_mm), wanted.lower(), tables)
+
+
 def _limits(nominal: Decimal, letter: str, grade: str, tables: Tables) -> Limits | None:
     tolerance = tables.row("it_grades", (grade,), nominal)
     if tolerance is None or (_number(grade) >= 14 and nominal <= 1):  # IT14 and up: not at or below 1 mm

@@ -12,7 +12,7 @@ from qrecords.people.stating import state
 from qrecords.steps import gear
 from qrecords.steps.gear import read_gear
 from qrecords.steps.procedure import procedure_digest, read_procedure
-from qrecords.steps.requirement import read_requirement
+from qrecords.steps.requirement import read_new_requirement
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.marks import is_mark, new_mark
 from qrecords.workshop.models import (
@@ -80,6 +80,8 @@ def register_machine(
     mark = mark.strip().upper() or (known.mark if known else new_mark())
     if not is_mark(mark):
         raise RegisterFieldError("mark", mark, "six characters and the right check character")
+    if Machine.objects.filter(mark=mark).exclude(id=machine_id).exists():
+        raise RegisterFieldError("mark", mark, "a mark that no other machine bears")
     said = {
         "name": _text("name", name, 120),
         "owner": _text("owner", owner, 120),
@@ -139,7 +141,7 @@ def require_of_journal(
     """What a drawing revision asks of a journal. The document is read whole first: DocumentError names the
     field that is wrong."""
     require(acting, Action.REGISTER, journal.site)
-    requirement = read_requirement(document)
+    requirement = read_new_requirement(document)
     about = ("journal", journal.id)
     state(
         acting, "journal requirement", id=requirement_id, site=journal.site, about=about, said=dict(document)

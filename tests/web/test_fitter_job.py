@@ -639,6 +639,36 @@ def test_a_class_that_does_not_exist_says_which_do(fitter: Client) -> None:
     assert Mounting.objects.count() == 0
 
 
+SIZES = {"outside": "110", "width": "22", "nominal": "60"}
+
+
+def test_the_class_of_a_hole_is_no_seat_and_the_shaft_classes_are_named(fitter: Client) -> None:
+    page = fitter.post("/mountings/new/", ORDER | SIZES | {"shaft_class": "K5"})
+    text = page.content.decode()
+    assert page.status_code == 422 and "is the class of a hole" in text and "k5, k6" in text
+    assert Mounting.objects.count() == 0
+
+
+def test_a_nominal_that_is_not_the_bore_wants_to_know_where_it_is_written(fitter: Client) -> None:
+    typed = ORDER | SIZES | {"nominal": "65"}
+    page = fitter.post("/mountings/new/", typed)
+    text = page.content.decode()
+    assert page.status_code == 422 and "6212 C3 has a bore of 60 mm, not 65" in text
+    assert 'name="nominal_source"' in text and 'value="65"' in text
+    sourced = fitter.post("/mountings/new/", typed | {"nominal_source": "drawing TH-9, note 4"})
+    assert sourced.status_code == 302
+    opened = Mounting.objects.get()
+    assert judged_now(opened).case.requirement.document["nominal_source"] == "drawing TH-9, note 4"
+
+
+def test_a_machine_that_is_known_is_named_and_not_made_twice(fitter: Client) -> None:
+    fitter.post("/mountings/new/", ORDER | SIZES)
+    mark = Mounting.objects.get().journal.machine.mark
+    page = fitter.post("/mountings/new/", ORDER | SIZES | {"machine_name": "vent fan 2", "position": "NDE"})
+    assert page.status_code == 422 and mark in page.content.decode()
+    assert Mounting.objects.count() == 1
+
+
 def test_an_unknown_designation_asks_for_d_and_b(fitter: Client) -> None:
     page = fitter.post("/mountings/new/", ORDER | {"designation": "XQ 77", "look_up": "1"})
     assert "unknown series. Type d, D and B from the drawing." in page.content.decode()

@@ -15,7 +15,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.stating import state
 from qrecords.steps.transitions import State
 from qrecords.workshop import actions as workshop
-from qrecords.workshop.errors import UnknownObjectError
+from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.models import Bearing, Journal, JournalRequirement, Machine, Rebuild
 from qrecords.workshop.queries import procedure_at, requirement_at
 
@@ -129,6 +129,7 @@ def open_from_order(*, acting: Acting, site: uuid.UUID, mounting_id: uuid.UUID, 
     def own(what: str) -> uuid.UUID:
         return uuid.uuid5(mounting_id, what)
 
+    _refuse_second_machine(site, order)
     machine = order.machine or workshop.register_machine(
         acting=acting,
         site=site,
@@ -167,6 +168,17 @@ def open_from_order(*, acting: Acting, site: uuid.UUID, mounting_id: uuid.UUID, 
     return open_mounting(
         acting=acting, mounting_id=mounting_id, journal=journal, bearing=bearing, rebuild=rebuild
     )
+
+
+def _refuse_second_machine(site: uuid.UUID, order: Order) -> None:
+    """A machine that is registered already is chosen, not made again under another mark."""
+    if order.machine is not None:
+        return
+    same = {"name__iexact": order.machine_name.strip(), "owner__iexact": order.owner.strip()}
+    known = Machine.objects.filter(site=site, **same).first()
+    if known is not None:
+        allowed = f"the machine chosen that is known here, mark {known.mark}; or another name"
+        raise RegisterFieldError("name", order.machine_name, allowed)
 
 
 def _already_required(journal: Journal, order: Order, acting: Acting) -> bool:

@@ -140,6 +140,8 @@ def document(form: Form) -> dict[str, Any]:
     }
     if typed.get("shaft_bore"):
         said["shaft_bore_mm"] = typed["shaft_bore"]
+    if typed.get("nominal_source"):
+        said["nominal_source"] = typed["nominal_source"][:120]
     if typed.get("mass"):
         said["mass_kg"] = typed["mass"]
     if typed.get("stabilised"):

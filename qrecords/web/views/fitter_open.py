@@ -14,7 +14,7 @@ from qrecords.mountings.actions.opening import open_from_order
 from qrecords.people.permissions import Action
 from qrecords.people.queries import Reach, reach
 from qrecords.steps.errors import DocumentError
-from qrecords.steps.requirement import read_requirement
+from qrecords.steps.requirement import read_new_requirement
 from qrecords.web import parts
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import order as orders
@@ -52,7 +52,7 @@ def new_mounting(request: HttpRequest) -> HttpResponse:
         return _page(request, Form(form.typed, kinds, {**form.asks, **asks}, form.found), within_reach, 422)
     try:
         order = orders.order(form, machine)
-        read_requirement(order.requirement)
+        read_new_requirement(order.requirement)
         opened = open_from_order(
             acting=acting_of(request), site=site, mounting_id=entry_id_of(request), order=order
         )

@@ -39,8 +39,8 @@ def dial(case: Case, chosen: str) -> GapDial:
         gap_nm = None if found is None else found.base
         said = case.said("shoulder_gap", f"gap.{at}")
         absent = choice_label(said.answer.reason) if said and isinstance(said.answer, Absent) else ""
-        standing = "out" if gap_nm is not None and gap_nm >= limit else "in"
-        gaps.append(Gap(int(at), gap_nm, standing, absent))
+        out = gap_nm is not None and gap_nm >= limit
+        gaps.append(Gap(int(at), gap_nm, "out" if out else "in", absent))
     fitted = plane(case) if any(gap.gap_nm for gap in gaps) else None
     tilt = _tilt(fitted, case) if fitted else None
     return gap_dial(

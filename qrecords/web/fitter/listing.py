@@ -43,6 +43,8 @@ class Line:
     verdicts: tuple[tuple[parts.Verdict, int], ...]
     mine: bool
     waits: bool
+    returned: tuple[tuple[str, str], ...]
+    """What the inspector gave back, item by item in his words, while it is not answered by *ready*."""
 
 
 def open_here(person: Person, at: datetime) -> QuerySet[Mounting]:
@@ -52,20 +54,33 @@ def open_here(person: Person, at: datetime) -> QuerySet[Mounting]:
 
 
 def lines(person: Person, rows: Iterable[Mounting]) -> list[Line]:
-    """Mine first. Six queries, however many there are."""
+    """Mine first. Seven queries, however many there are."""
     found = list(rows)
     ids = [mounting.id for mounting in found]
     coming = _to_come(ids)
     released = _released(ids)
     mine = _mine(person, ids)
+    returned = _returned([each.id for each in found if each.state == State.RETURNED.value])
     shown = [
-        _line(mounting, coming.get(mounting.id, set()), released.get(mounting.id, set()), mine)
+        _line(
+            mounting,
+            coming.get(mounting.id, set()),
+            released.get(mounting.id, set()),
+            mine,
+            returned.get(mounting.id, ()),
+        )
         for mounting in found
     ]
     return sorted(shown, key=lambda line: not line.mine)
 
 
-def _line(mounting: Mounting, coming: set[Stage], released: set[str], mine: set[uuid.UUID]) -> Line:
+def _line(
+    mounting: Mounting,
+    coming: set[Stage],
+    released: set[str],
+    mine: set[uuid.UUID],
+    returned: tuple[tuple[str, str], ...],
+) -> Line:
     step, waits = _next(coming, released)
     href, words = reverse(f"fit-{step}", args=[mounting.id]), label(SCREENS[step])
     if waits:
@@ -86,6 +101,7 @@ def _line(mounting: Mounting, coming: set[Stage], released: set[str], mine: set[
         verdicts,
         mounting.id in mine,
         waits,
+        returned,
     )
 
 
@@ -131,6 +147,16 @@ def _released(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[str]]:
         later = any(at == id and step in covered and place > index for at, step, place in captures)
         if said["means"] == "telephone" or not later:
             found.setdefault(id, set()).add(said["hold"])
+    return found
+
+
+def _returned(ids: list[uuid.UUID]) -> dict[uuid.UUID, tuple[tuple[str, str], ...]]:
+    """The items of the newest return of each mounting."""
+    rows = Entry.objects.filter(kind="return", subject__in=ids).order_by("leaf__index")
+    found: dict[uuid.UUID, tuple[tuple[str, str], ...]] = {}
+    for subject, payload in rows.values_list("subject", "payload"):
+        items = parse_canonical(bytes(payload))["body"]["said"]["items"]
+        found[subject] = tuple((item["about"], item["reason"]) for item in items)
     return found
 
 

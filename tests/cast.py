@@ -302,6 +302,11 @@ class Job:
 
     def whole(self) -> None:
         """A sound job from opening to sign-off."""
+        self.until_signature()
+        self.sign()
+
+    def until_signature(self) -> None:
+        """A sound job from opening to the inspector's own reading."""
         self.receive()
         self.measure()
         self.bore()
@@ -313,7 +318,6 @@ class Job:
         self.close()
         self.ready()
         self.own_reading()
-        self.sign()
 
 
 def _pair(value: Any) -> tuple[str, str]:

@@ -9,6 +9,8 @@ from django.apps import apps
 from django.core.management.color import no_style
 from django.db import connection, models, transaction
 
+from qrecords.evidence import storage
+from qrecords.evidence.models import StoredFile
 from qrecords.ledger import keys
 from qrecords.ledger.models import Head
 
@@ -19,11 +21,12 @@ Rows = dict[type[models.Model], dict[object, models.Model]]
 
 @dataclass(frozen=True)
 class Kept:
-    """What a story gave back, and the rows it wrote and changed."""
+    """What a story gave back, the rows it wrote and changed, and the photos behind them by their digest."""
 
     given: object
     written: Rows
     changed: list[models.Model]
+    originals: dict[str, bytes]
 
 
 _kept: dict[tuple[Callable[[], object], bytes], Kept] = {}
@@ -62,7 +65,8 @@ def _what_came(before: Rows, after: Rows, given: object) -> Kept:
         known = before[model]
         written[model] = {pk: row for pk, row in rows.items() if pk not in known}
         changed += [row for pk, row in rows.items() if pk in known and values(row) != values(known[pk])]
-    return Kept(given, {model: rows for model, rows in written.items() if rows}, changed)
+    originals = {sha256: storage.original(sha256).read_bytes() for sha256 in written[StoredFile]}
+    return Kept(given, {model: rows for model, rows in written.items() if rows}, changed, originals)
 
 
 def _copied(kept: Kept) -> object:
@@ -75,4 +79,7 @@ def _copied(kept: Kept) -> object:
         for statement in connection.ops.sequence_reset_sql(no_style(), list(kept.written)):
             with connection.cursor() as cursor:
                 cursor.execute(statement)
+    for sha256, content in kept.originals.items():
+        storage.original(sha256).parent.mkdir(parents=True, exist_ok=True)
+        storage.original(sha256).write_bytes(content)
     return copy.deepcopy(kept.given)

@@ -23,6 +23,7 @@ from qrecords.signoff.models import Signature
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.steps.transitions import State, state_of
 from tests.cast import Job, make_workshop, start
+from tests.kept import once
 
 pytestmark = pytest.mark.django_db
 
@@ -32,18 +33,16 @@ def job() -> Job:
     return start(make_workshop())
 
 
-def performed(job: Job) -> None:
+@pytest.fixture
+def performed() -> Job:
     """Everything up to the fitter's signature and the inspector's own reading."""
-    job.receive()
-    job.measure()
-    job.bore()
-    job.heat(release=job.leaf(job.release("fit")))
-    job.check_cold()
-    job.photograph()
-    job.release("cold")
-    job.close()
-    job.ready()
-    job.own_reading()
+    return once(_performed)
+
+
+def _performed() -> Job:
+    job = start(make_workshop())
+    job.until_signature()
+    return job
 
 
 def sign(job: Job, shown: list[str], who: str = "inspector") -> Entry:
@@ -54,94 +53,84 @@ def shown_now(job: Job) -> list[str]:
     return signoff.shown_leaves(judged_now(job.mounting))
 
 
-def test_what_came_between_seeing_and_signing_refuses_the_signature(job: Job) -> None:
-    performed(job)
-    shown = shown_now(job)
-    late = job.say("running", reason="turned again", turns="heavy with grease")
+def test_what_came_between_seeing_and_signing_refuses_the_signature(performed: Job) -> None:
+    shown = shown_now(performed)
+    late = performed.say("running", reason="turned again", turns="heavy with grease")
     with pytest.raises(ChangedMeanwhileError) as caught:
-        sign(job, shown)
-    assert caught.value.new_entries == (job.leaf(late),)
+        sign(performed, shown)
+    assert caught.value.new_entries == (performed.leaf(late),)
     assert not Signature.objects.exists()
 
 
-def test_a_signature_names_every_leaf_that_was_shown(job: Job) -> None:
-    performed(job)
-    shown = shown_now(job)
-    entry = sign(job, shown)
-    said = next(e for e in entries_of(job.mounting.id) if e.id == entry.id).payload["body"]["said"]
+def test_a_signature_names_every_leaf_that_was_shown(performed: Job) -> None:
+    shown = shown_now(performed)
+    entry = sign(performed, shown)
+    said = next(e for e in entries_of(performed.mounting.id) if e.id == entry.id).payload["body"]["said"]
     assert set(shown) <= set(said["leaves"])
 
 
-def test_the_judgement_that_was_signed_is_kept_beside_the_signature(job: Job) -> None:
-    performed(job)
-    sign(job, shown_now(job))
-    kept = [e for e in entries_of(job.mounting.id) if e.kind == "judgement"][-1].payload
+def test_the_judgement_that_was_signed_is_kept_beside_the_signature(performed: Job) -> None:
+    sign(performed, shown_now(performed))
+    kept = [e for e in entries_of(performed.mounting.id) if e.kind == "judgement"][-1].payload
     assert kept["body"]["said"]["occasion"] == "sign-off"
     assert len(kept["versions"]["tables"]) == 64
     assert {f["verdict"] for f in kept["body"]["said"]["findings"]} == {"conforming"}
 
 
-def test_signing_needs_identity_proved_again(job: Job) -> None:
-    performed(job)
+def test_signing_needs_identity_proved_again(performed: Job) -> None:
     with pytest.raises(ProveAgainError):
         signoff.sign(
-            acting=job.shop.acting("inspector"),
-            mounting=job.mounting,
+            acting=performed.shop.acting("inspector"),
+            mounting=performed.mounting,
             entry_id=new_id(),
-            shown=shown_now(job),
+            shown=shown_now(performed),
         )
 
 
 @pytest.mark.parametrize("who", ["fitter", "engineer", "quality", "auditor", "administrator"])
-def test_nobody_but_an_inspector_signs(job: Job, who: str) -> None:
-    performed(job)
+def test_nobody_but_an_inspector_signs(performed: Job, who: str) -> None:
     with pytest.raises(NotAllowedError):
-        sign(job, shown_now(job), who)
+        sign(performed, shown_now(performed), who)
 
 
-def test_a_signature_sent_twice_is_one(job: Job) -> None:
-    performed(job)
-    acting, entry_id, shown = job.shop.proved("inspector"), new_id(), shown_now(job)
+def test_a_signature_sent_twice_is_one(performed: Job) -> None:
+    acting, entry_id, shown = performed.shop.proved("inspector"), new_id(), shown_now(performed)
     for _ in range(2):
-        entry = signoff.sign(acting=acting, mounting=job.mounting, entry_id=entry_id, shown=shown)
+        entry = signoff.sign(acting=acting, mounting=performed.mounting, entry_id=entry_id, shown=shown)
     assert entry.id == entry_id
     assert Signature.objects.count() == 1
 
 
-def test_a_second_sign_off_is_refused(job: Job) -> None:
-    performed(job)
-    sign(job, shown_now(job))
+def test_a_second_sign_off_is_refused(performed: Job) -> None:
+    sign(performed, shown_now(performed))
     with pytest.raises(RefusedError):
-        sign(job, shown_now(job))
+        sign(performed, shown_now(performed))
 
 
-def test_an_open_finding_refuses_the_signature(job: Job) -> None:
-    performed(job)
-    job.say("running", reason="turned again", turns="rough")
+def test_an_open_finding_refuses_the_signature(performed: Job) -> None:
+    performed.say("running", reason="turned again", turns="rough")
     with pytest.raises(RefusedError) as caught:
-        sign(job, shown_now(job))
+        sign(performed, shown_now(performed))
     assert caught.value.code == "open-findings"
 
 
-def test_a_returned_record_goes_back_item_by_item_and_comes_again(job: Job) -> None:
-    performed(job)
+def test_a_returned_record_goes_back_item_by_item_and_comes_again(performed: Job) -> None:
     signoff.give_back(
-        acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
+        acting=performed.shop.acting("inspector"), mounting=performed.mounting, entry_id=new_id(),
         items=[("photo blade", "blurred: take it again")],
     )  # fmt: skip
-    case = case_of(job.mounting)
+    case = case_of(performed.mounting)
     assert state_of(case) == State.RETURNED
     assert case.returns[-1].items == (("photo blade", "blurred: take it again"),)
-    job.ready()
-    sign(job, shown_now(job))
-    assert state_of(case_of(job.mounting)) == State.SIGNED_OFF
+    performed.ready()
+    sign(performed, shown_now(performed))
+    assert state_of(case_of(performed.mounting)) == State.SIGNED_OFF
 
 
-def test_a_return_without_a_reason_is_refused(job: Job) -> None:
-    performed(job)
+def test_a_return_without_a_reason_is_refused(performed: Job) -> None:
     with pytest.raises(ReasonNeededError):
         signoff.give_back(
-            acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
+            acting=performed.shop.acting("inspector"), mounting=performed.mounting, entry_id=new_id(),
             items=[("photo blade", " ")],
         )  # fmt: skip
 
@@ -189,10 +178,9 @@ def test_a_code_heard_wrong_is_asked_again(job: Job) -> None:
         )  # fmt: skip
 
 
-def test_the_signature_names_the_judgement_that_was_signed(job: Job) -> None:
-    performed(job)
-    entry = sign(job, shown_now(job))
-    every = entries_of(job.mounting.id)
+def test_the_signature_names_the_judgement_that_was_signed(performed: Job) -> None:
+    entry = sign(performed, shown_now(performed))
+    every = entries_of(performed.mounting.id)
     judgement = next(e for e in every if e.payload["body"]["said"].get("occasion") == "sign-off")
     said = next(e for e in every if e.id == entry.id).payload["body"]["said"]
     assert judgement.leaf in said["leaves"]

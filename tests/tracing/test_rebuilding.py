@@ -27,6 +27,7 @@ from qrecords.workshop.models import (
     Site,
 )
 from tests.cast import Job, make_workshop, start
+from tests.kept import once
 
 pytestmark = pytest.mark.django_db
 
@@ -38,11 +39,16 @@ def opened() -> Job:
 
 
 @pytest.fixture
-def job(opened: Job) -> Job:
+def job() -> Job:
     """One mounting on its way: measured and heated."""
-    opened.measure()
-    opened.heat()
-    return opened
+    return once(_on_its_way)
+
+
+def _on_its_way() -> Job:
+    job = start(make_workshop())
+    job.measure()
+    job.heat()
+    return job
 
 
 def run(capsys: pytest.CaptureFixture[str]) -> tuple[int, str]:

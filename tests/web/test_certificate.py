@@ -20,6 +20,7 @@ from qrecords.web.inspector.certificate import grouped
 from qrecords.web.inspector.sheets import APART_MM, BODY_MM, Block, cut
 from qrecords.workshop.models import Machine
 from tests.cast import Job, make_workshop, start
+from tests.kept import once
 from tests.web.desk import sit
 
 
@@ -40,6 +41,10 @@ def until_signature(job: Job, peak_c: str = "95", package: str = "intact") -> No
 
 @pytest.fixture
 def signed() -> Job:
+    return once(_signed)
+
+
+def _signed() -> Job:
     job = start(make_workshop())
     until_signature(job)
     job.sign()

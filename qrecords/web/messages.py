@@ -109,7 +109,7 @@ FINDINGS: Mapping[str, str] = {
         "G1 {g1_nm:um},|forecast ({forecast_nm:um}) ± {allowed_nm:um}: fit, bearing or G1 is not as said."
     ),
     "released-before-heat.conforming": _("Released before heat,|by {means}."),
-    "released-before-heat.not-heated": _("Not heated yet.|Heat waits for the release."),
+    "released-before-heat.not-heated": _("Not heated yet.|Heat names the release it relies on."),
     "released-before-heat.names-none": _("Heat named no release:|that it was decided before is not proven."),
     "released-before-heat.later": _("Heated first,|released later."),
     "released-before-heat.voided": _("The release was void:|a reading it rests on has changed."),
@@ -139,7 +139,7 @@ FINDINGS: Mapping[str, str] = {
         "{field_nt:acm}:|more than {limit_nt:acm}. Demagnetise and measure again."
     ),
     "residual-field.no-meter": _("{field_nt:acm}|by no calibrated meter."),
-    "went-home.conforming": _("Went home|in one way."),
+    "went-home.conforming": _("Went home.|It did not stick."),
     "went-home.nonconforming": _("Stuck on the way.|Never hammer or flame. Call the engineer."),
     "not-dropped.conforming": _("Not dropped."),
     "not-dropped.nonconforming": _("Dropped.|No looking and finding it fine: scrap, or a laboratory's word."),

@@ -49,11 +49,13 @@ class Verdict:
 
 @dataclass(frozen=True)
 class Sentence:
-    """`lead` is bold (the number first), `rest` the rule; `follows` marks the next step, in second ink."""
+    """`lead` is bold (the number first), `rest` the rule; `follows` marks the next step, in second ink;
+    `href` is the page on which something can be done about it."""
 
     lead: str = ""
     rest: str = ""
     follows: bool = False
+    href: str = ""
 
 
 @dataclass(frozen=True)

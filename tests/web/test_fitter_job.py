@@ -467,6 +467,38 @@ def test_a_release_at_the_tablet_names_the_inspector_as_author_and_the_fitter_as
     assert standing.means == "sign-in on the fitter's device"
 
 
+def test_at_the_tablet_the_inspector_sees_the_readings_and_the_set_up_he_releases(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    measure(fitter, job.mounting)
+    job.say("heating", heater=str(shop.gear["heater"].id), setup="on the core leg", probe="inner ring")
+    here = f"/mountings/{job.mounting.id}/"
+    text = fitter.get(f"{here}measure/?part=fit").content.decode()
+    panel = text.split("What he releases", 1)[1].split("f-sign-in", 1)[0]
+    assert re.findall(r'class="reading ">(.*?)<', panel) == [READINGS[f"measurement.journal.{plane}.{at}"]
+        for at in ("0", "60", "120") for plane in "ABC"]  # fmt: skip
+    for shown in ("MICROMETER-1", "20,5 °C", "HEATER-1", "on the core leg", "inner ring"):
+        assert shown in panel, shown
+    job.check_cold(at_90="0.05")
+    panel = fitter.get(f"{here}cold/?part=hold").content.decode().split("What he releases", 1)[1]
+    assert "gap at 90°" in panel and "0.05 mm" in panel
+
+
+def test_ready_lists_what_is_missing_with_a_link_to_each_page(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    here = f"/mountings/{job.mounting.id}/"
+    text = fitter.get(f"{here}close/").content.decode()
+    links = dict(re.findall(r'<li><a href="([^"]*)">(.*?)</a></li>', text.split('class="left"', 1)[1]))
+    for address in ("measure/?part=gauge", "measure/?part=readings", "heat/?part=set-up", "heat/?part=after",
+                    "cold/?part=seat", "cold/?part=gap", "cold/?part=hold", "close/?part=close"):  # fmt: skip
+        assert here + address in links, address
+        assert fitter.get(here + address).status_code == 200
+    assert "Photo: ring marking" in text and "Released before heat" in text
+
+
 def test_a_release_by_telephone_is_named_by_the_code_that_was_read_back(
     shop: Workshop, fitter: Client
 ) -> None:

@@ -17,11 +17,12 @@ from qrecords.web.door import person_of
 from qrecords.web.fitter import fitting, gaps, hot, readings, verdicts
 from qrecords.web.fitter.asking import Ask, asks
 from qrecords.web.fitter.gear import at_hand
-from qrecords.web.fitter.holding import hold
+from qrecords.web.fitter.holding import hold, rests_on
+from qrecords.web.fitter.left import left, page_of
 from qrecords.web.fitter.page import Moment, title_block
 from qrecords.web.fitter.screens import Part, Screen, label, lacking, to_come
 from qrecords.web.fitter.sent import Sent
-from qrecords.web.fitter.shots import shots, untaken
+from qrecords.web.fitter.shots import shots
 from qrecords.web.fitter.words import REASONS, field_label
 from qrecords.web.names import name
 
@@ -97,7 +98,7 @@ def part_context(
         case "gap":
             return context | _gap(mounting, judged, sent, request.GET.get("at", ""))
         case "hold":
-            return context | {"hold": hold(judged, "cold", moment)}
+            return context | {"hold": hold(judged, "cold", moment), "rests_on": rests_on(judged, "cold")}
         case "close":
             context |= _close(mounting, judged)
     return context | _asked(request, mounting, judged, part, sent, moment)
@@ -193,6 +194,7 @@ def _fit(judged: Judged, moment: Moment) -> dict[str, Any]:
     of_hold = [f for f in judged.findings if RULES[f.rule].hold == "fit"]
     return {
         "hold": hold(judged, "fit", moment),
+        "rests_on": rests_on(judged, "fit"),
         "fit_picture": fitting.picture(judged.case),
         "fit_sentences": fitting.sentences(judged),
         "plan": fitting.plan_line(judged.case),
@@ -227,7 +229,8 @@ def _typed(answered: Any) -> str:
 
 def _close(mounting: Mounting, judged: Judged) -> dict[str, Any]:
     return {
-        "open": verdicts.grouped(verdicts.unsettled(judged)),
-        "coming": [name(f.characteristic) for f in to_come(judged.findings) if f.rule != "photos-present"],
-        "untaken": untaken(mounting, judged),
+        "open": verdicts.grouped(
+            verdicts.unsettled(judged), lambda finding: page_of(mounting, judged, finding)
+        ),
+        "left": left(mounting, judged),
     }

@@ -1,18 +1,24 @@
 """A hold point at the tablet: what waits, and the ways in which it can be released."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
 from qrecords.people.queries import names
+from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.fit import telephone_agrees
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.steps.transitions import standing_release, undecided
 from qrecords.web import parts
 from qrecords.web.figures import Figures
 from qrecords.web.fitter.page import Moment
+from qrecords.web.fitter.readings import grid as readings_grid
+from qrecords.web.fitter.readings import journal_surface
+from qrecords.web.fitter.sent import Sent
+from qrecords.web.fitter.sheet import Row, rows_of
 from qrecords.web.fitter.verdicts import WORST_FIRST, grouped
+from qrecords.web.fitter.words import field_label
 from qrecords.web.showing import FIGURES, show
 
 
@@ -67,6 +73,36 @@ def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) 
         _telephone(judged, figures) if name == "fit" else None,
         name in case.procedure.holds,
     )
+
+
+@dataclass(frozen=True)
+class RestsOn:
+    """What a release here rests on, shown beside the inspector's sign-in: the readings in their grid, the
+    other answers of the steps it covers, and before heat how the heater stands ready."""
+
+    grid: parts.ReadingGrid | None
+    rows: tuple[Row, ...]
+
+
+def rests_on(judged: Judged, name: str) -> RestsOn:
+    """Every standing answer that the release would name, as typed."""
+    steps = (*HOLD_COVERS[name], *(("heating",) if name == "fit" else ()))
+    rows = rows_of(judged, steps)
+    if name != "fit":
+        return RestsOn(None, rows)
+    surface = journal_surface(judged.case)
+    grid = still(readings_grid(judged, surface, Sent(), "", current=False))
+    in_grid = {field_label(place) for place in surface.names}
+    return RestsOn(grid, tuple(row for row in rows if row.label not in in_grid))
+
+
+def still(grid: parts.ReadingGrid) -> parts.ReadingGrid:
+    """The grid to look at, without inputs."""
+    rows = tuple(
+        replace(row, cells=tuple(replace(cell, name="", current=False) for cell in row.cells))
+        for row in grid.rows
+    )
+    return replace(grid, rows=rows)
 
 
 def _telephone(judged: Judged, figures: Figures) -> Telephone | None:

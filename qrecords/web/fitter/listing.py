@@ -127,7 +127,7 @@ def _to_come(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[Stage]]:
     found: dict[uuid.UUID, set[Stage]] = {}
     for id, rule, document in rows.values_list("mounting_id", "rule", "document"):
         ending = str(document["message"]).rsplit(".", 1)[1]
-        if ending in (*TO_COME, "not-heated") and rule != "own-reading" and rule in RULES:
+        if ending in TO_COME and rule != "own-reading" and rule in RULES:
             found.setdefault(id, set()).add(RULES[rule].stage)
     return found
 

@@ -13,7 +13,7 @@ from qrecords.steps.runs import mounted_run
 from qrecords.steps.standard import RULES, STEPS
 from qrecords.steps.transitions import standing_release
 
-TO_COME = ("not-entered", "incomplete")
+TO_COME = ("not-entered", "incomplete", "not-heated")
 """Endings of the messages that only say: nobody has been here yet."""
 
 
@@ -191,10 +191,11 @@ def to_come(findings: Iterable[Finding]) -> list[Finding]:
 
 def lacking(judged: Judged, part: Part) -> list[Finding]:
     """What of this part is still to come."""
-    return [finding for finding in to_come(judged.findings) if _field(finding) in part.fields]
+    return [finding for finding in to_come(judged.findings) if field_of(finding) in part.fields]
 
 
-def _field(finding: Finding) -> str:
+def field_of(finding: Finding) -> str:
+    """The field, as `step.field`, whose answer a finding waits for; '' where it waits for no single one."""
     if finding.rule == "journal-readings":
         return "measurement.journal"
     if finding.rule == "shoulder-gap":

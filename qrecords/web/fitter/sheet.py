@@ -1,7 +1,7 @@
 """The whole sheet: answers by screen, taps, photos, findings, signatures, as a table to read and to print."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import groupby
 from typing import Any
@@ -35,8 +35,8 @@ class Row:
 
     label: str
     value: str
-    said_by: str
     absent: bool = False
+    said_by: str = ""
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,9 @@ def _sections(
         steps = dict.fromkeys(field.split(".")[0] for part in screen.parts for field in part.fields)
         wanted = {field for part in screen.parts for field in part.fields}
         rows = [
-            _row(judged, step, answered, people, moment)
+            replace(
+                _row(judged, step, answered), said_by=f"{people[answered.author]}, {moment.day(answered.at)}"
+            )
             for step in steps
             for answered in sorted(judged.case.answers.get(step, {}).values(), key=_in_order(step))
             if f"{step}.{answered.key.split('.')[0]}" in wanted
@@ -100,6 +102,15 @@ def _sections(
         groups = tuple(Said(by, tuple(same)) for by, same in groupby(rows, key=lambda row: row.said_by))
         found.append(Section(label(screen), href, groups))
     return tuple(found)
+
+
+def rows_of(judged: Judged, steps: Iterable[str]) -> tuple[Row, ...]:
+    """The standing answers of some steps, in the order of their fields."""
+    return tuple(
+        _row(judged, step, answered)
+        for step in steps
+        for answered in sorted(judged.case.answers.get(step, {}).values(), key=_in_order(step))
+    )
 
 
 def _in_order(step: str) -> Callable[[Answered], tuple[datetime, int, list[tuple[int, str]]]]:
@@ -117,19 +128,18 @@ def _in_order(step: str) -> Callable[[Answered], tuple[datetime, int, list[tuple
     return key
 
 
-def _row(judged: Judged, step: str, answered: Answered, people: dict[str, str], moment: Moment) -> Row:
+def _row(judged: Judged, step: str, answered: Answered) -> Row:
     answer = answered.answer
     caption = field_label(f"{step}.{answered.key}")
-    by = f"{people[answered.author]}, {moment.day(answered.at)}"
     if isinstance(answer, Absent):
-        return Row(caption, f"{choice_label(answer.state)}: {choice_label(answer.reason)}", by, True)
+        return Row(caption, f"{choice_label(answer.state)}: {choice_label(answer.reason)}", absent=True)
     form = STEPS[step].field(answered.key).form
     if isinstance(form, Gear):
         gear = judged.case.gear(step, answered.key)
-        return Row(caption, gear.mark if gear else answer.typed, by)
+        return Row(caption, gear.mark if gear else answer.typed)
     if isinstance(form, Choice):
-        return Row(caption, choice_label(answer.typed), by)
-    return Row(caption, f"{answer.typed} {unit_label(answer.unit)}".strip(), by)
+        return Row(caption, choice_label(answer.typed))
+    return Row(caption, f"{answer.typed} {unit_label(answer.unit)}".strip())
 
 
 def _acts(judged: Judged, people: dict[str, str], moment: Moment) -> list[tuple[str, str, str, str]]:

@@ -31,6 +31,8 @@ class WantedShot:
     label: str
     thumbs: tuple[str, ...]
     waiting: int
+    part: str
+    """The part of a screen on which it is taken."""
 
     @property
     def taken(self) -> bool:
@@ -47,7 +49,15 @@ def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedSho
         here = dict.fromkeys(photo.sha256 for photo in photos if photo.received)
         thumbs = tuple(reverse("photo", args=[mounting.id, sha256, "320"]) for sha256 in here)
         waiting = len({photo.sha256 for photo in photos} - set(here))
-        found.append(WantedShot(shot.id, gettext(SHOTS.get(shot.id, shot.id)), thumbs, waiting))
+        found.append(
+            WantedShot(
+                shot.id,
+                gettext(SHOTS.get(shot.id, shot.id)),
+                thumbs,
+                waiting,
+                PART_OF_STEP.get(shot.step, "ring"),
+            )
+        )
     return tuple(found)
 
 

@@ -1,6 +1,7 @@
 """The worst verdict of some findings with its sentences: one frame, what follows below it."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from django.utils.translation import gettext
 
@@ -54,15 +55,17 @@ def unsettled(judged: Judged) -> list[Shown]:
     return [show(judged, finding) for finding in left]
 
 
-def grouped(shown: Iterable[Shown]) -> list[parts.Said]:
-    """One frame per verdict word, its findings listed beside it."""
+def grouped(
+    shown: Iterable[Shown], page_of: Callable[[Finding], str] = lambda finding: ""
+) -> list[parts.Said]:
+    """One frame per verdict word, its findings listed beside it, each with the page it leads to."""
     by_kind: dict[str, list[Shown]] = {}
     for each in shown:
         by_kind.setdefault(each.verdict.kind, []).append(each)
     return [
         parts.Said(
             group[0].verdict,
-            tuple(_sentence(each) for each in group),
+            tuple(replace(_sentence(each), href=page_of(each.finding)) for each in group),
         )
         for group in by_kind.values()
     ]

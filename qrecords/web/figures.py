@@ -10,7 +10,11 @@ from decimal import ROUND_HALF_EVEN, Decimal
 
 from django.utils.formats import get_format
 
+from qrecords.engineering.units import NT_PER_A_PER_CM
+
 MINUS = "\u2212"
+NT_PER_A_CM = Decimal(NT_PER_A_PER_CM.numerator) / NT_PER_A_PER_CM.denominator
+"""A field in air: how many nanotesla one ampere per centimetre makes."""
 THIN_GAP = "\u202f"  # narrow no-break space: number and unit stay on one line
 ELLIPSIS = "\u2026"
 

@@ -1,26 +1,28 @@
 """Sentences for message ids: the one place where a finding's facts become words.
 
 A sentence has a lead (the number first, bold) and a rest, divided by a bar. A fact is lettered by what stands
-behind its colon: `dev` a deviation in µm, `um`, `mm`, `c`, `k`, `s`, `acm`, `pct`; nothing: as it is.
+behind its colon: `dev` a deviation in µm, `um`, `mm`, `c`, `k`, `s`, `acm`, `pct`, `day`; nothing: as it is.
 """
 
 from collections.abc import Mapping
+from datetime import date
 from decimal import Decimal
 from string import Formatter
 from typing import Any
 
+from django.utils.formats import date_format
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.findings import Fact
-from qrecords.web.figures import Figures, with_unit
+from qrecords.web.figures import NT_PER_A_CM, Figures, with_unit
 
 FINDINGS: Mapping[str, str] = {
     "ring-marking.conforming": _("{read} on the ring|as the drawing asks."),
     "ring-marking.nonconforming": _("{read} on the ring,|the drawing asks for {wanted}."),
     "own-reading.conforming": _("{read}|read by the inspector's own eyes."),
     "own-reading.nonconforming": _("{read}|read by the inspector; the drawing asks for {wanted}."),
-    "own-reading.not-entered": _("Ring marking|not yet read by the inspector's own eyes."),
+    "own-reading.not-entered": _("Not yet read|by the inspector's own eyes."),
     "package-intact.conforming": _("Package intact|until now."),
     "package-intact.query": _("Package {said}.|Look at the ring for rust, dirt and missing preservative."),
     "edge-burrs.nonconforming": _(
@@ -31,16 +33,16 @@ FINDINGS: Mapping[str, str] = {
     "wiped-clean.nonconforming": _("Not wiped clean.|A filing under the ring tilts it."),
     "gear-ready.nonconforming": _("Gear not at hand.|Everything lies ready before heat."),
     "zone-kept.nonconforming": _("Zone not kept.|See the safety wording below."),
-    "gauge-in-date.conforming": _("{mark}|valid to {due}."),
-    "gauge-in-date.expired": _("{mark}|was valid to {due}: it proves nothing until calibrated."),
+    "gauge-in-date.conforming": _("{mark}|valid to {due:day}."),
+    "gauge-in-date.expired": _("{mark}|was valid to {due:day}: it proves nothing until calibrated."),
     "gauge-in-date.not-in-use": _("{mark}|is {status}: what it measured is not proven."),
-    "gauge-fine-enough.conforming": _("{mark}: U {expanded_nm:um},|at most {limit_nm:um} wanted."),
+    "gauge-fine-enough.conforming": _("{mark}: U {expanded_nm:um} µm,|at most {limit_nm:um} µm wanted."),
     "gauge-fine-enough.not-proven": _(
-        "{mark}: U {expanded_nm:um}|is more than a quarter of the zone of {zone_nm:um} µm ({limit_nm:um})."
+        "{mark}: U {expanded_nm:um} µm|is more than a quarter of the zone of {zone_nm:um} µm ({limit_nm:um})."
     ),
-    "master-check.conforming": _("On its master {off_nm:dev},|allowed ±{limit_nm:um}."),
+    "master-check.conforming": _("On its master {off_nm:dev} µm,|allowed ±{limit_nm:um} µm."),
     "master-check.not-proven": _(
-        "On its master {off_nm:dev},|allowed ±{limit_nm:um}: the readings between are not proven."
+        "On its master {off_nm:dev} µm,|allowed ±{limit_nm:um} µm: the readings between are not proven."
     ),
     "one-temperature.conforming": _("{spread_mk:k} apart,|up to {limit_mk:k} allowed."),
     "one-temperature.not-proven": _(
@@ -85,12 +87,18 @@ FINDINGS: Mapping[str, str] = {
     "bore-in-class.nonconforming": _("Bore {mean_nm:dev},|outside {lower_nm:dev}…{upper_nm:dev}."),
     "bore-in-class.above": _("Bore {mean_nm:dev}:|above {upper_nm:dev}. Sign or field swapped?"),
     "bore-in-class.no-uncertainty": _("The bore gauge has no calibration:|not proven."),
-    "interference.conforming": _("({least_nm:um}…{most_nm:um}),|asked for {lower_nm:um}…{upper_nm:um}."),
-    "interference.not-proven": _("({least_nm:um}…{most_nm:um}),|too close to {lower_nm:um}…{upper_nm:um}."),
-    "interference.nonconforming": _("({least_nm:um}…{most_nm:um}),|outside {lower_nm:um}…{upper_nm:um}."),
-    "clearance-in-group.conforming": _("G0 {g0_nm:um},|group {lower_nm:um}…{upper_nm:um}."),
-    "clearance-in-group.not-proven": _("G0 {g0_nm:um},|close to group {lower_nm:um}…{upper_nm:um}."),
-    "clearance-in-group.nonconforming": _("G0 {g0_nm:um},|outside group {lower_nm:um}…{upper_nm:um}."),
+    "interference.conforming": _(
+        "({least_nm:um}…{most_nm:um}) µm,|asked for {lower_nm:um}…{upper_nm:um} µm."
+    ),
+    "interference.not-proven": _(
+        "({least_nm:um}…{most_nm:um}) µm,|too close to {lower_nm:um}…{upper_nm:um} µm."
+    ),
+    "interference.nonconforming": _(
+        "({least_nm:um}…{most_nm:um}) µm,|outside {lower_nm:um}…{upper_nm:um} µm."
+    ),
+    "clearance-in-group.conforming": _("G0 {g0_nm:um} µm,|group {lower_nm:um}…{upper_nm:um} µm."),
+    "clearance-in-group.not-proven": _("G0 {g0_nm:um} µm,|close to group {lower_nm:um}…{upper_nm:um} µm."),
+    "clearance-in-group.nonconforming": _("G0 {g0_nm:um} µm,|outside group {lower_nm:um}…{upper_nm:um} µm."),
     "clearance-forecast.conforming": _(
         "({mean_nm:um}) µm left when cold;|worst ({worst_low_nm:um}…{worst_high_nm:um}), "
         "below in {below_ppm:pct} of cases."
@@ -102,8 +110,8 @@ FINDINGS: Mapping[str, str] = {
         "No clearance left when cold: ({mean_nm:um}) µm,|below in {below_ppm:pct} of cases."
     ),
     "clearance-forecast.no-group": _("No table knows this clearance group:|measure G0."),
-    "clearance-found.conforming": _("G1 {g1_nm:um},|at least {lower_nm:um} wanted."),
-    "clearance-found.nonconforming": _("G1 {g1_nm:um},|less than {lower_nm:um}."),
+    "clearance-found.conforming": _("G1 {g1_nm:um} µm,|at least {lower_nm:um} µm wanted."),
+    "clearance-found.nonconforming": _("G1 {g1_nm:um} µm,|less than {lower_nm:um} µm."),
     "clearance-as-forecast.conforming": _("G1 {g1_nm:um},|forecast ({forecast_nm:um}) ± {allowed_nm:um}."),
     "clearance-as-forecast.query": _(
         "G1 {g1_nm:um},|forecast ({forecast_nm:um}) ± {allowed_nm:um}: fit, bearing or G1 is not as said."
@@ -186,10 +194,10 @@ FINDINGS: Mapping[str, str] = {
     "heatings.nonconforming": _("Heating number {number}:|from the third on the engineer is asked."),
     "same-digits.query": _("The same {count} readings as the other end.|By chance once in {one_in}."),
     "released-before-heat.own-work": _("Released by somebody who worked on it:|not independent."),
-    "own-reading.own-work": _("Marking|read by somebody who worked on it; another person reads it."),
+    "own-reading.own-work": _("Read by somebody who worked on it:|another person reads the marking."),
     "bore-in-class.not-one-temperature": _("Ring and gauge are not one temperature:|wait and measure again."),
     "bore-in-class.temperatures-unknown": _("Temperatures not known:|the bore proves nothing yet."),
-    "clearance-found.not-proven": _("G1 {g1_nm:um},|too close to {lower_nm:um}."),
+    "clearance-found.not-proven": _("G1 {g1_nm:um} µm,|too close to {lower_nm:um} µm."),
     "not-entered": _("Not entered."),
     "absent": _("{state}:|{reason}."),
     "conforming": _("{said}."),
@@ -214,16 +222,22 @@ class _Lettered(Formatter):
             case "mm":
                 return with_unit(figures.mm(int(value), 2), "mm")
             case "c":
-                return with_unit(figures.celsius(int(value), 0), "°C")
+                return with_unit(self._tenths(Decimal(value) / 1000), "°C")
             case "k":
-                return with_unit(figures.plain(round(Decimal(value) / 1000)), "K")
+                return with_unit(self._tenths(Decimal(value) / 1000), "K")
             case "s":
                 return with_unit(figures.plain(round(Decimal(value) / 1000)), "s")
             case "acm":
-                return with_unit(figures.plain(Decimal(value) / Decimal("125663.706"), 1), "A/cm")
+                return with_unit(self._tenths(Decimal(value) / NT_PER_A_CM), "A/cm")
             case "pct":
                 return with_unit(figures.plain(Decimal(value) / 10_000, 1), "%")
+            case "day":
+                return date_format(date.fromisoformat(value), "j M Y") if value else ""
         return str(value)
+
+    def _tenths(self, value: Decimal) -> str:
+        """As finely as it was read off, an idle nought dropped."""
+        return self.figures.plain(value, 1).removesuffix(f"{self.figures.decimal_sign}0")
 
     def get_value(self, key: Any, args: Any, kwargs: Any) -> Any:
         return kwargs.get(key, "")

@@ -27,3 +27,12 @@ def day(at: datetime, zone: str) -> str:
 def clock(at: datetime, zone: str) -> str:
     """`16:02`."""
     return date_format(at.astimezone(zone_of(zone)), "H:i")
+
+
+def by_camera(told: str) -> str:
+    """`2026:04:14 06:36:00 +01:00`, as a camera tells it, as `14 Apr 2026 06:36` by the camera's own clock;
+    what is no such moment stays as told."""
+    try:
+        return date_format(datetime.strptime(told[:19], "%Y:%m:%d %H:%M:%S"), "j M Y H:i")  # noqa: DTZ007
+    except ValueError:
+        return told

@@ -334,7 +334,7 @@ class Photo:
 @dataclass(frozen=True)
 class SheetBlock:
     """The title block at the foot of a certificate (ISO 7200). Signatures are (name, moment); `ledger` says
-    where the proof stands, `hashes` are its figures."""
+    where the proof stands, `hashes` are its figures; `mark` is the workshop mark on the machine's plate."""
 
     owner: str
     document_type: str
@@ -344,6 +344,7 @@ class SheetBlock:
     language_and_sheet: str
     performed: tuple[str, str]
     inspected: tuple[str, str]
+    mark: str = ""
     concession: tuple[str, str] = ("", "")
     amendment: str = "0"
     ledger: str = ""

@@ -1,5 +1,6 @@
 """A finding as a page shows it: named, lettered, with margin in µm and in multiples of u, and its working."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -7,13 +8,21 @@ from qrecords.mountings.judging import Judged, settled
 from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
 from qrecords.web import parts
-from qrecords.web.figures import ELLIPSIS, Figures, with_unit
+from qrecords.web.doubts import doubt
+from qrecords.web.figures import ELLIPSIS, NT_PER_A_CM, Figures, with_unit
 from qrecords.web.messages import sentence
 from qrecords.web.names import name
 from qrecords.web.why import why
 
 FIGURES = Figures(".")
-UNITS = {"nm": ("µm", 3), "mK": ("K", 3), "m°C": ("°C", 3), "ms": ("s", 3), "nT": ("mT", 6)}
+UNITS: Mapping[str, tuple[str, Decimal, int]] = {
+    "nm": ("µm", Decimal(1000), 1),
+    "mK": ("K", Decimal(1000), 1),
+    "m°C": ("°C", Decimal(1000), 1),
+    "ms": ("s", Decimal(1000), 0),
+    "nT": ("A/cm", NT_PER_A_CM, 1),
+}
+"""By base unit: the unit a reader sees, how many base units make one, and the places shown."""
 DEVIATIONS = ("journal-size", "bore-in-class")
 WORKED_OUT = ("interference", "clearance-forecast", "journal-roundness", "journal-taper", "slid-on")
 
@@ -63,7 +72,7 @@ def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: b
         source=finding.source,
         why=why(finding.rule),
         rule=f"{finding.rule}/{finding.version}",
-        unconfirmed=finding.unconfirmed,
+        unconfirmed=tuple(doubt(each) for each in finding.unconfirmed),
         working=_working(finding),
         may=rule.decisions(finding, judged.case) if rule else (),
         settled=settled(judged.case, finding),
@@ -75,11 +84,9 @@ def show_all(judged: Judged, figures: Figures = FIGURES, *, iso: bool = False) -
 
 
 def _number(finding: Finding, base: int, figures: Figures) -> str:
-    _unit, places = UNITS[finding.unit]
-    value = Decimal(base).scaleb(-places)
-    shown = 2 if finding.unit == "nT" else 1 if finding.unit == "nm" else 0
-    text = figures.signed(value, shown) if finding.rule in DEVIATIONS else figures.plain(value, shown)
-    return text.removesuffix(f"{figures.decimal_sign}0")
+    _unit, per_unit, places = UNITS[finding.unit]
+    letter = figures.signed if finding.rule in DEVIATIONS else figures.plain
+    return letter(Decimal(base) / per_unit, places).removesuffix(f"{figures.decimal_sign}0")
 
 
 def _limit(finding: Finding, figures: Figures) -> str:
@@ -104,8 +111,7 @@ def _found(finding: Finding, figures: Figures) -> str:
 def _margin(finding: Finding, figures: Figures) -> str:
     if finding.margin is None or finding.unit not in UNITS:
         return ""
-    _unit, places = UNITS[finding.unit]
-    return figures.plain(Decimal(finding.margin).scaleb(-places), 2 if finding.unit == "nT" else 1)
+    return figures.plain(Decimal(finding.margin) / UNITS[finding.unit][1], 1)
 
 
 def _times_u(finding: Finding, figures: Figures) -> str:
@@ -125,6 +131,6 @@ def _working(finding: Finding) -> parts.Working | None:
         numbers=", ".join(f"{symbol} = {number}" for symbol, number in result.put_in),
         result=f"{result.value:.4g}{spread} {result.unit}",
         source=result.source,
-        unconfirmed="; ".join(result.unconfirmed),
+        unconfirmed="; ".join(doubt(each) for each in result.unconfirmed),
         inputs=result.put_in,
     )

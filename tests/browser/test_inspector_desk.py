@@ -49,10 +49,14 @@ def address(server: LiveServer, page: str, job: Job) -> str:
 
 
 def runs_over(page: Any) -> list[list[int]]:
-    """The sheets whose content is higher than their frame, with both heights."""
-    heights = page.evaluate(
-        "[...document.querySelectorAll('.a4-body')].map(body => [body.scrollHeight, body.clientHeight])"
+    """The sheets that are higher than A4, or whose body is wider than its frame, with both sizes."""
+    sheets = page.evaluate(
+        "[...document.querySelectorAll('.a4')].map(a => [Math.floor(a.getBoundingClientRect().height), 1123])"
     )
+    cells = page.evaluate(
+        "[...document.querySelectorAll('.a4-body, .a4 td')].map(b => [b.scrollWidth, b.clientWidth + 1])"
+    )
+    heights = sheets + cells
     assert heights
     return [pair for pair in heights if pair[0] > pair[1]]
 

@@ -1,5 +1,6 @@
 """The certificate: what was signed, as it was signed, on sheets that hold it whole."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -16,6 +17,7 @@ from qrecords.people.models import PersonVersion
 from qrecords.signoff import actions as signoff
 from qrecords.steps import requirement
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.standard import RULES
 from qrecords.web.inspector.certificate import grouped
 from qrecords.web.inspector.sheets import APART_MM, BODY_MM, Block, cut
 from qrecords.workshop.models import Machine
@@ -99,6 +101,60 @@ def test_a_concession_is_counted_named_and_stands_beside_its_finding() -> None:
     peak = page.split("Peak, inner ring", 1)[1].split("</tr>", 1)[0]
     assert "nonconforming" in peak
     assert peak.split("</span>")[-1].split("</td>")[0].strip() == "C1"
+
+
+@pytest.mark.django_db
+def test_what_is_unsafe_stands_before_what_conforms() -> None:
+    job = start(make_workshop())
+    until_signature(job, peak_c="134")
+    job.decide("concession", "peak temperature", reason="Brass cage, no polymer, no temper colour.")
+    job.sign()
+    rows = (
+        certificate(job).split("findings", 1)[1].split("<tbody>", 1)[1].split("</tbody>", 1)[0].split("<tr>")
+    )
+    verdicts = ["nonconforming" if "verdict-nonconforming" in row else "conforming" for row in rows[1:]]
+    assert verdicts[0] == "nonconforming"
+    assert verdicts == sorted(verdicts, reverse=True)
+
+
+@pytest.mark.django_db
+def test_no_rule_field_or_table_is_named_by_its_identifier(signed: Job) -> None:
+    words = re.sub(r"<[^>]+>", " ", certificate(signed).split("<main", 1)[1])
+    assert re.findall(r"\b[a-z0-9]+_[a-z0-9_]+\b", words) == []
+    named = {rule for rule in RULES if "-" in rule and f" {rule} " in words}
+    assert named <= {"set-up"}  # which is the word for it, too
+
+
+@pytest.mark.django_db
+def test_every_date_has_one_form_and_every_minus_is_one(signed: Job) -> None:
+    words = re.sub(r"<[^>]+>", " ", certificate(signed).split("<main", 1)[1])
+    assert re.findall(r"\b\d{4}[-:]\d\d[-:]\d\d\b", words) == []
+    assert re.findall(r"(?<![\w–-])-\d[\d.,]*", words) == []
+    assert "−" in words
+
+
+@pytest.mark.django_db
+def test_a_field_is_lettered_in_the_unit_in_which_it_is_limited(signed: Job) -> None:
+    row = certificate(signed).split("Residual field", 1)[1].split("</tr>", 1)[0]
+    assert "≤ 2\u202fA/cm" in row
+    assert "<b>0.9\u202fA/cm</b>" in row
+
+
+@pytest.mark.django_db
+def test_a_reading_finer_than_a_degree_is_not_rounded_away() -> None:
+    job = start(make_workshop())
+    until_signature(job, peak_c="120.4")
+    row = certificate(job).split("Peak, inner ring", 1)[1].split("</tr>", 1)[0]
+    assert "120.4\u202f°C" in row
+
+
+@pytest.mark.django_db
+def test_each_sheet_names_the_mounting_the_machines_mark_and_its_own_number(signed: Job) -> None:
+    blocks = certificate(signed).split('<dl class="sheet-block">')[1:]
+    mark = Machine.objects.get(id=signed.machine.id).mark
+    for number, block in enumerate(blocks, start=1):
+        assert f"<b>{signed.mounting.number}</b> · mark {mark}" in block
+        assert f"en · {number}/{len(blocks)}" in block
 
 
 def with_query() -> Job:
@@ -214,7 +270,12 @@ def test_unconfirmed_tables_are_said_aloud(signed: Job) -> None:
     unconfirmed = {row for f in signed.findings().values() for row in f.unconfirmed}
     page = certificate(signed)
     assert unconfirmed
-    assert "Unconfirmed by a second source:" in page
+    assert (
+        "Unconfirmed by a second source: radial clearance, deep groove ball bearing, group C3, 50…65 mm"
+        in page
+    )
+    assert "(ISO 5753-1:2009): from memory" in page
+    assert "radial_internal_clearance" not in page
 
 
 @pytest.mark.django_db
@@ -274,3 +335,8 @@ def test_no_table_ends_a_sheet_with_its_heading_alone() -> None:
 def test_what_belongs_on_a_new_sheet_leaves_the_first_one() -> None:
     sheets = cut([Block("head", 30), replace(table([6.0] * 3), new_sheet=True)])
     assert len(sheets) == 2
+
+
+def test_no_sheet_ends_a_table_with_one_lone_row() -> None:
+    sheets = cut([table([6.0] * 37)])
+    assert [len(sheet.blocks[0].rows) for sheet in sheets] == [34, 3]

@@ -1,5 +1,6 @@
 """An entry in words: what was said, a line each, so that nobody has to read the payload to know it."""
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -8,6 +9,8 @@ from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.tracing.record import Line
+from qrecords.web.figures import MINUS
+from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, name
 
 Body = Mapping[str, Any]
@@ -37,6 +40,18 @@ FIELDS: Mapping[str, str] = {
     "peak_outer": _("peak, outer ring"),
     "at_seat": _("temperature at the seat"),
     "setup": _("set-up on the heater"),
+    "cross_check": _("cross-check on the inner ring"),
+    "ring_temp": _("temperature of the ring"),
+    "shaft_temp": _("temperature of the shaft"),
+    "master_temp": _("temperature of the master"),
+    "master_before": _("on its master before"),
+    "master_after": _("on its master after"),
+    "edge_burrs": _("burrs, leading edge"),
+    "shoulder_burrs": _("burrs, shoulder"),
+    "gear_ready": _("gear at hand"),
+    "zone": _("zone kept"),
+    "wiped": _("wiped clean"),
+    "turns": _("turned by hand"),
     "lowest_nm": _("lowest reading heard, nm"),
     "highest_nm": _("highest reading heard, nm"),
 }
@@ -119,7 +134,7 @@ def _capture(line: Line) -> Words:
         kind = gettext("own check: %(step)s") % {"step": kind}
     told = [_answer(heading, group, marks) for heading, group in _grouped(said["fields"])]
     competence = line.seen.get("competence")
-    return kind, told + ([Told(gettext("competence frozen"), competence, quiet=True)] if competence else [])
+    return kind, told + ([Told(gettext("competence"), competence, quiet=True)] if competence else [])
 
 
 def _grouped(fields: Mapping[str, Body]) -> list[tuple[str, list[tuple[str, Body]]]]:
@@ -156,7 +171,13 @@ def _one(answer: Body, own_unit: str) -> str:
             "state": gettext(answer["state"]),
             "reason": answer["reason"],
         }
-    return f"{answer['typed']}{own_unit + unit_name(answer['unit']) if own_unit else ''}".strip()
+    typed = _true_minus(str(answer["typed"]))
+    return f"{typed}{own_unit + unit_name(answer['unit']) if own_unit else ''}".strip()
+
+
+def _true_minus(typed: str) -> str:
+    """`-12` → `−12`: the figure as it was typed, with the sign of print; words keep their hyphens."""
+    return MINUS + typed[1:] if re.fullmatch(r"-\s*[\d.,]+.*", typed) else typed
 
 
 def _tap(line: Line) -> Words:
@@ -179,7 +200,9 @@ def _received(line: Line) -> Words:
     told = [Told("SHA-256", line.said["sha256"]), Told(gettext("bytes"), str(line.said["size"]))]
     told += [Told(gettext("camera"), line.seen["camera"])] if line.seen.get("camera") else []
     told += (
-        [Told(gettext("taken, by the camera"), line.seen["taken_at"])] if line.seen.get("taken_at") else []
+        [Told(gettext("taken, by the camera"), by_camera(line.seen["taken_at"]))]
+        if line.seen.get("taken_at")
+        else []
     )
     return gettext("photo received"), told
 

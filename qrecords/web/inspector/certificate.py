@@ -16,6 +16,7 @@ from qrecords.steps.findings import Finding
 from qrecords.steps.transitions import CLOSED, state_of
 from qrecords.tracing.record import Line, Record
 from qrecords.web.figures import Figures
+from qrecords.web.heading import place
 from qrecords.web.moments import moment
 from qrecords.web.parts import SheetBlock
 from qrecords.web.showing import Shown, show
@@ -103,8 +104,9 @@ def sheet_block(source: Source, number: int, of: int) -> SheetBlock:
         owner=owner,
         document_type=gettext("certificate of mounting"),
         status=status_word(source),
-        title=f"{machine.owner}, {machine.name} · {mounting.journal.shaft} {mounting.journal.position}",
+        title=title_of(source),
         number=mounting.number,
+        mark=machine.mark,
         language_and_sheet=f"{source.fixed.language} · {number}/{of}",
         performed=signature_of(source, "performed"),
         inspected=signature_of(source, "inspected"),
@@ -112,6 +114,13 @@ def sheet_block(source: Source, number: int, of: int) -> SheetBlock:
         ledger=words,
         hashes=hashes,
     )
+
+
+def title_of(source: Source) -> str:
+    """Whose machine, which place on it."""
+    mounting = source.record.mounting
+    machine = mounting.journal.machine
+    return f"{machine.owner}, {machine.name} · {place(mounting)}"
 
 
 def status_word(source: Source) -> str:

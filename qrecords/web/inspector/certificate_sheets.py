@@ -125,9 +125,13 @@ def _flagged(shown: Shown) -> bool:
     return shown.finding.verdict != Verdict.CONFORMING
 
 
-def _place(shown: Shown) -> tuple[int, bool]:
+WORST_FIRST = (Verdict.NONCONFORMING, Verdict.NOT_PROVEN, Verdict.MISSING, Verdict.QUERY, Verdict.CONFORMING)
+
+
+def _place(shown: Shown) -> tuple[int, int]:
+    """What is unsafe or unknown first; within one verdict the order of the work."""
     rule = shown.finding.rule
-    return (FIRST.index(rule) if rule in FIRST else len(FIRST), not _flagged(shown))
+    return WORST_FIRST.index(shown.finding.verdict), FIRST.index(rule) if rule in FIRST else len(FIRST)
 
 
 def _rows(source: Source, shown: Sequence[Shown]) -> list[FindingRow]:
@@ -151,7 +155,7 @@ def _in_print(source: Source, shown: Shown) -> Shown:
 
 def _table(table: Table, rows: Sequence[FindingRow]) -> Block:
     heights = tuple(
-        max(text_mm(row.characteristic, 26, 3.7), text_mm(row.limit, 20, 3.7), text_mm(row.found, 16, 3.7))
+        max(text_mm(row.characteristic, 26, 3.7), text_mm(row.limit, 15, 3.7), text_mm(row.found, 13, 3.7))
         + (4.3 if row.verdict.kind == "nonconforming" else 2.5)
         for row in rows
     )
@@ -214,9 +218,12 @@ def _entries(source: Source) -> list[Block]:
     return [*made, _entry_table(gettext("After signature"), late, zone)] if late else made
 
 
+def _said(line: Line) -> str:
+    """An entry as its row words it, for its height."""
+    return line.what + (f": {line.told}" if line.told else "") + (f" – {line.reason}" if line.reason else "")
+
+
 def _entry_table(title: str, lines: Sequence[Line], zone: str) -> Block:
-    heights = tuple(text_mm(f"{line.what}: {line.told} {line.reason}", 48, 3.9) + 1.2 for line in lines)
-    note = gettext("in ledger order, times in %(zone)s; leaf hashes by their first eight figures") % {
-        "zone": zone
-    }
+    heights = tuple(text_mm(_said(line), 50, 3.9) + 1.2 for line in lines)
+    note = gettext("in ledger order, times in %(zone)s; hashes by their first eight figures") % {"zone": zone}
     return Block("entries", 11, Table(title, note), tuple(lines), heights)

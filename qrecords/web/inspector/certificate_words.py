@@ -8,10 +8,12 @@ from qrecords.steps.findings import Verdict
 from qrecords.steps.runs import runs
 from qrecords.tracing.record import not_done
 from qrecords.web.auditor.saying import field_name
+from qrecords.web.doubts import doubt
 from qrecords.web.figures import with_unit
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
 from qrecords.web.inspector.rights import kind_word
 from qrecords.web.moments import moment
+from qrecords.web.names import SHOTS
 
 WORTH_SAYING = ("g0", "g1", "peak_outer", "cross_check", "at_seat", "field", "master_after")
 """Optional measurements whose lack a reader should know of; labels and notes are not among them."""
@@ -107,7 +109,11 @@ def _undone(source: Source) -> str:
         for gap in not_done(source.case)
         if gap.state != "not entered" or gap.key in WORTH_SAYING
     ]
-    missing = [shot.id for shot in source.case.procedure.shots if not _received(source, shot.id)]
+    missing = [
+        gettext(SHOTS.get(shot.id, shot.id))
+        for shot in source.case.procedure.shots
+        if not _received(source, shot.id)
+    ]
     if missing:
         said.append(gettext("photos: %(shots)s") % {"shots": ", ".join(missing)})
     words = "; ".join(said) if said else gettext("none")
@@ -136,4 +142,8 @@ def _tables(source: Source) -> str:
     rows = dict.fromkeys(each for finding in source.findings for each in finding.unconfirmed)
     if not rows:
         return gettext("Every table used is confirmed by a second source.")
-    return gettext("Unconfirmed by a second source: %(tables)s.") % {"tables": "; ".join(rows)}
+    said = "; ".join(dict.fromkeys(doubt(row) for row in rows))
+    return gettext(
+        "Unconfirmed by a second source: %(tables)s. "
+        "Compare with a copy of the standard before relying on it."
+    ) % {"tables": said}

@@ -1,5 +1,6 @@
 """Entries in words, a line each: what came since, what was decided, the last sheets of a certificate."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -27,6 +28,11 @@ def lines(entries: Iterable[Said], zone: str) -> list[Line]:
     return [line_of(line, zone) for line in record.lines_of(list(entries))]
 
 
+def _short(value: str) -> str:
+    """A hash by its first eight figures, as the leaves beside it; the entry's own page has it whole."""
+    return value[:8] + "…" if re.fullmatch("[0-9a-f]{64}", value) else value
+
+
 def line_of(line: record.Line, zone: str) -> Line:
     """One entry in words: its kind, and all that it says behind it."""
     said = saying(line)
@@ -35,7 +41,7 @@ def line_of(line: record.Line, zone: str) -> Line:
         at=moment(line.at, zone),
         who=line.author,
         what=said.kind,
-        told="; ".join(f"{told.caption} {told.value}" for told in said.told),
+        told="; ".join(f"{told.caption} {_short(told.value)}" for told in said.told),
         leaf=line.entry.leaf,
         reason=line.reason,
     )

@@ -131,8 +131,8 @@ def margin_of(finding: Finding, figures: Figures) -> tuple[str, str]:
     """The distance to the nearer limit, minus where it is past it, and how many u that is; '' without."""
     if finding.margin is None or finding.unit not in UNITS:
         return "", ""
-    margin = Decimal(finding.margin).scaleb(-UNITS[finding.unit][1])
-    shown = figures.plain(margin, 2 if finding.unit == "nT" else 1).removesuffix(f"{figures.decimal_sign}0")
+    margin = Decimal(finding.margin) / UNITS[finding.unit][1]
+    shown = figures.plain(margin, 1).removesuffix(f"{figures.decimal_sign}0")
     if not finding.u:
         return shown, ""
     return shown, times_u(finding.margin, finding.u, figures)

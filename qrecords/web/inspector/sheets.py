@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any
 
-BODY_MM = 226.0
-"""What the frame leaves above the title block."""
+BODY_MM = 227.0
+"""What the frame leaves above a title block whose title takes one line."""
+TITLE_LINE_MM = 4.2
 APART_MM = 2.4
 
 
@@ -48,24 +49,29 @@ def text_mm(text: str, letters: int, line_mm: float) -> float:
     return max(1, sum(ceil(max(1, len(line)) / letters) for line in text.splitlines() or [""])) * line_mm
 
 
-def cut(blocks: Iterable[Block]) -> tuple[Sheet, ...]:
-    """The blocks in their order on as few sheets as hold them."""
+def body_mm(title: str) -> float:
+    """What is left above a title block with this title."""
+    return BODY_MM - text_mm(title, 44, TITLE_LINE_MM) + TITLE_LINE_MM
+
+
+def cut(blocks: Iterable[Block], body: float = BODY_MM) -> tuple[Sheet, ...]:
+    """The blocks in their order on as few sheets of this height as hold them."""
     sheets: list[list[Block]] = [[]]
-    left = BODY_MM
+    left = body
     for block in blocks:
         if block.new_sheet and len(sheets) == 1 and sheets[-1]:
             sheets.append([])
-            left = BODY_MM
-        for part in _parts(block, left, bool(sheets[-1])):
+            left = body
+        for part in _parts(block, left, body, begun=bool(sheets[-1])):
             if part.height_mm + sum(part.rows_mm) > left and sheets[-1]:
                 sheets.append([])
-                left = BODY_MM
+                left = body
             sheets[-1].append(part)
             left -= part.height_mm + sum(part.rows_mm) + APART_MM
     return tuple(Sheet(n, len(sheets), tuple(each)) for n, each in enumerate(sheets, start=1))
 
 
-def _parts(block: Block, left: float, begun: bool) -> Sequence[Block]:
+def _parts(block: Block, left: float, body: float, *, begun: bool) -> Sequence[Block]:
     """A table cut where the sheets end; anything else whole."""
     if not block.rows:
         return [block]
@@ -84,5 +90,19 @@ def _parts(block: Block, left: float, begun: bool) -> Sequence[Block]:
             heights = block.rows_mm[start : start + taken]
             parts.append(replace(block, rows=rows, rows_mm=heights, goes_on=start > 0))
         start += taken
-        room, begun = BODY_MM - block.height_mm, False
-    return parts
+        room, begun = body - block.height_mm, False
+    return _without_widow(parts)
+
+
+FEWEST_ROWS = 3
+"""A table that goes on brings at least these over to its last sheet."""
+
+
+def _without_widow(parts: list[Block]) -> list[Block]:
+    if len(parts) < 2 or len(parts[-1].rows) >= FEWEST_ROWS or len(parts[-2].rows) <= FEWEST_ROWS:
+        return parts
+    before, last = parts[-2:]
+    moved = FEWEST_ROWS - len(last.rows)
+    stays = replace(before, rows=before.rows[:-moved], rows_mm=before.rows_mm[:-moved])
+    rows, rows_mm = before.rows[-moved:] + last.rows, before.rows_mm[-moved:] + last.rows_mm
+    return [*parts[:-2], stays, replace(last, rows=rows, rows_mm=rows_mm)]

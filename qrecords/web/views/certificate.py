@@ -13,10 +13,10 @@ from qrecords.mountings.judging import judged_now
 from qrecords.people.permissions import Action
 from qrecords.tracing.record import record_of
 from qrecords.web.door import door
-from qrecords.web.inspector.certificate import fixed_by, sheet_block, source_of
+from qrecords.web.inspector.certificate import fixed_by, sheet_block, source_of, title_of
 from qrecords.web.inspector.certificate_sheets import blocks
 from qrecords.web.inspector.reader import mounting_of, zone_for
-from qrecords.web.inspector.sheets import cut
+from qrecords.web.inspector.sheets import body_mm, cut
 
 
 @door(Action.READ)
@@ -30,7 +30,7 @@ def certificate(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     address = request.build_absolute_uri(reverse("inspect", kwargs={"mounting": found.id}))
     with translation.override(fixed.language):
         source = source_of(record, now, fixed)
-        sheets = cut(blocks(source, of_mounting(found.id), address))
+        sheets = cut(blocks(source, of_mounting(found.id), address), body_mm(title_of(source)))
         pairs = [(sheet, sheet_block(source, sheet.number, sheet.of)) for sheet in sheets]
         context = {"sheets": pairs, "language": fixed.language, "signed": source.signed, "mounting": found}
         return HttpResponse(render_to_string("certificate/certificate.html", context, request))

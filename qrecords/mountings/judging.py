@@ -99,19 +99,15 @@ def reading_rows(mounting: Mounting, case: Case) -> list[Reading]:
 
 
 def use_rows(mounting: Mounting, case: Case) -> list[EquipmentUse]:
-    uses = {}
-    for step, answers in case.answers.items():
-        for key, answered in answers.items():
-            frozen = case.seen[answered.entry].get("gear", {}).get(key)
-            if frozen:
-                uses[frozen["id"], answered.entry] = EquipmentUse(
-                    equipment_id=uuid.UUID(frozen["id"]),
-                    mounting=mounting,
-                    entry=uuid.UUID(answered.entry),
-                    step=step,
-                    at=answered.at,
-                )
-    return list(uses.values())
+    """Every capture that used a piece: also a check, and one whose answers stand no more. What was done with
+    a gauge stays done with it."""
+    return [
+        EquipmentUse(
+            equipment_id=uuid.UUID(piece), mounting=mounting, entry=uuid.UUID(entry), step=step, at=at
+        )
+        for entry, step, at in case.captures
+        for piece in dict.fromkeys(gear["id"] for gear in case.seen[entry].get("gear", {}).values())
+    ]
 
 
 IndexRow = Reading | EquipmentUse | FindingRow

@@ -143,6 +143,8 @@ class Case:
     checks: Mapping[str, Mapping[str, Answered]]
     seen: Mapping[str, Mapping[str, Any]]
     """What the server froze beside each entry, by entry id."""
+    captures: tuple[tuple[str, str, datetime], ...] = ()
+    """Every capture as entry, step and moment: checks too, and what later ones took the place of."""
     taps: tuple[Tap, ...] = ()
     releases: tuple[Release, ...] = ()
     decisions: tuple[Decision, ...] = ()
@@ -213,6 +215,7 @@ class Fold:
         self.checks: dict[str, dict[str, Answered]] = {}
         self.beside: set[str] = set()
         self.seen: dict[str, Mapping[str, Any]] = {}
+        self.captures: list[tuple[str, str, datetime]] = []
         self.taps: list[Tap] = []
         self.releases: list[Release] = []
         self.decisions: list[Decision] = []
@@ -255,6 +258,7 @@ class Fold:
         into = self.checks if beside else self.answers
         place = into.setdefault(said["step"], {})
         at = moment(entry.payload["at_device"])
+        self.captures.append((str(entry.id), said["step"], at))
         for key, document in said["fields"].items():
             place[key] = Answered(key, read_answer(document), str(entry.id), author, at, check)
 
@@ -366,6 +370,7 @@ class Fold:
             answers=self.answers,
             checks=self.checks,
             seen=self.seen,
+            captures=tuple(self.captures),
             taps=tuple(self.taps),
             releases=tuple(self.releases),
             decisions=tuple(self.decisions),

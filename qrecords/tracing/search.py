@@ -5,16 +5,15 @@ mark, serial, lot, date code, designation, machine, owner, place, work order or 
 most words in its favour stands first. Three queries besides the asker's rights, however many words.
 """
 
-import re
 import uuid
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import reduce
 from operator import add, or_
 from typing import Any
 
-from django.db.models import Case, Exists, IntegerField, OuterRef, Q, QuerySet, Value, When
+from django.db.models import Case, Exists, F, IntegerField, OuterRef, Q, QuerySet, Value, When
 from django.db.models.functions import Replace
 
 from qrecords.mountings.models import Mounting
@@ -22,14 +21,14 @@ from qrecords.mountings.queries import for_person
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.queries import reach
-from qrecords.workshop.marks import ALPHABET, is_mark
+from qrecords.tracing.words import Word, words_of
 from qrecords.workshop.models import Bearing, Equipment
 from qrecords.workshop.queries import within
 
-MOST_WORDS, LONGEST_WORD, MOST_CANDIDATES = 8, 60, 50
-WHOLE, PART = 11, 10
-"""What a word is worth that is the whole of a field, and one that is only in it: the number of words decides
-(there are fewer than ten), among equals who has more of them whole."""
+MOST_WORDS, MOST_CANDIDATES = 8, 50
+WHOLE, PART, NEAR = 11, 10, 5
+"""What a word is worth that is the whole of a field, one that is only in it, and a designation without what
+is written behind it: the number of words decides (there are fewer than ten), among equals the whole ones."""
 
 MOUNTING_FIELDS = {
     "workshop mark": "journal__machine__mark",
@@ -39,7 +38,7 @@ MOUNTING_FIELDS = {
     "lot": "bearing__lot",
     "date code": "bearing__date_code",
     "delivery": "bearing__delivery",
-    "work order": "rebuild__work_order",
+    "work order": "plain_order",
     "machine": "journal__machine__name",
     "owner": "journal__machine__owner",
     "place": "journal__position",
@@ -52,20 +51,14 @@ ONLY_WHOLE = frozenset({"workshop mark", "place"})
 
 
 @dataclass(frozen=True)
-class Word:
-    """One word of the question. `doubt` says that it looks like a workshop mark misread."""
-
-    text: str
-    doubt: bool = False
-
-
-@dataclass(frozen=True)
 class Agreement:
-    """A word and the kind of field that has it; `whole` if the field is nothing but this word."""
+    """A word and the kind of field that has it; `whole` if the field is nothing but this word; `lacks` what
+    of the word it has not."""
 
     word: str
     kind: str
     whole: bool
+    lacks: str = ""
 
 
 @dataclass(frozen=True)
@@ -94,71 +87,108 @@ class Answer:
     left_out: tuple[str, ...] = ()
 
 
-def words_of(text: str) -> list[str]:
-    """The words of a question; what stands in double quotes is one word."""
-    return [(quoted or plain)[:LONGEST_WORD] for quoted, plain in re.findall(r'"([^"]+)"|([^\s"]+)', text)]
-
-
-def _word(text: str) -> Word:
-    upper = text.upper()
-    shaped = len(upper) == 7 and set(upper) <= set(ALPHABET) and not upper.isdigit()
-    return Word(text, doubt=shaped and not is_mark(upper))
-
-
 def search(person: Person, text: str, at: datetime) -> Answer:
     """Everything within the person's reach that has some of the words, best first."""
-    texts = words_of(text)
-    words = tuple(_word(word) for word in texts[:MOST_WORDS])
+    read = words_of(text)
+    words = tuple(read[:MOST_WORDS])
     if not words:
         return Answer((), (), ())
-    plain = [word.text for word in words]
-    rows = list(_ranked(for_person(person, Action.TRACE, at), plain, MOUNTING_FIELDS, "bearing__"))
-    candidates = tuple(_candidate(row, plain) for row in rows[:MOST_CANDIDATES])
+    rows = list(_ranked(for_person(person, Action.TRACE, at), words, MOUNTING_FIELDS, "bearing__"))
+    candidates = tuple(_candidate(row, words) for row in rows[:MOST_CANDIDATES])
     where = reach(person.id, Action.TRACE, at)
     mounted = Exists(Mounting.objects.filter(bearing=OuterRef("pk")))
-    stock = _ranked(within(Bearing.objects.filter(~mounted), where), plain, BEARING_FIELDS, "")
-    gear = within(Equipment.objects.all(), where).filter(_any(Q(mark__iexact=word) for word in plain))
+    stock = _ranked(within(Bearing.objects.filter(~mounted), where), words, BEARING_FIELDS, "")
+    gear = within(Equipment.objects.all(), where).filter(_any(Q(mark__iexact=word.text) for word in words))
     in_stock, equipment = tuple(stock[:10]), tuple(gear.order_by("mark")[:10])
-    read_as = _read_as(plain, candidates, in_stock, equipment)
+    read_as = _read_as(words, candidates, in_stock, equipment)
     known = {word for word, _kind in read_as}
     return Answer(
         words=words,
         read_as=read_as,
-        nowhere=tuple(word for word in plain if word not in known),
+        nowhere=tuple(word.text for word in words if word.text not in known),
         candidates=candidates,
         in_stock=in_stock,
         equipment=equipment,
         more=len(rows) > MOST_CANDIDATES,
-        left_out=tuple(texts[MOST_WORDS:]),
+        left_out=tuple(word.text for word in read[MOST_WORDS:]),
     )
 
 
+NOTHING = Q(pk__in=())
+
+
 def _any(parts: Iterable[Q]) -> Q:
-    return reduce(or_, parts)
+    return reduce(or_, parts, NOTHING)
 
 
-def _asked(kind: str, word: str) -> str:
-    return word.replace(" ", "") if kind == "designation" else word
+PLAINED = {"designation": " /-", "work order": " -"}
+"""Signs that people write or leave out: they count neither in the field nor in the question."""
 
 
-def _is(kind: str, path: str, word: str) -> Q:
-    return Q(**{f"{path}__iexact": _asked(kind, word)})
+def _asked(kind: str, text: str) -> str:
+    for sign in PLAINED.get(kind, ""):
+        text = text.replace(sign, "")
+    return text.upper()
 
 
-def _has(kind: str, path: str, word: str) -> Q:
-    """The field contains the word. One letter is in everything, so it counts only as the whole."""
-    if kind in ONLY_WHOLE or len(word) < 2:
-        return _is(kind, path, word)
-    return Q(**{f"{path}__icontains": _asked(kind, word)})
+def _plained(path: str, kind: str) -> Any:
+    plain: Any = F(path)
+    for sign in PLAINED[kind]:
+        plain = Replace(plain, Value(sign), Value(""))
+    return plain
 
 
-def _ranked(rows: "QuerySet[Any]", words: Sequence[str], fields: dict[str, str], prefix: str) -> Any:
+def _wholes(kind: str, word: Word) -> tuple[str, ...]:
+    """What the whole field may be; a work order with what it is called before it, or without."""
+    asked = _asked(kind, word.wanted)
+    if not asked:
+        return ()
+    return (asked, f"WO{asked}") if kind == "work order" else (asked,)
+
+
+def _part(kind: str, word: Word) -> str:
+    """What a field may contain; empty where a part says nothing: one letter is in everything."""
+    asked = _asked(kind, word.wanted)
+    return "" if kind in ONLY_WHOLE or len(asked) < 2 else asked
+
+
+def _fields_for(word: Word, fields: Mapping[str, str]) -> list[tuple[str, str]]:
+    return [(kind, path) for kind, path in fields.items() if word.kind in ("", kind)]
+
+
+def _is(word: Word, fields: Mapping[str, str]) -> Q:
+    """Some field is the word."""
+    return _any(
+        Q(**{f"{path}__iexact": whole})
+        for kind, path in _fields_for(word, fields)
+        for whole in _wholes(kind, word)
+    )
+
+
+def _has(word: Word, fields: Mapping[str, str]) -> Q:
+    """Some field contains the word."""
+    return _any(
+        Q(**{f"{path}__icontains": part})
+        for kind, path in _fields_for(word, fields)
+        if (part := _part(kind, word))
+    )
+
+
+def _nearly(word: Word) -> Q:
+    """The designation has the word without what is written behind it."""
+    return Q(plain_designation__icontains=_asked("designation", word.head)) if word.head else NOTHING
+
+
+def _ranked(rows: "QuerySet[Any]", words: Sequence[Word], fields: Mapping[str, str], prefix: str) -> Any:
     """The rows that have a word, most and best words first, then the newest; one query."""
-    rows = rows.annotate(plain_designation=Replace(f"{prefix}designation", Value(" "), Value("")))
+    rows = rows.annotate(plain_designation=_plained(f"{prefix}designation", "designation"))
+    if prefix:
+        rows = rows.annotate(plain_order=_plained("rebuild__work_order", "work order"))
     scores = [
         Case(
-            When(_any(_is(kind, path, word) for kind, path in fields.items()), then=Value(WHOLE)),
-            When(_any(_has(kind, path, word) for kind, path in fields.items()), then=Value(PART)),
+            When(_is(word, fields), then=Value(WHOLE)),
+            When(_has(word, fields), then=Value(PART)),
+            When(_nearly(word), then=Value(NEAR)),
             default=Value(0),
             output_field=IntegerField(),
         )
@@ -175,29 +205,32 @@ def _value(row: Any, path: str) -> str:
     return str(row).upper()
 
 
-def _agreement(row: Any, word: str, fields: dict[str, str]) -> Agreement | None:
+def _agreement(row: Any, word: Word, fields: Mapping[str, str]) -> Agreement | None:
     """The field that speaks best for a word: one that is it before one that has it."""
     found = None
-    for kind, path in fields.items():
-        value, asked = _value(row, path), _asked(kind, word).upper()
-        if value == asked:
-            return Agreement(word, kind, whole=True)
-        if found is None and kind not in ONLY_WHOLE and len(word) > 1 and asked in value:
-            found = Agreement(word, kind, whole=False)
+    for kind, path in _fields_for(word, fields):
+        value = _value(row, path)
+        if value in _wholes(kind, word):
+            return Agreement(word.text, kind, whole=True)
+        part = _part(kind, word)
+        if found is None and part and part in value:
+            found = Agreement(word.text, kind, whole=False)
+    if found is None and word.head and _asked("designation", word.head) in _value(row, "plain_designation"):
+        return Agreement(word.text, "designation", whole=False, lacks=word.tail)
     return found
 
 
-def _candidate(row: Mounting, words: Sequence[str]) -> Candidate:
-    found = {word: _agreement(row, word, MOUNTING_FIELDS) for word in words}
+def _candidate(row: Mounting, words: Sequence[Word]) -> Candidate:
+    found = {word.text: _agreement(row, word, MOUNTING_FIELDS) for word in words}
     return Candidate(
         mounting=row,
         agree=tuple(agreement for agreement in found.values() if agreement),
-        differ=tuple(word for word, agreement in found.items() if agreement is None),
+        differ=tuple(text for text, agreement in found.items() if agreement is None),
     )
 
 
 def _read_as(
-    words: Sequence[str],
+    words: Sequence[Word],
     candidates: Sequence[Candidate],
     in_stock: Sequence[Bearing],
     equipment: Sequence[Equipment],
@@ -209,13 +242,13 @@ def _read_as(
             read.setdefault(agreement.word, agreement.kind)
     for bearing in in_stock:
         for word in words:
-            if word not in read and (found := _agreement(bearing, word, BEARING_FIELDS)):
-                read[word] = found.kind
+            if word.text not in read and (found := _agreement(bearing, word, BEARING_FIELDS)):
+                read[word.text] = found.kind
     for piece in equipment:
         for word in words:
-            if word not in read and piece.mark.upper() == word.upper():
-                read[word] = "equipment"
-    return tuple((word, read[word]) for word in words if word in read)
+            if word.text not in read and piece.mark.upper() == word.text.upper():
+                read[word.text] = "equipment"
+    return tuple((word.text, read[word.text]) for word in words if word.text in read)
 
 
 def chosen(answer: Answer, wanted: str) -> Candidate | None:

@@ -16,7 +16,7 @@ from qrecords.mountings.models import EquipmentUse, Mounting, Reading
 from qrecords.mountings.queries import case_of
 from qrecords.people.errors import NotAllowedError
 from qrecords.steps.answers import Absent, State
-from tests.cast import Job, make_workshop, start
+from tests.cast import U_HALF_UM, Job, add_gear, make_workshop, start
 
 pytestmark = pytest.mark.django_db
 UM = "um from 60 mm"
@@ -141,6 +141,27 @@ def test_the_gauge_is_frozen_as_it_stood_and_its_use_is_found(job: Job) -> None:
     frozen = entries_of(job.mounting.id)[-1].payload["body"]["seen"]["gear"]["gauge"]
     assert (frozen["mark"], frozen["due"]) == (gauge.mark, "2099-01-31")
     assert EquipmentUse.objects.get(equipment=gauge).mounting == job.mounting
+
+
+def test_a_gauge_that_another_took_the_place_of_was_used_all_the_same(job: Job) -> None:
+    job.measure()
+    first, other = job.shop.gear["micrometer"], add_gear(job.shop, "other", "outside micrometer", U_HALF_UM)
+    job.say("measurement", reason="the first one fell", gauge=str(other.id))
+    used = EquipmentUse.objects.filter(mounting=job.mounting)
+    assert {use.equipment_id for use in used} >= {first.id, other.id}
+
+
+def test_a_gauge_of_an_inspectors_own_check_was_used_as_well(job: Job) -> None:
+    own = add_gear(job.shop, "own", "outside micrometer", U_HALF_UM)
+    job.measure()
+    job.say("measurement", who="inspector", check=True, gauge=str(own.id))
+    assert EquipmentUse.objects.get(equipment=own).mounting_id == job.mounting.id
+
+
+def test_every_kind_of_gear_of_a_whole_job_is_found_by_its_use(job: Job) -> None:
+    job.whole()
+    used = set(EquipmentUse.objects.values_list("equipment__kind", flat=True))
+    assert used == {piece.kind for piece in job.shop.gear.values()}
 
 
 def test_readings_are_an_index_of_what_stands_now(job: Job) -> None:

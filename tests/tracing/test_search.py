@@ -12,7 +12,8 @@ from qrecords.people import actions as people
 from qrecords.people.models import Person
 from qrecords.people.passwords import seal
 from qrecords.people.permissions import Role
-from qrecords.tracing.search import Answer, chosen, search, words_of
+from qrecords.tracing.search import Answer, chosen, search
+from qrecords.tracing.words import words_of
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.marks import check_character
 from tests.cast import PASSWORD, REQUIREMENT, Job, Workshop, again, make_workshop, start
@@ -149,7 +150,58 @@ def test_a_percent_sign_is_a_sign_and_no_wildcard(shop: Workshop, pump: Job) -> 
 
 
 def test_words_in_quotes_are_one_word() -> None:
-    assert words_of('"Quarry pump" 6212') == ["Quarry pump", "6212"]
+    assert texts('"Quarry pump" 6212') == ["Quarry pump", "6212"]
+    assert texts('"WO" 26-0777 "6310" C3') == ["WO", "26-0777", "6310", "C3"]
+
+
+def texts(question: str) -> list[str]:
+    return [word.text for word in words_of(question)]
+
+
+@pytest.mark.parametrize(
+    ("question", "words"),
+    [
+        ("6310 C3", ["6310 C3"]),
+        ("6310 c3 DE pump", ["6310 c3", "DE", "pump"]),
+        ("pump NU 318", ["pump", "NU 318"]),
+        ("22326 C4 S1 2545", ["22326 C4 S1", "2545"]),
+        ("6213 6314", ["6213", "6314"]),
+        ("WO 26-0777", ["WO 26-0777"]),
+        ("wo: 26-0777 6212", ["wo: 26-0777", "6212"]),
+        ("lot L-77", ["lot L-77"]),
+        ("lot of pumps", ["lot", "of", "pumps"]),
+        ("C3", ["C3"]),
+    ],
+)
+def test_what_belongs_together_is_one_word(question: str, words: list[str]) -> None:
+    assert texts(question) == words
+
+
+def test_a_designation_with_its_clearance_finds_that_bearing_before_one_without(shop: Workshop) -> None:
+    plain = start(shop, designation="6212", clearance_group="N")
+    with_c3 = start(shop, "NDE")
+    answer = asked(shop, "6212 C3")
+    assert answer.read_as == (("6212 C3", "designation"),)
+    assert [c.mounting.id for c in answer.candidates] == [with_c3.mounting.id, plain.mounting.id]
+    assert [c.agree[0].lacks for c in answer.candidates] == ["", "C3"]
+    assert [c.mounting.id for c in asked(shop, "6212-C3").candidates] == [with_c3.mounting.id]
+
+
+@pytest.mark.parametrize("text", ["WO 1001", "wo-1001", "WO1001", "W/O 1001", "1001", "WO-1001", "WO. 1001"])
+def test_a_work_order_is_found_with_its_prefix_or_without(shop: Workshop, pump: Job, text: str) -> None:
+    mixer(shop)
+    answer = asked(shop, text)
+    assert [c.mounting.id for c in answer.candidates] == [pump.mounting.id]
+    assert answer.candidates[0].agree[0].kind == "work order" and answer.candidates[0].agree[0].whole
+
+
+def test_a_mark_read_out_in_two_groups_in_small_letters_is_one_word(shop: Workshop, pump: Job) -> None:
+    mixer(shop)
+    mark = pump.machine.mark.lower()
+    for text in (f"{mark[:3]} {mark[3:]}", f"{mark[:3]}-{mark[3:]}"):
+        answer = asked(shop, text)
+        assert answer.read_as == ((text, "workshop mark"),)
+        assert [c.mounting.id for c in answer.candidates] == [pump.mounting.id]
 
 
 def auditor_of_another_site(shop: Workshop, role: Role) -> Person:

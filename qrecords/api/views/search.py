@@ -30,6 +30,7 @@ class Agrees(Answer):
     word = serializers.CharField()
     kind = serializers.CharField()
     whole = serializers.BooleanField()
+    lacks = serializers.CharField(allow_blank=True)
 
 
 class Candidate(Answer):

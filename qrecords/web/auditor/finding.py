@@ -8,6 +8,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.tracing.search import Answer, Candidate
 from qrecords.web.moments import day
+from qrecords.workshop.models import Bearing
 
 KINDS = {
     "workshop mark": _("workshop mark"),
@@ -60,7 +61,7 @@ def found_of(answer: Answer, chosen: Candidate | None, base: str) -> Found:
         in_stock=tuple(
             Item(
                 title=bearing.designation,
-                line=" · ".join(filter(None, (bearing.serial, bearing.lot, bearing.date_code))),
+                line=" · ".join(_identity(bearing)),
                 agree="",
                 differ="",
                 href=reverse("bearing-life", args=[bearing.id]),
@@ -74,16 +75,35 @@ def found_of(answer: Answer, chosen: Candidate | None, base: str) -> Found:
     )
 
 
+def _identity(bearing: Bearing) -> list[str]:
+    """What tells one bearing from another of its kind, as far as it is known."""
+    known = (
+        (gettext("serial %(text)s"), bearing.serial),
+        (gettext("lot %(text)s"), bearing.lot),
+        (gettext("date code %(text)s"), bearing.date_code),
+        (gettext("delivery %(text)s"), bearing.delivery),
+    )
+    return [words % {"text": text} for words, text in known if text]
+
+
 def _item(candidate: Candidate, kinds: dict[str, str], chosen: Candidate | None, base: str) -> Item:
     mounting = candidate.mounting
-    bearing, machine = mounting.bearing, mounting.journal.machine
-    code = gettext("date code %(code)s") % {"code": bearing.date_code} if bearing.date_code else ""
+    journal, machine = mounting.journal, mounting.journal.machine
     when = gettext("mounted %(day)s") % {"day": day(mounting.opened_at, "UTC")}
+    shaft = gettext("shaft %(shaft)s") % {"shaft": journal.shaft}
     agreeing = list(dict.fromkeys(gettext(KINDS[agreement.kind]) for agreement in candidate.agree))
     differing = [f"{gettext(KINDS[kinds[word]])} {word}" for word in candidate.differ if word in kinds]
+    differing += [f"{gettext(KINDS[each.kind])} {each.lacks}" for each in candidate.agree if each.lacks]
     return Item(
-        title=f"{bearing.designation}, {mounting.journal.position}",
-        line=" · ".join(filter(None, (f"{machine.owner}, {machine.name}", when, code))),
+        title=f"{mounting.number} · {mounting.bearing.designation}",
+        line=" · ".join(
+            (
+                f"{machine.owner}, {machine.name}, {shaft}, {journal.position}",
+                *_identity(mounting.bearing),
+                mounting.rebuild.work_order,
+                when,
+            )
+        ),
         agree=gettext("%(kinds)s agree") % {"kinds": ", ".join(agreeing)}
         if len(agreeing) > 1
         else gettext("%(kind)s agrees") % {"kind": agreeing[0]},

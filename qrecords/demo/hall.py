@@ -88,6 +88,7 @@ GEAR = (
     Piece("BG-211", "bore gauge", "2026-01-19", "2027-01-18", _length(1000), 61, 160),
     Piece("SM-31", "setting master", "2025-09-01", "2027-08-31", {**_length(600), "resolution": 0}),
     Piece("FG-07", "feeler set", "2026-01-12", "2027-01-11", _BLADES),
+    Piece("DI-05", "dial indicator", "2026-01-12", "2027-01-11", _length(1000)),
     Piece("TH-14", "thermometer", "2026-01-26", "2027-01-25", {"expanded_u": 1000, "resolution": 100}),
     Piece("FM-03", "field meter", "2026-02-16", "2027-02-15", {"expanded_u": 10_000, "resolution": 1000}),
     Piece("IH-1", "heater", "2026-02-16", "2027-02-15", {**_HEATED, "heater_kind": "induction"}),

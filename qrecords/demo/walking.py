@@ -188,11 +188,21 @@ class Walk:
         master = self.hall.named("SM-31")
         self.say("bore", {"source": "measured", "gauge": gauge, "master": master} | bores)
         if self.sheet.g0:
-            self.say("clearance_before", {"g0": (self.sheet.g0, "um"), "method": "feeler"})
+            self.say_clearance()
+
+    def say_clearance(self, reason: str = "") -> None:
+        self.say("clearance_before", {"g0": (self.sheet.g0, "um")} | self.found_by(), reason=reason)
+
+    def found_by(self) -> dict[str, Said]:
+        """Blades between rollers and ring; a dial on the outer ring of balls, where no blade fits."""
+        if self.sheet.inside == "balls":
+            return {"gauge": self.hall.named("DI-05"), "method": "dial indicator"}
+        return {"gauge": self.hall.named("FG-07"), "method": "feeler"}
 
     def release(self, hold: str, who: str = "delacour") -> None:
         entry = signoff.release(acting=self.acting(who), mounting=self.mounting, entry_id=new_id(), hold=hold)
-        self.release_leaf = self._leaf(entry.id) if hold == "fit" else self.release_leaf
+        if hold == "fit":
+            self.release_leaf, self.code = self._leaf(entry.id), ""
 
     def release_by_telephone(self, who: str) -> None:
         """The fitter reads out the code; the inspector enters it and reads back the one of his release."""
@@ -281,7 +291,7 @@ class Walk:
         if sheet.heater != "OV-1":
             self.say_field(reason)
         if sheet.g1:
-            self.say("clearance_after", {"g1": (sheet.g1, "um"), "method": "feeler"})
+            self.say("clearance_after", {"g1": (sheet.g1, "um")} | self.found_by())
 
     def say_field(self, reason: str = "") -> None:
         meter = self.hall.named("FM-03")

@@ -90,18 +90,21 @@ def reading_uncertainty(
     shaft_u_k: float,
     gauge_u_k: float,
     alpha_per_k: float = ALPHA_SHAFT,
+    gauge_alpha_per_k: float = ALPHA_SHAFT,
 ) -> Result:
-    """Standard uncertainty of one reading in µm: the gauge's and what the two temperatures add.
+    """Standard uncertainty of one reading in µm: the gauge's and what the two temperatures add, each with
+    the expansion of what has it.
 
     The mean's is not divided by √n: the systematic parts dominate. Source: JCGM 100:2008, 5.1.
     """
-    um_per_k = diameter_mm * 1000 * alpha_per_k
+    d_um = diameter_mm * 1000
+    parts = (gauge_um, d_um * alpha_per_k * shaft_u_k, d_um * gauge_alpha_per_k * gauge_u_k)
     return Result(
-        value=math.hypot(gauge_um, um_per_k * shaft_u_k, um_per_k * gauge_u_k), unit="um", u=None,
-        formula="u = √(u_gauge² + (d·α·u_shaft)² + (d·α·u_T,gauge)²)",
+        value=math.hypot(*parts), unit="um", u=None,
+        formula="u = √(u_gauge² + (d·α·u_shaft)² + (d·α_g·u_T,gauge)²)",
         put_in=(("u_gauge", said(gauge_um, "um")), ("d", said(diameter_mm, "mm")),
                 ("α", said(alpha_per_k * 1e6, "10⁻⁶/K")), ("u_shaft", said(shaft_u_k, "K")),
-                ("u_T,gauge", said(gauge_u_k, "K"))),
+                ("α_g", said(gauge_alpha_per_k * 1e6, "10⁻⁶/K")), ("u_T,gauge", said(gauge_u_k, "K"))),
         assumptions=("not divided by √n for the mean of several points",),
         source="JCGM 100:2008, 5.1",
     )  # fmt: skip

@@ -4,11 +4,12 @@ from dataclasses import replace
 from functools import lru_cache
 
 from qrecords.engineering import measurement as metrology
+from qrecords.engineering.materials import ALPHA_RING
 from qrecords.steps.case import Case
 from qrecords.steps.fields import Choice, Field, Gear
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.measurement import ACROSS, PLACE, Measured, measured, temperature_doubt
-from qrecords.steps.rules import Rule, Stage, absent
+from qrecords.steps.rules import Rule, Stage, absent, entries, standing
 from qrecords.steps.step import Step
 
 STEP_ID = "bore"
@@ -17,7 +18,7 @@ STEP_ID = "bore"
 @lru_cache(maxsize=4)
 def bore(case: Case) -> Measured | None:
     """The measured bore; None if it was taken from the class or is missing."""
-    return measured(case, STEP_ID, "bore", "bearing")
+    return measured(case, STEP_ID, "bore", "bearing", ALPHA_RING)
 
 
 def from_class(case: Case) -> bool:
@@ -58,7 +59,7 @@ def _in_class(rule: Rule, case: Case) -> list[Finding]:
         lower=limits.lower_nm,
         upper=limits.upper_nm,
         source=limits.source,
-        inputs=tuple(sorted({a.entry for a in found.answers})),
+        inputs=entries([*found.rests, *standing(case, STEP_ID, "sign_checked")]),
         working=found.working,
         unconfirmed=limits.unconfirmed,
     )
@@ -78,5 +79,5 @@ STEP = Step(
         Field("bore", ACROSS, many=True, place=PLACE, optional=True),
         Field("sign_checked", Choice(("yes",)), optional=True),
     ),
-    rules=(Rule("bore-in-class", 1, Stage.MEASURE, "ISO 492", _in_class, hold="fit"),),
+    rules=(Rule("bore-in-class", 2, Stage.MEASURE, "ISO 492", _in_class, hold="fit"),),
 )

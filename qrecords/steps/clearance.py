@@ -1,23 +1,26 @@
 """Internal clearance: before the fit, forecast, and found after."""
 
+import math
 from dataclasses import replace
 
 from qrecords.engineering import clearance as model
 from qrecords.engineering import measurement as metrology
 from qrecords.engineering.bearings import InternalClearance, internal_clearance
 from qrecords.engineering.errors import EngineeringError
-from qrecords.steps.case import Case
-from qrecords.steps.fields import Choice, Field, Quantity
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import inputs_of, interference, unproved
+from qrecords.steps.gear import GearRecord
 from qrecords.steps.measurement import LENGTHS
-from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, absent
+from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, absent, before_heat, entries, standing
 from qrecords.steps.step import Step
 
 FEELER_U_NM = 3000
-"""u of a clearance felt with blades, unless entered (ruling 18)."""
+"""u of a clearance felt with blades of which no calibration is known (ruling 18)."""
 CERTAIN, POSSIBLE = 0.5, 0.05
 _METHODS = Choice(("feeler", "dial indicator"))
+_FOUND_BY = Field("gauge", Gear(("feeler set", "dial indicator")), optional=True)
 _CLEARANCE = Quantity("length", LENGTHS, 0, 500_000)
 
 
@@ -30,15 +33,47 @@ def group(case: Case) -> InternalClearance | None:
         return None
 
 
+def u_nm(case: Case, step: str, value_nm: int) -> int | None:
+    """u of a clearance: that of the gauge it was found with, and of a feeler what lies between its blades
+    too. None for a dial indicator without calibration: it proves nothing."""
+    gauge = case.gear(step, "gauge")
+    if gauge is not None and gauge.standard_u is not None:
+        felt = _felt_u_nm(gauge, value_nm) if gauge.kind == "feeler set" else 0.0
+        return -int(-math.hypot(gauge.standard_u, felt) // 1)
+    method = case.value_of(step, "method")
+    by = gauge.kind if gauge else method.word if method else "feeler"
+    return None if by == "dial indicator" else FEELER_U_NM
+
+
+def _felt_u_nm(gauge: GearRecord, value_nm: int) -> float:
+    """From the blade that entered to the next one of the set; the house's u where several were stacked."""
+    thicker = [blade for blade in gauge.blades_nm if blade > value_nm]
+    if value_nm not in gauge.blades_nm or not thicker:
+        return FEELER_U_NM
+    return (min(thicker) - value_nm) / 12**0.5
+
+
+def rests(case: Case, step: str, key: str) -> list[Answered]:
+    return standing(case, step, key, "gauge", "method")
+
+
 def before(case: Case) -> tuple[model.Spread, tuple[str, ...], tuple[str, ...]] | None:
     """G0 with the entries and unconfirmed rows it rests on: measured, else from the group."""
     found = case.value_of("clearance_before", "g0")
     if found is not None:
-        return model.Spread.of_reading(found.base / 1000, FEELER_U_NM / 1000), (found.entry,), ()
+        u = u_nm(case, "clearance_before", found.base) or 0
+        entries_of_g0 = entries(rests(case, "clearance_before", "g0"))
+        return model.Spread.of_reading(found.base / 1000, u / 1000), entries_of_g0, ()
     limits = group(case)
     if limits is None:
         return None
-    return model.Spread.of_limits(limits.min_um, limits.max_um), (), limits.unconfirmed
+    absent_g0 = entries(rests(case, "clearance_before", "g0"))
+    return model.Spread.of_limits(limits.min_um, limits.max_um), absent_g0, limits.unconfirmed
+
+
+def _g0_unproved(case: Case) -> bool:
+    found = case.value_of("clearance_before", "g0")
+    return found is not None and u_nm(case, "clearance_before", found.base) is None
 
 
 def forecast(case: Case) -> model.Forecast | None:
@@ -61,20 +96,21 @@ def _forecast(rule: Rule, case: Case) -> list[Finding]:
     if fit is None:
         return []
     if found is None:
-        return [rule.finding("clearance forecast", Verdict.NOT_PROVEN, "no-group", inputs=inputs_of(case))]
+        inputs: list[Answered | str] = [*inputs_of(case), *rests(case, "clearance_before", "g0")]
+        return [rule.finding("clearance forecast", Verdict.NOT_PROVEN, "no-group", inputs=inputs)]
     answer = forecast(case)
     assert answer is not None  # noqa: S101 - fit and G0 were just found
-    _, entries, unconfirmed = found
-    p = answer.p_below
+    _, rests_on, unconfirmed = found
+    p, doubtful = answer.p_below, unproved(case) or _g0_unproved(case)
     verdict = Verdict.CONFORMING
-    if p >= POSSIBLE or unproved(case):
+    if p >= POSSIBLE or doubtful:
         verdict = Verdict.NOT_PROVEN
-    if p >= CERTAIN and not unproved(case):
+    if p >= CERTAIN and not doubtful:
         verdict = Verdict.NONCONFORMING
     finding = rule.finding(
         "clearance forecast",
         verdict,
-        inputs=[*inputs_of(case), *entries],
+        inputs=[*inputs_of(case), *rests_on],
         mean_nm=round(answer.mean.value * 1000),
         worst_low_nm=round(answer.worst_low_um * 1000),
         worst_high_nm=round(answer.worst_high_um * 1000),
@@ -103,17 +139,23 @@ def _in_group(rule: Rule, case: Case) -> list[Finding]:
     if limits is None:
         return []
     low, high = round(limits.min_um * 1000), round(limits.max_um * 1000)
-    factor = case.procedure.guard_factor
-    verdict = Verdict(metrology.decide(found.base, low, high, FEELER_U_NM, factor))
+    u = u_nm(case, "clearance_before", found.base)
+    decision = metrology.decide(found.base, low, high, u or 0, case.procedure.guard_factor)
     finding = rule.finding(
-        "clearance before", verdict, inputs=[found], g0_nm=found.base, lower_nm=low, upper_nm=high
+        "clearance before",
+        Verdict.NOT_PROVEN if u is None else Verdict(decision),
+        "no-uncertainty" if u is None else "",
+        inputs=rests(case, "clearance_before", "g0"),
+        g0_nm=found.base,
+        lower_nm=low,
+        upper_nm=high,
     )
     return [
         replace(
             finding,
             unit="nm",
             value=found.base,
-            u=FEELER_U_NM,
+            u=u,
             lower=low,
             upper=high,
             source=limits.source,
@@ -128,11 +170,21 @@ def _found(rule: Rule, case: Case) -> list[Finding]:
     after = case.value_of("clearance_after", "g1")
     if after is None:
         return absent(rule, case, "clearance_after", "g1", "clearance found")
+    overtaken = before_heat(rule, case, "clearance found", [after], rests(case, "clearance_after", "g1"))
+    if overtaken:
+        return overtaken
     least = case.requirement.clearance_min_nm or 0
-    factor = case.procedure.guard_factor
-    verdict = Verdict(metrology.decide(after.base, least, None, FEELER_U_NM, factor))
-    finding = rule.finding("clearance found", verdict, inputs=[after], g1_nm=after.base, lower_nm=least)
-    return [replace(finding, unit="nm", value=after.base, u=FEELER_U_NM, lower=least)]
+    u = u_nm(case, "clearance_after", after.base)
+    decision = metrology.decide(after.base, least, None, u or 0, case.procedure.guard_factor)
+    finding = rule.finding(
+        "clearance found",
+        Verdict.NOT_PROVEN if u is None else Verdict(decision),
+        "no-uncertainty" if u is None else "",
+        inputs=rests(case, "clearance_after", "g1"),
+        g1_nm=after.base,
+        lower_nm=least,
+    )
+    return [replace(finding, unit="nm", value=after.base, u=u, lower=least)]
 
 
 def _as_forecast(rule: Rule, case: Case) -> list[Finding]:
@@ -140,14 +192,21 @@ def _as_forecast(rule: Rule, case: Case) -> list[Finding]:
     answer = forecast(case)
     if after is None or first is None or answer is None:
         return []
+    u = u_nm(case, "clearance_after", after.base)
+    if u is None or _g0_unproved(case):
+        return []  # that the gauge proves nothing is said of the clearance itself
     mean = round(answer.mean.value * 1000)
-    allowed = 2 * round(((FEELER_U_NM / 1000) ** 2 + (answer.mean.u or 0) ** 2) ** 0.5 * 1000)
+    allowed = 2 * round(math.hypot(u, (answer.mean.u or 0) * 1000))
     off = abs(after.base - mean)
     verdict = Verdict.CONFORMING if off <= allowed else Verdict.QUERY
     finding = rule.finding(
         "clearance as forecast",
         verdict,
-        inputs=[after, first, *inputs_of(case)],
+        inputs=[
+            *rests(case, "clearance_after", "g1"),
+            *rests(case, "clearance_before", "g0"),
+            *inputs_of(case),
+        ],
         g1_nm=after.base,
         forecast_nm=mean,
         allowed_nm=allowed,
@@ -157,14 +216,14 @@ def _as_forecast(rule: Rule, case: Case) -> list[Finding]:
 
 BEFORE = Step(
     id="clearance_before",
-    version=1,
+    version=2,
     stage=Stage.MEASURE,
-    fields=(Field("g0", _CLEARANCE, optional=True), Field("method", _METHODS, optional=True)),
+    fields=(Field("g0", _CLEARANCE), _FOUND_BY, Field("method", _METHODS, optional=True)),
     rules=(
-        Rule("clearance-in-group", 1, Stage.MEASURE, "ISO 5753-1", _in_group, ENGINEER, hold="fit"),
+        Rule("clearance-in-group", 2, Stage.MEASURE, "ISO 5753-1", _in_group, ENGINEER, hold="fit"),
         Rule(
             "clearance-forecast",
-            1,
+            2,
             Stage.MEASURE,
             "textbook clearance chain; Lamé",
             _forecast,
@@ -175,11 +234,11 @@ BEFORE = Step(
 )
 AFTER = Step(
     id="clearance_after",
-    version=1,
+    version=2,
     stage=Stage.COLD,
-    fields=(Field("g1", _CLEARANCE, optional=True), Field("method", _METHODS, optional=True)),
+    fields=(Field("g1", _CLEARANCE), _FOUND_BY, Field("method", _METHODS, optional=True)),
     rules=(
-        Rule("clearance-found", 1, Stage.COLD, "the drawing, else zero", _found, ENGINEER, hold="cold"),
-        Rule("clearance-as-forecast", 1, Stage.COLD, "house rule: 2 u of the method", _as_forecast, LOOK),
+        Rule("clearance-found", 2, Stage.COLD, "the drawing, else zero", _found, ENGINEER, hold="cold"),
+        Rule("clearance-as-forecast", 2, Stage.COLD, "house rule: 2 u of the method", _as_forecast, LOOK),
     ),
 )

@@ -1,39 +1,42 @@
 """What other facts say of this record: competence, heatings of the bearing, digits at the other end."""
 
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 
 from qrecords.engineering.measurement import normal_below
-from qrecords.steps.case import Case
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.demagnetisation import no_field
+from qrecords.steps.demagnetisation import rests as field_rests
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.gauges import STEP_ID as MEASUREMENT
-from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage
-from qrecords.steps.runs import runs
+from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, standing
+from qrecords.steps.runs import Found, Run, found_when, runs
+from qrecords.steps.work import STEPS
 
 CHANCE = 1e-3
 """Below this chance identical digits at both ends are asked about (ruling 8)."""
-TASKS = (("measurement", "measure"), ("bore", "measure"), ("heating", "heat"), ("seating", "mount"))
 
 
 def _competent(rule: Rule, case: Case) -> list[Finding]:
     """Competence for task and size at the time of the act, as frozen beside the capture (ISO 9001 7.2)."""
     found = []
-    for step, task in TASKS:
-        frozen = case.competence(step)
+    for step in STEPS.values():
+        frozen = case.competence(step.id) if step.task else None
         if frozen is None:
             continue
         state, entry = frozen
         verdict = {"held": Verdict.CONFORMING, "differs": Verdict.NOT_PROVEN}.get(
             state, Verdict.NONCONFORMING
         )
-        found.append(rule.finding(f"competence, {step}", verdict, inputs=[entry], task=task, state=state))
+        finding = rule.finding(f"competence, {step.id}", verdict, inputs=[entry], task=step.task, state=state)
+        found.append(finding)
     return found
 
 
 def _heatings(rule: Rule, case: Case) -> list[Finding]:
-    """Two heatings at most; the second is sound with the field measured again, the third asks the engineer
-    (ruling 22; common practice, no source)."""
+    """Two heatings at most; the second is sound with the field measured again, and G0 where it is measured;
+    the third asks the engineer (ruling 22; common practice, no source)."""
     here = runs(case)
     earlier = case.elsewhere.earlier_heatings
     if not here or earlier is None:
@@ -42,13 +45,27 @@ def _heatings(rule: Rule, case: Case) -> list[Finding]:
     if number == 1:
         verdict, message = Verdict.CONFORMING, ""
     elif number == 2:
-        again = case.value_of("demagnetisation", "field") or no_field(case)
-        verdict = Verdict.CONFORMING if again else Verdict.MISSING
-        message = "second" if again else "field-again"
+        lacking = _not_again(case, here)
+        verdict = Verdict.MISSING if lacking else Verdict.CONFORMING
+        message = lacking or "second"
     else:
         verdict, message = Verdict.NONCONFORMING, ""
-    inputs = [run.heater_on.entry for run in here]
+    asked = standing(case, "clearance_before", "g0") if len(here) > 1 else []
+    taps = [run.heater_on.entry for run in here]
+    inputs: list[Answered | str] = [*taps, *field_rests(case), *asked]
     return [rule.finding("heatings of this bearing", verdict, message, inputs=inputs, number=number)]
+
+
+def _not_again(case: Case, here: Sequence[Run]) -> str:
+    """What a second heating asks to be measured again and was not, as a message ending; else empty. G0 is
+    felt again between the two, on the cooled ring."""
+    field = case.value_of("demagnetisation", "field")
+    if not no_field(case) and (field is None or found_when(case, field) != Found.SINCE):
+        return "field-again"
+    g0 = case.value_of("clearance_before", "g0")
+    if g0 and len(here) > 1 and case.order[g0.entry] < case.order[here[-2].heater_on.entry]:
+        return "clearance-again"
+    return ""
 
 
 def chance_of_same(readings: tuple[int, ...], others: tuple[int, ...], step_nm: int) -> float:
@@ -81,7 +98,7 @@ def _same_digits(rule: Rule, case: Case) -> list[Finding]:
         rule.finding(
             "same digits at both ends",
             Verdict.QUERY,
-            inputs=mine,
+            inputs=[*mine, *standing(case, MEASUREMENT, "gauge")],
             count=len(values),
             one_in=one_in,
             other=case.elsewhere.other_end_mounting,
@@ -90,7 +107,7 @@ def _same_digits(rule: Rule, case: Case) -> list[Finding]:
 
 
 RULES = (
-    Rule("competence", 1, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
-    Rule("heatings", 1, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
+    Rule("competence", 2, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
+    Rule("heatings", 2, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
     Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),
 )

@@ -3,10 +3,10 @@
 from dataclasses import replace
 
 from qrecords.engineering import measurement as metrology
-from qrecords.steps.case import Case
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.rules import Rule, Stage, absent
+from qrecords.steps.rules import Rule, Stage, absent, before_heat, standing
 from qrecords.steps.step import Step
 
 STEP_ID = "demagnetisation"
@@ -28,16 +28,25 @@ def _cycle(rule: Rule, case: Case) -> list[Finding]:
         return absent(rule, case, STEP_ID, "cycle", "demagnetising cycle")
     done = found.word == "done"
     verdict = Verdict.CONFORMING if done else Verdict.NONCONFORMING
-    return [rule.finding("demagnetising cycle", verdict, inputs=[found], said=found.word)]
+    inputs = [found, *standing(case, "heating", "heater")]
+    return [rule.finding("demagnetising cycle", verdict, inputs=inputs, said=found.word)]
+
+
+def rests(case: Case) -> list[Answered]:
+    return [*standing(case, STEP_ID, "field", "meter"), *standing(case, "heating", "heater")]
 
 
 def _residual(rule: Rule, case: Case) -> list[Finding]:
-    """2 A/cm in air (0.2513 mT), the worst place, with guard; earth's field not subtracted (ruling 20)."""
+    """2 A/cm in air (0.2513 mT), the worst place, with guard; earth's field not subtracted (ruling 20).
+    Measured after the last heating: every heating may magnetise again (ruling 22)."""
     if no_field(case):
         return []
     found = case.value_of(STEP_ID, "field")
     if found is None:
-        return absent(rule, case, STEP_ID, "field", "residual field")
+        return absent(rule, case, STEP_ID, "field", "residual field", rests(case))
+    overtaken = before_heat(rule, case, "residual field", [found], rests(case))
+    if overtaken:
+        return overtaken
     meter = case.gear(STEP_ID, "meter")
     u_nt = meter.standard_u if meter else None
     limit = case.procedure.field_limit_nt
@@ -45,7 +54,7 @@ def _residual(rule: Rule, case: Case) -> list[Finding]:
     verdict = Verdict(decision) if u_nt is not None else Verdict.NOT_PROVEN
     message = "no-meter" if u_nt is None else ""
     finding = rule.finding(
-        "residual field", verdict, message, inputs=[found], field_nt=found.base, limit_nt=limit
+        "residual field", verdict, message, inputs=rests(case), field_nt=found.base, limit_nt=limit
     )
     return [replace(finding, unit="nT", value=found.base, u=u_nt, upper=limit)]
 
@@ -56,7 +65,7 @@ STEP = Step(
     stage=Stage.HEAT,
     fields=(
         Field("cycle", Choice(("done", "left out"))),
-        Field("field", Quantity("field", ("A/cm", "mT", "G"), 0, 5_000_000), optional=True),
+        Field("field", Quantity("field", ("A/cm", "mT", "G"), 0, 5_000_000)),
         Field("where", Words(60), optional=True),
         Field("meter", Gear(("field meter",)), optional=True),
     ),
@@ -64,7 +73,7 @@ STEP = Step(
         Rule("demagnetised", 1, Stage.HEAT, "common practice, no source", _cycle),
         Rule(
             "residual-field",
-            1,
+            2,
             Stage.COLD,
             "2 A/cm: house limit, common practice, no source",
             _residual,

@@ -10,10 +10,18 @@ from qrecords.engineering.ceilings import HOUSE, Ceiling, ceiling_for, own_data
 from qrecords.engineering.cooling import Ring
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.bore import bore, from_class
-from qrecords.steps.case import Case, Release, Tap
+from qrecords.steps.case import Answered, Case, Release, Tap
 from qrecords.steps.findings import Fact, Finding, Verdict
-from qrecords.steps.measurement import Measured, celsius, journal, set_doubt, temperature_u_mk, worst_verdict
-from qrecords.steps.rules import ENGINEER, Rule, Stage
+from qrecords.steps.measurement import (
+    Measured,
+    celsius,
+    journal,
+    set_doubt,
+    set_rests,
+    temperature_u_mk,
+    worst_verdict,
+)
+from qrecords.steps.rules import ENGINEER, Rule, Stage, entries, standing
 from qrecords.steps.runs import mounted_run, runs
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.steps.transitions import voided
@@ -50,9 +58,8 @@ def unproved(case: Case) -> bool:
 def inputs_of(case: Case) -> tuple[str, ...]:
     """The entries that journal and bore rest on."""
     surfaces = [surface for surface in (journal(case), bore(case)) if surface]
-    source = case.said("bore", "source")
-    rest = [source.entry] if source else []
-    return tuple(sorted({a.entry for surface in surfaces for a in surface.answers} | set(rest)))
+    rest = [*set_rests(case), *standing(case, "bore", "source")]
+    return entries([*rest, *(entry for surface in surfaces for entry in surface.rests)])
 
 
 def _interference(rule: Rule, case: Case) -> list[Finding]:
@@ -107,6 +114,10 @@ def ceiling(case: Case) -> Ceiling:
         before = run is None or last < case.order[run.heater_on.entry]
         own = own_data(cap.base / 1000, source.word) if before else None
     return ceiling_for(case.requirement.kinds, own, house_ceilings(case))
+
+
+def ceiling_rests(case: Case) -> list[Answered]:
+    return standing(case, "heating", "own_ceiling", "own_ceiling_source")
 
 
 def ring_of(case: Case) -> Ring:
@@ -188,22 +199,33 @@ def _released_run(rule: Rule, case: Case, tap: Tap) -> Finding:
         later = bool(fit) and all(r.index > case.order[tap.entry] for r in fit)
         verdict = Verdict.NONCONFORMING if later else Verdict.NOT_PROVEN
         return rule.finding(RELEASED, verdict, "later" if later else "names-none", inputs=[tap.entry])
-    inputs = [tap.entry, release.entry]
+    inputs: list[Answered | str] = [tap.entry, release.entry]
     if release.author in case.worked_by:
-        return rule.finding(RELEASED, Verdict.NOT_PROVEN, "own-work", inputs=inputs)
-    if release.means == "telephone" and not telephone_agrees(case, release):
-        return rule.finding(RELEASED, Verdict.NOT_PROVEN, "telephone-differs", inputs=inputs)
-    if voided(case, release):
+        own = [a for step in case.answers.values() for a in step.values() if a.author == release.author]
+        return rule.finding(RELEASED, Verdict.NOT_PROVEN, "own-work", inputs=[*inputs, *own])
+    if release.means == "telephone":
+        inputs += case.many("measurement", "journal")
+        if not telephone_agrees(case, release):
+            return rule.finding(RELEASED, Verdict.NOT_PROVEN, "telephone-differs", inputs=inputs)
+    if voided(case, release, _felt_again(case, tap)):
         return rule.finding(RELEASED, Verdict.NOT_PROVEN, "voided", inputs=inputs)
     return rule.finding(RELEASED, Verdict.CONFORMING, inputs=inputs, means=release.means)
 
 
+def _felt_again(case: Case, tap: Tap) -> frozenset[str]:
+    """Captures of the clearance between this heating and the last: felt again on the cooled ring, as a
+    second heating asks (ruling 22), and no correction of what this one rested on."""
+    last = case.order[runs(case)[-1].heater_on.entry]
+    clearance = case.answers.get("clearance_before", {}).values()
+    return frozenset(a.entry for a in clearance if case.order[tap.entry] < case.order[a.entry] < last)
+
+
 RELEASED = "fit released before heat"
 RULES = (
-    Rule("interference", 1, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
+    Rule("interference", 2, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
     Rule(
         "released-before-heat",
-        1,
+        2,
         Stage.HEAT,
         "ISO 9001:2015 8.5.1 f, from memory; house rule",
         _released,

@@ -7,7 +7,7 @@ from datetime import date
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.gear import GearRecord
-from qrecords.steps.rules import Rule, absent
+from qrecords.steps.rules import Rule, absent, standing
 
 STEP_ID = "measurement"
 
@@ -34,7 +34,8 @@ def on_master(rule: Rule, case: Case) -> list[Finding]:
     verdict = Verdict.NOT_PROVEN if off else Verdict.CONFORMING
     which = case.value_of(STEP_ID, off[-1]) if off else found
     assert which is not None  # noqa: S101 - both keys were found above
-    finding = rule.finding("master check", verdict, inputs=[which], off_nm=which.base, limit_nm=limit)
+    inputs = standing(case, STEP_ID, "gauge", "master_before", "master_after")
+    finding = rule.finding("master check", verdict, inputs=inputs, off_nm=which.base, limit_nm=limit)
     return [replace(finding, unit="nm", value=abs(which.base), upper=limit)]
 
 

@@ -10,9 +10,9 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.clearance import before as clearance_before
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
 from qrecords.steps.findings import Fact, Finding, Verdict
-from qrecords.steps.fit import ceiling, cold_fit, ring_of
+from qrecords.steps.fit import ceiling, ceiling_rests, cold_fit, inputs_of, ring_of
 from qrecords.steps.measurement import TEMPERATURES, celsius, temperature_u_mk
-from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule
+from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule, standing
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.step import Step
 
@@ -32,10 +32,18 @@ def peak(case: Case) -> Answered | None:
     return max(known, key=lambda found: found.base, default=None)
 
 
+def peak_rests(case: Case) -> list[Answered]:
+    return standing(case, STEP_ID, "peak", "cross_check", "probe")
+
+
 def peak_u_mk(case: Case) -> int:
     heater = case.gear(STEP_ID, "heater")
     own = heater.standard_u if heater else None
     return own if own else temperature_u_mk(case)
+
+
+def peak_u_rests(case: Case) -> list[Answered]:
+    return [*standing(case, STEP_ID, "heater"), *standing(case, "measurement", "thermometer")]
 
 
 def _heater(rule: Rule, case: Case) -> list[Finding]:
@@ -53,15 +61,16 @@ def _peak(rule: Rule, case: Case) -> list[Finding]:
     if found is None:
         read = case.value_of(STEP_ID, "peak")
         if read is None:
-            return absent(rule, case, STEP_ID, "peak", "peak temperature")
+            return absent(rule, case, STEP_ID, "peak", "peak temperature", peak_rests(case))
         facts: dict[str, Fact] = {"read_mdegc": read.base, "ceiling": limit.kind}
-        return [rule.finding("peak temperature", Verdict.NOT_PROVEN, "not-inner", inputs=[read], **facts)]
+        inputs = [*peak_rests(case), *ceiling_rests(case)]
+        return [rule.finding("peak temperature", Verdict.NOT_PROVEN, "not-inner", inputs=inputs, **facts)]
     cap, u_mk = round(limit.cap_c * 1000), peak_u_mk(case)
     decision = Verdict(metrology.decide(found.base, None, cap, u_mk, case.procedure.guard_factor))
     finding = rule.finding(
         "peak temperature",
         decision,
-        inputs=[found],
+        inputs=[*peak_rests(case), *peak_u_rests(case), *ceiling_rests(case)],
         peak_mdegc=found.base,
         cap_mdegc=cap,
         over_mk=found.base - cap,
@@ -125,7 +134,7 @@ def _difference(rule: Rule, case: Case) -> list[Finding]:
     finding = rule.finding(
         "ring difference",
         verdict,
-        inputs=[inner, outer, *entries],
+        inputs=[*peak_rests(case), outer, *entries],
         difference_mk=difference,
         allowed_mk=most,
         clamped_mk=round(clamped.value * 1000),
@@ -152,6 +161,14 @@ def seat_c(case: Case) -> float | None:
     return start - carry_drop(ring_of(case), start, air_c, carried).value if start > air_c else start
 
 
+def seat_rests(case: Case) -> list[Answered | str]:
+    """What the temperature at the seat, as computed on the way, rests on."""
+    run = mounted_run(case)
+    taps = [tap.entry for tap in (run.lifted_off, run.home) if tap] if run else []
+    room = standing(case, "measurement", "air", "shaft")
+    return [*standing(case, STEP_ID, "at_seat"), *peak_rests(case), *room, *taps]
+
+
 def _slid_on(rule: Rule, case: Case) -> list[Finding]:
     """It did go on: if it could not have, journal, bore or temperature is wrong (ruling 15)."""
     fit, shaft_c, hot, run = cold_fit(case), celsius(case, "shaft"), seat_c(case), mounted_run(case)
@@ -160,10 +177,12 @@ def _slid_on(rule: Rule, case: Case) -> list[Finding]:
     room = model.slide_on(fit, shaft_c, hot, hot)
     room_nm = round(room.value * 1000)
     verdict = Verdict.CONFORMING if room_nm >= 0 else Verdict.QUERY
-    found = peak(case)
-    inputs = [found] if found else []
     finding = rule.finding(
-        "could have slid on", verdict, inputs=inputs, room_nm=room_nm, seat_mdegc=round(hot * 1000)
+        "could have slid on",
+        verdict,
+        inputs=[*inputs_of(case), *seat_rests(case)],
+        room_nm=room_nm,
+        seat_mdegc=round(hot * 1000),
     )
     return [replace(finding, unit="nm", value=room_nm, lower=0, working=room)]
 
@@ -200,6 +219,6 @@ STEP = Step(
         ),
         Rule("peak-temperature", 1, Stage.HEAT, "common practice, no source", _peak, may_now=_after_overheat),
         Rule("ring-difference", 1, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK),
-        Rule("slid-on", 1, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
+        Rule("slid-on", 2, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
     ),
 )

@@ -1,5 +1,6 @@
 """Receiving: what the ring itself says, and that its package was intact until now."""
 
+from qrecords.steps.answers import Absent
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Words
 from qrecords.steps.findings import Finding, Verdict
@@ -31,6 +32,9 @@ def _own_reading(rule: Rule, case: Case) -> list[Finding]:
         return [rule.finding("inspector's reading", Verdict.MISSING, "own-work", inputs=[own])]
     if own is None:
         return [rule.finding("inspector's reading", Verdict.MISSING, "not-entered", field="marking")]
+    if isinstance(own.answer, Absent):
+        facts = {"state": own.answer.state.value, "reason": own.answer.reason}
+        return [rule.finding("inspector's reading", Verdict.MISSING, "absent", inputs=[own], **facts)]
     wanted = case.requirement.designation
     verdict = Verdict.CONFORMING if characters(own.word) == characters(wanted) else Verdict.NONCONFORMING
     return [rule.finding("inspector's reading", verdict, inputs=[own], read=own.word, wanted=wanted)]
@@ -55,7 +59,7 @@ STEP = Step(
         ),
         Rule(
             "own-reading",
-            1,
+            2,
             Stage.CLOSE,
             "incident narrative 448357; house rule",
             _own_reading,

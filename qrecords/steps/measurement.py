@@ -13,7 +13,7 @@ from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.gauges import STEP_ID, dated, fine_enough, master_off, on_master
 from qrecords.steps.gear import GearRecord
-from qrecords.steps.rules import ENGINEER, Rule, Stage, absent
+from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, entries, standing
 from qrecords.steps.step import Step
 
 LENGTHS = ("mm", "um", "in")
@@ -50,7 +50,8 @@ class Measured:
     points: tuple[Point, ...]
     u_nm: int | None
     gauge_u_nm: int | None
-    answers: tuple[Answered, ...]
+    rests: tuple[str, ...]
+    """The entries it rests on: readings, gauge, temperatures."""
     working: Result | None
 
     def planes(self) -> list[list[int]]:
@@ -70,7 +71,16 @@ def wanted_places(case: Case) -> list[tuple[str, str]]:
     return [(plane, direction) for plane in planes for direction in directions]
 
 
-def points_of(answers: Sequence[Answered], nominal_nm: int, part_c: float, gauge_c: float) -> list[Point]:
+@dataclass(frozen=True)
+class Warmth:
+    """Temperatures of a part and of what its gauge was set on, and how much the part grows per kelvin."""
+
+    part_c: float
+    gauge_c: float
+    part_alpha: float
+
+
+def points_of(answers: Sequence[Answered], nominal_nm: int, warmth: Warmth) -> list[Point]:
     """Repeats of one point are averaged, different points never; each is brought to 20 °C exactly."""
     places: dict[tuple[str, str], list[Answered]] = {}
     for answered in answers:
@@ -79,8 +89,8 @@ def points_of(answers: Sequence[Answered], nominal_nm: int, part_c: float, gauge
     found = []
     for (plane, direction), repeats in places.items():
         raw = round(sum(answered.base for answered in repeats) / len(repeats))
-        at_20 = metrology.at_20(raw / 1_000_000, part_c, gauge_c).value
-        exact = round(at_20 * 1_000_000)
+        at_20 = metrology.at_20(raw / 1_000_000, warmth.part_c, warmth.gauge_c, warmth.part_alpha)
+        exact = round(at_20.value * 1_000_000)
         typed = " · ".join(str(answered.answer.typed) for answered in repeats)  # type: ignore[union-attr]
         found.append(Point(plane, direction, exact - nominal_nm, typed, len(repeats), exact - raw))
     return found
@@ -94,8 +104,10 @@ def temperature_u_mk(case: Case) -> int:
     return thermometer.standard_u
 
 
-def uncertainty(case: Case, gauge: GearRecord | None, repeats: int) -> tuple[int | None, Result | None]:
-    """u of a reading in nm, rounded up: gauge, shaft temperature, gauge temperature (ruling 1)."""
+def uncertainty(
+    case: Case, gauge: GearRecord | None, repeats: int, part_alpha: float = ALPHA_SHAFT
+) -> tuple[int | None, Result | None]:
+    """u of a reading in nm, rounded up: gauge, temperature of part and of gauge (ruling 1)."""
     if gauge is None or gauge.expanded_u is None:
         return None, None
     own = metrology.gauge_uncertainty(
@@ -106,9 +118,7 @@ def uncertainty(case: Case, gauge: GearRecord | None, repeats: int) -> tuple[int
         gauge.resolution_in_u,
     )
     u_t = temperature_u_mk(case) / 1000
-    whole = metrology.reading_uncertainty(
-        own.value, float(case.requirement.nominal_mm), u_t, u_t, ALPHA_SHAFT
-    )
+    whole = metrology.reading_uncertainty(own.value, float(case.requirement.nominal_mm), u_t, u_t, part_alpha)
     return -int(-whole.value * 1000 // 1), whole
 
 
@@ -117,25 +127,39 @@ def celsius(case: Case, key: str) -> float | None:
     return found.base / 1000 if found else None
 
 
-def measured(case: Case, step: str, head: str, part: str, gauge_key: str = "gauge") -> Measured | None:
+def gauge_set_c(case: Case, step: str) -> float | None:
+    """The temperature a reading's gauge counts with: that of the master where it was set on one (ruling 3),
+    which is the gauge's own unless it was said to differ."""
+    set_on_master = case.value_of(step, "master") is not None
+    own = celsius(case, "master_temp") if set_on_master else None
+    return celsius(case, "gauge_temp") if own is None else own
+
+
+def measured(case: Case, step: str, head: str, part: str, part_alpha: float) -> Measured | None:
     """What was measured of a surface, with `part` naming whose temperature it had; None without readings."""
     answers = [a for a in case.many(step, head) if case.value_of(step, a.key)]
     if not answers:
         return None
-    part_c, gauge_c = celsius(case, part), celsius(case, "gauge_temp")
+    part_c, gauge_c = celsius(case, part), gauge_set_c(case, step)
     if part_c is None or gauge_c is None:
         part_c = gauge_c = REFERENCE_C  # uncorrected; the set is not proven without its temperatures
-    points = points_of(answers, case.requirement.nominal_nm, part_c, gauge_c)
-    gauge = case.gear(step, gauge_key)
+    points = points_of(answers, case.requirement.nominal_nm, Warmth(part_c, gauge_c, part_alpha))
+    gauge = case.gear(step, "gauge")
     fewest = min(point.repeats for point in points)
-    u_nm, working = uncertainty(case, gauge, fewest)
+    u_nm, working = uncertainty(case, gauge, fewest, part_alpha)
     own = gauge.standard_u if gauge else None
-    return Measured(tuple(points), u_nm, own, tuple(answers), working)
+    rests = [*case.many(step, head), *standing(case, step, "gauge", "master"), *temperatures(case)]
+    return Measured(tuple(points), u_nm, own, entries(rests), working)
 
 
 @lru_cache(maxsize=4)
 def journal(case: Case) -> Measured | None:
-    return measured(case, STEP_ID, "journal", "shaft")
+    return measured(case, STEP_ID, "journal", "shaft", ALPHA_SHAFT)
+
+
+def temperatures(case: Case) -> list[Answered]:
+    """What the temperatures of the set, and their u, rest on."""
+    return standing(case, STEP_ID, "shaft", "bearing", "gauge_temp", "master_temp", "thermometer")
 
 
 def spread_mk(case: Case) -> int | None:
@@ -159,6 +183,11 @@ def temperature_doubt(case: Case) -> str:
     return ""
 
 
+def set_rests(case: Case) -> list[Answered]:
+    """What else than its readings decides whether a set of journal readings may be judged."""
+    return [*standing(case, STEP_ID, "master_after", "gauge"), *temperatures(case)]
+
+
 def set_doubt(case: Case) -> str:
     """Why the whole set of journal readings proves nothing, as a message ending; else empty."""
     off = "master-after-off" if master_off(case, "master_after") else ""
@@ -168,12 +197,12 @@ def set_doubt(case: Case) -> str:
 def _one_temperature(rule: Rule, case: Case) -> list[Finding]:
     for key in ("shaft", "bearing", "gauge_temp"):
         if case.value_of(STEP_ID, key) is None:
-            return absent(rule, case, STEP_ID, key, "one temperature")
+            return absent(rule, case, STEP_ID, key, "one temperature", temperatures(case))
     spread = spread_mk(case)
     assert spread is not None  # noqa: S101 - every temperature was just found
-    inputs = [a for key in ("shaft", "bearing", "gauge_temp") if (a := case.value_of(STEP_ID, key))]
     limit = case.procedure.spread_limit_mk
     verdict = Verdict.CONFORMING if spread <= limit else Verdict.NOT_PROVEN
+    inputs = standing(case, STEP_ID, "shaft", "bearing", "gauge_temp", "master_temp")
     finding = rule.finding("one temperature", verdict, inputs=inputs, spread_mk=spread, limit_mk=limit)
     return [replace(finding, unit="mK", value=spread, upper=limit)]
 
@@ -229,7 +258,7 @@ def _size(rule: Rule, case: Case) -> list[Finding]:
             lower=limits.lower_nm,
             upper=limits.upper_nm,
             source=f"{limits.source}; {case.procedure.edition}",
-            inputs=tuple(sorted({a.entry for a in found.answers})),
+            inputs=entries([*found.rests, *set_rests(case)]),
             working=found.working,
             unconfirmed=limits.unconfirmed,
         )
@@ -246,14 +275,22 @@ def _complete(rule: Rule, case: Case) -> list[Finding]:
     lacking = [key for key in wanted if case.value_of(STEP_ID, key) is None]
     if not case.many(STEP_ID, "journal"):
         return []  # the size finding already says that nothing was entered
+    rests = case.many(STEP_ID, "journal")
     if not lacking:
-        return [rule.finding("journal readings", Verdict.CONFORMING, count=len(wanted))]
+        return [rule.finding("journal readings", Verdict.CONFORMING, inputs=rests, count=len(wanted))]
     first = case.said(STEP_ID, lacking[0])
     if first is not None:
-        return absent(rule, case, STEP_ID, lacking[0], "journal readings")
+        return absent(rule, case, STEP_ID, lacking[0], "journal readings", rests)
     places = ", ".join(key.removeprefix("journal.").replace(".", " ") for key in lacking)
     return [
-        rule.finding("journal readings", Verdict.MISSING, "incomplete", places=places, count=len(lacking))
+        rule.finding(
+            "journal readings",
+            Verdict.MISSING,
+            "incomplete",
+            inputs=rests,
+            places=places,
+            count=len(lacking),
+        )
     ]
 
 
@@ -299,13 +336,13 @@ def _form_rule(name: str) -> Rule:
                 u=u_nm,
                 upper=limit,
                 source=source,
-                inputs=tuple(sorted({a.entry for a in found.answers})),
+                inputs=entries([*found.rests, *set_rests(case)]),
                 unconfirmed=unconfirmed,
             )
         ]
 
     return Rule(
-        f"journal-{name}", 1, Stage.MEASURE, "ISO 1101; half of IT5, from memory", judge, ENGINEER, hold="fit"
+        f"journal-{name}", 2, Stage.MEASURE, "ISO 1101; half of IT5, from memory", judge, ENGINEER, hold="fit"
     )
 
 
@@ -330,11 +367,11 @@ STEP = Step(
         Field("noted_first", Choice(("yes", "no")), optional=True),
     ),
     rules=(
-        Rule("gauge-in-date", 1, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", dated),
+        Rule("gauge-in-date", 2, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", dated),
         Rule("gauge-fine-enough", 1, Stage.MEASURE, "textbook practice: U at most a quarter", fine_enough),
         Rule("master-check", 1, Stage.MEASURE, "house rule", on_master),
-        Rule("one-temperature", 1, Stage.MEASURE, "ISO 1; 5 K: house rule", _one_temperature, hold="fit"),
-        Rule("journal-size", 1, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
+        Rule("one-temperature", 2, Stage.MEASURE, "ISO 1; 5 K: house rule", _one_temperature, hold="fit"),
+        Rule("journal-size", 2, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
         Rule("journal-readings", 1, Stage.MEASURE, "common practice, no source", _complete, hold="fit"),
         _form_rule("roundness"),
         _form_rule("taper"),

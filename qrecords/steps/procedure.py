@@ -8,6 +8,7 @@ from typing import Any
 
 from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.errors import DocumentError
+from qrecords.steps.requirement import Requirement
 
 
 @dataclass(frozen=True)
@@ -29,6 +30,8 @@ class Procedure:
     shots: tuple[Shot, ...]
     optional: frozenset[str]
     """`step.field` for which *not done* and *not possible* are complete answers."""
+    optional_for_ball_and_sealed: frozenset[str]
+    """The same, where no feeler fits between the rolling elements and the ring."""
     not_applicable: frozenset[str]
     """`step.field` where *not applicable* satisfies a rule."""
     planes: tuple[str, ...]
@@ -43,6 +46,10 @@ class Procedure:
 
     def allows(self, field: str) -> bool:
         return field in self.not_applicable
+
+    def optional_for(self, asked: Requirement) -> frozenset[str]:
+        """What may be left out of a mounting of which this is asked."""
+        return self.optional | self.optional_for_ball_and_sealed if asked.no_feeler_fits else self.optional
 
 
 def procedure_digest(document: Mapping[str, Any]) -> str:
@@ -64,6 +71,7 @@ def read_procedure(document: Mapping[str, Any]) -> Procedure:
             holds=tuple(document["holds"]),
             shots=tuple(Shot(shot["id"], shot["step"]) for shot in document["photos"]),
             optional=frozenset(document["optional"]),
+            optional_for_ball_and_sealed=frozenset(document.get("optional_for_ball_and_sealed", ())),
             not_applicable=frozenset(document["not_applicable"]),
             planes=tuple(document["planes"]),
             directions=tuple(document["directions"]),
@@ -114,24 +122,18 @@ STANDARD: Mapping[str, Any] = {
         "identification.date_code",
         "measurement.air",
         "measurement.master_after",
-        "clearance_before.g0",
-        "clearance_before.method",
-        "clearance_after.g1",
-        "clearance_after.method",
         "heating.peak_outer",
         "heating.at_seat",
         "heating.cross_check",
         "heating.own_ceiling",
         "heating.own_ceiling_source",
-        "demagnetisation.field",
         "demagnetisation.where",
         "demagnetisation.meter",
         "protection.wrap",
     ],
+    "optional_for_ball_and_sealed": ["clearance_before.g0", "clearance_after.g1"],
     "not_applicable": [
         "preparation.zone",
-        "demagnetisation.cycle",
-        "demagnetisation.field",
         "measurement.master",
         "measurement.master_before",
     ],

@@ -56,6 +56,12 @@ class Requirement:
     document: Mapping[str, Any]
 
     @property
+    def no_feeler_fits(self) -> bool:
+        """Ball and sealed bearings, whose clearance comes from the group; and where none is asked for."""
+        closed = {"sealed", "greased"} & set(self.kinds)
+        return bool(closed) or "ball" in self.clearance_kind or self.clearance_kind == "none"
+
+    @property
     def nominal_nm(self) -> int:
         return int(self.nominal_mm * 1_000_000)
 

@@ -1,13 +1,13 @@
 """How a rule is written: small pure functions from a case to findings, and the absent answers they share."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Fact, Finding, Verdict
-from qrecords.steps.runs import is_on
+from qrecords.steps.runs import Found, found_when, is_on, runs
 
 
 class Stage(StrEnum):
@@ -91,25 +91,51 @@ def entries(inputs: Iterable[Answered | str]) -> tuple[str, ...]:
     return tuple(sorted({i if isinstance(i, str) else i.entry for i in inputs}))
 
 
-def absent(rule: Rule, case: Case, step: str, key: str, characteristic: str) -> list[Finding]:
+def standing(case: Case, step: str, *keys: str) -> list[Answered]:
+    """What stands for these fields, absent answers too: what a finding that asked them rests on."""
+    return [answered for key in keys if (answered := case.said(step, key))]
+
+
+def absent(
+    rule: Rule,
+    case: Case,
+    step: str,
+    key: str,
+    characteristic: str,
+    rests: Iterable[Answered | str] = (),
+) -> list[Finding]:
     """What the lack of a value means: *missing*, unless the procedure calls the field optional or allows
-    *not applicable* there."""
+    *not applicable* there. `rests` is what else was asked before this field mattered."""
     head = key.split(".", 1)[0]
     name = f"{step}.{head}"
+    optional = name in case.procedure.optional_for(case.requirement)
     found = case.said(step, key)
     if found is None:
-        if name in case.procedure.optional:
+        if optional:
             return []
-        return [rule.finding(characteristic, Verdict.MISSING, "not-entered", field=name)]
+        return [rule.finding(characteristic, Verdict.MISSING, "not-entered", inputs=rests, field=name)]
     answer = found.answer
     assert isinstance(answer, Absent)  # noqa: S101 - callers ask value_of first
     if answer.state == State.NOT_APPLICABLE:
         if case.procedure.allows(name):
             return []
-    elif name in case.procedure.optional:
+    elif optional:
         return []
     facts: dict[str, Fact] = {"field": name, "state": answer.state.value, "reason": answer.reason}
-    return [rule.finding(characteristic, Verdict.MISSING, "absent", inputs=[found], **facts)]
+    return [rule.finding(characteristic, Verdict.MISSING, "absent", inputs=[found, *rests], **facts)]
+
+
+def before_heat(
+    rule: Rule, case: Case, characteristic: str, found: Sequence[Answered], rests: Iterable[Answered | str]
+) -> list[Finding]:
+    """What was found before the last heating says nothing of the ring as it is now: *missing* (ruling 22), or
+    *not proven* where ledger and clocks disagree on the order. Nothing where it counts."""
+    when = found_when(case, *found)
+    if when == Found.SINCE:
+        return []
+    verdict = Verdict.MISSING if when == Found.BEFORE else Verdict.NOT_PROVEN
+    inputs = [*rests, runs(case)[-1].heater_on.entry]
+    return [rule.finding(characteristic, verdict, f"{when.value}-heat", inputs=inputs)]
 
 
 def choice_rule(
@@ -123,14 +149,20 @@ def choice_rule(
     bad: Verdict = Verdict.NONCONFORMING,
     may: tuple[str, ...] = INSPECTOR,
     hold: str = "",
+    after_heat: bool = False,
+    version: int = 1,
 ) -> Rule:
-    """A rule over one chosen word: `good` words conform, every other one gives `bad`."""
+    """A rule over one chosen word: `good` words conform, every other one gives `bad`. `after_heat`: an answer
+    from before the last heating does not count."""
 
     def judge(rule: Rule, case: Case) -> list[Finding]:
         found = case.value_of(step, key)
         if found is None:
             return absent(rule, case, step, key, id)
+        overtaken = before_heat(rule, case, id, [found], [found]) if after_heat else []
+        if overtaken:
+            return overtaken
         verdict = Verdict.CONFORMING if found.word in good else bad
         return [rule.finding(id, verdict, "", inputs=[found], said=found.word, wanted=" or ".join(good))]
 
-    return Rule(id, 1, stage, source, judge, may, hold=hold)
+    return Rule(id, version, stage, source, judge, may, hold=hold)

@@ -17,6 +17,8 @@ STEP = Step(
             "turns",
             ("smooth", "heavy with grease"),
             "common practice, no source",
+            after_heat=True,
+            version=2,
         ),
     ),
 )

@@ -2,9 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from itertools import pairwise
 
-from qrecords.steps.case import Case, Tap
+from qrecords.steps.case import Answered, Case, Tap
 
 TAPS = ("heater on", "lifted off", "home", "let go")
 EVENTS = ("stuck", "dropped", "stopped", "alarm")
@@ -64,6 +65,35 @@ def mounted_run(case: Case) -> Run | None:
     every = runs(case)
     home = [run for run in every if run.home]
     return (home or every)[-1] if every else None
+
+
+class Found(StrEnum):
+    """When something was found: since the last heating, before it, or in an order that proves neither."""
+
+    SINCE = "since"
+    BEFORE = "before"
+    UNCLEAR = "unclear"
+
+
+def found_when(case: Case, *answers: Answered) -> Found:
+    """Whether answers are of the ring as the last heating left it: by their order in the ledger and by the
+    clocks. Where the two disagree neither is proved."""
+    heated = runs(case)
+    if not heated or not answers:
+        return Found.SINCE
+    on = heated[-1].heater_on
+    told = {case.order[a.entry] > case.order[on.entry] for a in answers} | {a.at > on.at for a in answers}
+    if told == {True}:
+        return Found.SINCE
+    return Found.BEFORE if told == {False} else Found.UNCLEAR
+
+
+REPEATED = ("demagnetisation", "shoulder_gap", "clearance_before", "clearance_after", "running")
+"""Steps whose answers a further heating overtakes: measured again, the same value is a new answer."""
+
+
+def overtaken(case: Case, step: str, answered: Answered) -> bool:
+    return step in REPEATED and found_when(case, answered) != Found.SINCE
 
 
 def is_on(case: Case) -> bool:

@@ -9,10 +9,10 @@ from qrecords.engineering.result import Result
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.fit import cold_fit
-from qrecords.steps.heating import met_seat_c
+from qrecords.steps.fit import cold_fit, inputs_of
+from qrecords.steps.heating import met_seat_c, peak_rests
 from qrecords.steps.measurement import celsius
-from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, choice_rule
+from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, choice_rule, standing
 from qrecords.steps.runs import TAP_DOUBT_MS, mounted_run
 from qrecords.steps.step import Step
 
@@ -50,7 +50,9 @@ def _pressed(rule: Rule, case: Case) -> list[Finding]:
     needed, working = need
     verdict = Verdict.CONFORMING if pressed + TAP_DOUBT_MS >= needed else Verdict.NOT_PROVEN
     taps = [tap.entry for tap in (run.home, run.let_go) if tap]
-    finding = rule.finding("pressed home", verdict, inputs=taps, pressed_ms=pressed, needed_ms=needed)
+    warmth = [*peak_rests(case), *standing(case, "heating", "at_seat")]
+    inputs: list[Answered | str] = [*inputs_of(case), *standing(case, STEP_ID, "held_by"), *warmth, *taps]
+    finding = rule.finding("pressed home", verdict, inputs=inputs, pressed_ms=pressed, needed_ms=needed)
     return [replace(finding, unit="ms", value=pressed, u=TAP_DOUBT_MS // 2, lower=needed, working=working)]
 
 
@@ -105,6 +107,6 @@ STEP = Step(
         choice_rule(
             "held", Stage.COLD, STEP_ID, "held_by", ("hand", *HELD_FIRMLY), "common practice, no source"
         ),
-        Rule("pressed-home", 1, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
+        Rule("pressed-home", 2, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
     ),
 )

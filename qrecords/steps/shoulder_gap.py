@@ -9,7 +9,7 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Field, Gear, Quantity
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.measurement import TEMPERATURES
-from qrecords.steps.rules import LOOK, Rule, Stage, absent
+from qrecords.steps.rules import LOOK, Rule, Stage, absent, before_heat, standing
 from qrecords.steps.step import Step
 
 STEP_ID = "shoulder_gap"
@@ -28,6 +28,11 @@ def wanted_angles(case: Case) -> list[str]:
 
 def felt(case: Case) -> list[Answered]:
     return [a for a in case.many(STEP_ID, "gap") if case.value_of(STEP_ID, a.key)]
+
+
+def rests(case: Case) -> list[Answered]:
+    """What was felt, with which blades, and how warm it was."""
+    return [*case.many(STEP_ID, "gap"), *standing(case, STEP_ID, "feeler", "ring_temp", "shaft_temp")]
 
 
 def angle(answered: Answered) -> float:
@@ -69,9 +74,13 @@ def warm(case: Case) -> bool:
 def _cold(rule: Rule, case: Case) -> list[Finding]:
     for key in ("ring_temp", "shaft_temp"):
         if case.value_of(STEP_ID, key) is None:
-            return absent(rule, case, STEP_ID, key, "cold when checked")
+            rests = standing(case, STEP_ID, "ring_temp", "shaft_temp")
+            return absent(rule, case, STEP_ID, key, "cold when checked", rests)
     ring, shaft = (case.value_of(STEP_ID, key) for key in ("ring_temp", "shaft_temp"))
     assert ring is not None and shaft is not None  # noqa: S101 - both were just found
+    overtaken = before_heat(rule, case, "cold when checked", [ring, shaft], [ring, shaft])
+    if overtaken:
+        return overtaken
     above = ring.base - shaft.base
     verdict = Verdict.NOT_PROVEN if warm(case) else Verdict.CONFORMING
     finding = rule.finding("cold when checked", verdict, inputs=[ring, shaft], above_mk=above)
@@ -83,7 +92,10 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
     found = felt(case)
     wanted = [f"gap.{at}" for at in wanted_angles(case)]
     if not found:
-        return absent(rule, case, STEP_ID, wanted[0], "shoulder gap")
+        return absent(rule, case, STEP_ID, wanted[0], "shoulder gap", rests(case))
+    overtaken = before_heat(rule, case, "shoulder gap", found, rests(case))
+    if overtaken:
+        return overtaken
     limit = case.procedure.blade_limit_nm
     worst = max(found, key=lambda answered: answered.base)
     lacking = [key for key in wanted if case.value_of(STEP_ID, key) is None]
@@ -103,10 +115,14 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
     elif lacking:
         first = case.said(STEP_ID, lacking[0])
         if first is not None:
-            return absent(rule, case, STEP_ID, lacking[0], "shoulder gap")
-        return [rule.finding("shoulder gap", Verdict.MISSING, "incomplete", places=_degrees(lacking))]
+            return absent(rule, case, STEP_ID, lacking[0], "shoulder gap", rests(case))
+        places = _degrees(lacking)
+        finding = rule.finding(
+            "shoulder gap", Verdict.MISSING, "incomplete", inputs=rests(case), places=places
+        )
+        return [finding]
     fitted = plane(case)
-    finding = rule.finding("shoulder gap", verdict, message, inputs=found, **facts)
+    finding = rule.finding("shoulder gap", verdict, message, inputs=rests(case), **facts)
     return [
         replace(
             finding,
@@ -143,7 +159,7 @@ def _plane(rule: Rule, case: Case) -> list[Finding]:
     finding = rule.finding(
         "gaps on one plane",
         Verdict.QUERY,
-        inputs=felt(case),
+        inputs=rests(case),
         off_nm=round(fitted.residual_um * 1000),
         angle=f"{fitted.residual_deg:.0f}",
     )
@@ -161,7 +177,7 @@ STEP = Step(
         Field("gap", Quantity("length", ("mm", "um", "in"), 0, 500_000), many=True, place=ANGLE),
     ),
     rules=(
-        Rule("cold-when-checked", 1, Stage.COLD, "common practice, no source", _cold, hold="cold"),
+        Rule("cold-when-checked", 2, Stage.COLD, "common practice, no source", _cold, hold="cold"),
         Rule(
             "shoulder-gap",
             2,

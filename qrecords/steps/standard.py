@@ -1,45 +1,13 @@
-"""Every step and rule there is. A procedure chooses among the steps; rules of steps not chosen are silent."""
+"""Every rule there is. A procedure chooses among the steps; rules of steps not chosen are silent."""
 
 from collections.abc import Mapping
 
-from qrecords.steps import (
-    bore,
-    clearance,
-    crosschecks,
-    demagnetisation,
-    fit,
-    heating,
-    identification,
-    measurement,
-    photos,
-    preparation,
-    protection,
-    running,
-    seating,
-    shoulder_gap,
-)
+from qrecords.steps import crosschecks, fit, photos
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
 from qrecords.steps.rules import Rule
-from qrecords.steps.step import Step
+from qrecords.steps.work import STEPS
 
-STEPS: Mapping[str, Step] = {
-    step.id: step
-    for step in (
-        identification.STEP,
-        preparation.STEP,
-        measurement.STEP,
-        bore.STEP,
-        clearance.BEFORE,
-        heating.STEP,
-        demagnetisation.STEP,
-        seating.STEP,
-        shoulder_gap.STEP,
-        clearance.AFTER,
-        running.STEP,
-        protection.STEP,
-    )
-}
 _WHOLE = (*fit.RULES, *photos.RULES, *crosschecks.RULES)
 RULES: Mapping[str, Rule] = {
     rule.id: rule for rule in (*(rule for step in STEPS.values() for rule in step.rules), *_WHOLE)
@@ -51,3 +19,6 @@ def all_findings(case: Case) -> list[Finding]:
     chosen = [STEPS[name] for name in case.procedure.steps]
     rules = [rule for step in chosen for rule in step.rules] + list(_WHOLE)
     return [finding for rule in rules for finding in rule.findings(case)]
+
+
+__all__ = ["RULES", "STEPS", "all_findings"]

@@ -50,11 +50,12 @@ def standing_release(case: Case, hold: str) -> Release | None:
     return of_hold[-1] if of_hold and not voided(case, of_hold[-1]) else None
 
 
-def voided(case: Case, release: Release) -> bool:
-    """A capture the release does not name stands now in the steps it covers."""
+def voided(case: Case, release: Release, felt_again: frozenset[str] = frozenset()) -> bool:
+    """A capture the release does not name stands now in the steps it covers. `felt_again`: captures of a
+    later heating, which say nothing against an earlier one."""
     if release.means == "telephone" and not release.captures:
         return False  # nothing had been sent yet; the code says which readings were heard
-    return not case.standing_captures(HOLD_COVERS[release.hold]) <= release.captures
+    return not case.standing_captures(HOLD_COVERS[release.hold]) - felt_again <= release.captures
 
 
 def decided(case: Case, finding: Finding) -> bool:

@@ -207,7 +207,7 @@ def not_done(case: Case) -> list[NotDone]:
 
 def _gaps(case: Case, step: str) -> list[NotDone]:
     answers = case.answers.get(step, {})
-    optional = case.procedure.optional
+    optional = case.procedure.optional_for(case.requirement)
     said = [
         NotDone(step, key, given.answer.state.value, given.answer.reason, f"{step}.{key}" in optional)
         for key, given in answers.items()

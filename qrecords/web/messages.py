@@ -99,6 +99,7 @@ FINDINGS: Mapping[str, str] = {
     "clearance-in-group.conforming": _("G0 {g0_nm:um} µm,|group {lower_nm:um}…{upper_nm:um} µm."),
     "clearance-in-group.not-proven": _("G0 {g0_nm:um} µm,|close to group {lower_nm:um}…{upper_nm:um} µm."),
     "clearance-in-group.nonconforming": _("G0 {g0_nm:um} µm,|outside group {lower_nm:um}…{upper_nm:um} µm."),
+    "clearance-in-group.no-uncertainty": _("G0 {g0_nm:um} µm|by a dial without calibration: not proven."),
     "clearance-forecast.conforming": _(
         "({mean_nm:um}) µm left when cold;|worst ({worst_low_nm:um}…{worst_high_nm:um}), "
         "below in {below_ppm:pct} of cases."
@@ -112,6 +113,7 @@ FINDINGS: Mapping[str, str] = {
     "clearance-forecast.no-group": _("No table knows this clearance group:|measure G0."),
     "clearance-found.conforming": _("G1 {g1_nm:um} µm,|at least {lower_nm:um} µm wanted."),
     "clearance-found.nonconforming": _("G1 {g1_nm:um} µm,|less than {lower_nm:um} µm."),
+    "clearance-found.no-uncertainty": _("G1 {g1_nm:um} µm|by a dial without calibration: not proven."),
     "clearance-as-forecast.conforming": _("G1 {g1_nm:um},|forecast ({forecast_nm:um}) ± {allowed_nm:um}."),
     "clearance-as-forecast.query": _(
         "G1 {g1_nm:um},|forecast ({forecast_nm:um}) ± {allowed_nm:um}: fit, bearing or G1 is not as said."
@@ -190,6 +192,7 @@ FINDINGS: Mapping[str, str] = {
     "competence.nonconforming": _("Competence {state}|for this task and size."),
     "heatings.conforming": _("First heating|of this bearing."),
     "heatings.second": _("Second heating|of this bearing, field measured again."),
+    "heatings.clearance-again": _("Second heating:|feel G0 again on the cooled ring."),
     "heatings.field-again": _("Second heating:|measure the field again."),
     "heatings.nonconforming": _("Heating number {number}:|from the third on the engineer is asked."),
     "same-digits.query": _("The same {count} readings as the other end.|By chance once in {one_in}."),
@@ -198,6 +201,10 @@ FINDINGS: Mapping[str, str] = {
     "bore-in-class.not-one-temperature": _("Ring and gauge are not one temperature:|wait and measure again."),
     "bore-in-class.temperatures-unknown": _("Temperatures not known:|the bore proves nothing yet."),
     "clearance-found.not-proven": _("G1 {g1_nm:um} µm,|too close to {lower_nm:um} µm."),
+    "before-heat": _("From before the last heating:|it says nothing of the ring as it is now. Do it again."),
+    "unclear-heat": _(
+        "Before or after the last heating?|Clocks and order of receipt disagree: not proven. Do it again."
+    ),
     "not-entered": _("Not entered."),
     "absent": _("{state}:|{reason}."),
     "conforming": _("{said}."),

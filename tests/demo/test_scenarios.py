@@ -137,7 +137,8 @@ def test_3_the_probe_sat_on_the_outer_ring_and_the_engineer_conceded() -> None:
     assert flags(case_until(mounting, "decision")) == told
     assert flags(case) == told
     assert rule(case, "peak-temperature").facts["over_mk"] == 14_000
-    assert mean_interference_um(mounting) == pytest.approx(67, abs=0.5)
+    # 67 as told, and 0.7 for a ring of 31 °C that grows by 12.0 ppm/K where the bore gauge grows by 11.5.
+    assert mean_interference_um(mounting) == pytest.approx(67.7, abs=0.5)
     assert rule(case, "clearance-forecast").value == pytest.approx(158_000, abs=1000)
     assert [(d.kind, len(d.digests)) for d in case.decisions] == [("concession", 2)]
     assert mounting.state == "signed off"
@@ -149,7 +150,7 @@ def test_4_let_go_too_early_and_cocked_then_mounted_a_second_time() -> None:
     assert flags(case_until(first, "release")) == {}
     assert flags(cocked) == {"pressed home": "not proven", "shoulder gap": "nonconforming"}
     pressed, gap = rule(cocked, "pressed-home"), rule(cocked, "shoulder-gap")
-    assert (pressed.value, pressed.lower) == (20_000, pytest.approx(63_000, abs=500))
+    assert (pressed.value, pressed.lower) == (20_000, pytest.approx(63_500, abs=500))
     assert (gap.message, gap.value, gap.facts["angle"]) == ("shoulder-gap.tilted", 80_000, "180")
     assert mean_interference_um(first) == pytest.approx(13, abs=0.5)
     assert rule(cocked, "clearance-forecast").value == pytest.approx(16_000, abs=1300)

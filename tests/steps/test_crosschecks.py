@@ -1,10 +1,12 @@
 """Competence, heatings, photos and digits: what other facts say of a record."""
 
 import random
+from datetime import timedelta
 from statistics import NormalDist
 
 import pytest
 
+from qrecords.steps.answers import Absent, State
 from qrecords.steps.crosschecks import chance_of_same
 from tests.steps.casebook import Book, journal_fields, measure, sound
 
@@ -44,6 +46,57 @@ def test_two_heatings_are_sound_with_the_field_measured_again_and_the_third_asks
     times: int, earlier: int, field: bool, verdict: str
 ) -> None:
     assert heated(times, earlier, field).rule("heatings")[0].verdict == verdict
+
+
+def test_a_field_measured_before_the_last_heating_does_not_count() -> None:
+    """Ruling 22: every heating may magnetise again."""
+    book = heated(1, 0, field=True)
+    assert book.rule("residual-field")[0].verdict != "missing"
+    book.tap("heater on")
+    (field,), (number,) = book.rule("residual-field"), book.rule("heatings")
+    assert (field.verdict, field.message) == ("missing", "residual-field.before-heat")
+    assert (number.verdict, number.message) == ("missing", "heatings.field-again")
+    book.say("demagnetisation", field=("1", "A/cm"))
+    assert book.rule("residual-field")[0].verdict != "missing"
+    assert book.rule("heatings")[0].verdict == "conforming"
+
+
+@pytest.mark.parametrize("state", list(State))
+def test_after_a_second_heating_no_field_is_missing_whatever_the_reason(state: State) -> None:
+    book = heated(2, 0, field=False)
+    book.say("demagnetisation", field=Absent(state, "meter lent"))
+    assert book.rule("residual-field")[0].verdict == "missing"
+    assert book.rule("heatings")[0].message == "heatings.field-again"
+
+
+def test_a_field_whose_order_with_the_heat_is_not_proved_is_not_proven() -> None:
+    """Received after *heater on*, but by its own device's clock before it."""
+    book = heated(1, 0, field=False)
+    book.now -= timedelta(hours=2)
+    book.say("demagnetisation", field=("1", "A/cm"))
+    assert book.rule("residual-field")[0].message == "residual-field.unclear-heat"
+
+
+def test_a_clearance_that_is_measured_is_felt_again_between_two_heatings() -> None:
+    book = Book()
+    book.say("heating", heater="heater")
+    first = book.say("clearance_before", g0=("30", "um"))
+    for _ in range(2):
+        book.tap("heater on")
+    book.say("demagnetisation", field=("1", "A/cm"))
+    book.look_elsewhere()
+    assert book.rule("heatings")[0].message == "heatings.clearance-again"
+    again = Book(lines=[line for line in book.lines if line.id != first.id])
+    assert again.rule("heatings")[0].verdict == "conforming"
+
+
+def test_gap_clearance_and_turning_are_checked_again_after_another_heating() -> None:
+    book = sound()
+    book.tap("heater on")
+    before = {name: f.message for name, f in book.findings().items() if f.message.endswith("before-heat")}
+    assert set(before) == {
+        "residual field", "cold when checked", "shoulder gap", "clearance found", "turns-freely"
+    }  # fmt: skip
 
 
 def test_heatings_are_not_judged_before_other_records_were_looked_at() -> None:

@@ -73,6 +73,35 @@ def test_a_warm_shaft_is_brought_to_20_degrees() -> None:
     assert book.rule("journal-size")[0].facts["correction_nm"] == pytest.approx(-2760, abs=2)
 
 
+def test_a_gauge_set_on_a_master_has_the_masters_temperature() -> None:
+    """Ruling 3: shaft and gauge at 20 °C, set on a master of 24 °C: 60·0.0115·4 = 2.76 µm larger."""
+    book = Book()
+    measure(book, master_temp=("24", "°C"))
+    assert book.rule("journal-size")[0].facts["correction_nm"] == pytest.approx(2760, abs=2)
+
+
+@pytest.mark.parametrize("master", [None, Absent(State.NOT_APPLICABLE, "data output")])
+def test_without_a_master_the_gauges_own_temperature_counts(master: Any) -> None:
+    book = Book()
+    measure(book, master=master, master_temp=("24", "°C"))
+    assert book.rule("journal-size")[0].facts["correction_nm"] == 0
+
+
+@pytest.mark.parametrize("state", list(State))
+def test_a_master_whose_temperature_was_not_read_has_the_gauges(state: State) -> None:
+    book = Book()
+    measure(book, shaft=("24", "°C"), bearing=("24", "°C"), master_temp=Absent(state, "as the gauge"))
+    assert book.rule("journal-size")[0].facts["correction_nm"] == pytest.approx(-2760, abs=2)
+
+
+def test_a_bore_set_on_its_ring_master_is_corrected_by_it_and_grows_as_bearing_steel() -> None:
+    """Bearing 23 °C, master 21 °C: 60·(11.5 − 12·3) µm/1000 = −1.47 µm."""
+    book = Book()
+    measure(book, bearing=("23", "°C"), master_temp=("21", "°C"))
+    book.say("bore", source="measured", gauge="bore_gauge", master="master", bore__A__0=("-4", UM))
+    assert book.rule("bore-in-class")[0].value == pytest.approx(-4000 - 1470, abs=2)
+
+
 def test_more_than_5_k_apart_nothing_is_proven_and_the_estimate_is_shown() -> None:
     book = Book()
     measure(book, shaft=("9", "°C"), **journal_fields({"A": ("5", "5", "5")}, UM))

@@ -130,3 +130,24 @@ def test_the_cold_check_released_after_it_was_covered_does_not_conform() -> None
     assert book.rule("cold-released")[0].verdict == "not proven"
     book.release("cold")
     assert book.rule("cold-released")[0].verdict == "nonconforming"
+
+
+def test_a_clearance_felt_again_for_a_second_heating_voids_only_the_release_before_it() -> None:
+    book = measured()
+    book.say("clearance_before", g0=("30", "um"))
+    first = book.release().leaf
+    book.tap("heater on", release=first)
+    book.say("clearance_before", g0=("29", "um"))
+    again = book.release().leaf
+    for leaf, message in ((first, "voided"), (again, "conforming")):
+        heated = Book(lines=list(book.lines))
+        heated.tap("heater on", release=leaf)
+        assert heated.rule("released-before-heat")[0].message == f"released-before-heat.{message}"
+
+
+def test_a_clearance_that_was_changed_after_the_only_heating_voids_its_release() -> None:
+    book = measured()
+    book.say("clearance_before", g0=("30", "um"))
+    book.tap("heater on", release=book.release().leaf)
+    book.say("clearance_before", g0=("29", "um"))
+    assert book.rule("released-before-heat")[0].message == "released-before-heat.voided"

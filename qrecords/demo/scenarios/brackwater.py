@@ -24,12 +24,14 @@ SHEET = Sheet(
     bore="-9 -9 -8/-9 -10 -9",
     shaft_c="22",
     air_c="22",
+    g0="70",
     setup="on the core leg",
     set_to="110",
     peak="112",
     carried_s=12,
     pressed_s=240,
     field="6.4",
+    g1="45",
 )
 SECOND_CYCLE = replace(SHEET, field="1.2")
 
@@ -56,6 +58,9 @@ def tell(hall: Hall) -> None:
         "Not on the shaft yet. The heater's cycle stopped after 1 s; put right. Run it again, measure cold.",
     )
     walk.change(field="1.2")
+    walk.wait_until(290)
+    walk.say_clearance("felt again on the cooled ring, before the second cycle")
+    walk.release("fit", "ngata")
     walk.heat(from_minutes=300)
     walk.press_home()
     walk.say_peak(cycle=False)

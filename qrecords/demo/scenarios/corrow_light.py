@@ -1,4 +1,4 @@
-"""Held 20 s where 63 s were needed: a 6310 C3 sat cocked on a winch shaft. Pulled on the inner ring, heated a
+"""Held 20 s where 64 s were needed: a 6310 C3 sat cocked on a winch shaft. Pulled on the inner ring, heated a
 second time, held by the nut; both sets of readings are kept."""
 
 from collections.abc import Iterable

@@ -83,6 +83,7 @@ COOLING = Sheet(
     bore="-8 -8 -7/-8 -9 -8",
     shaft_c="18",
     air_c="18",
+    g0="60",
     heater="OV-1",
     setup="in an oven, on a plate or in a bath",
     set_to="100",

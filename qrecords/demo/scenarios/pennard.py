@@ -21,11 +21,13 @@ COLD = Sheet(
     shaft_c="9",
     gauge_c="21",
     air_c="17",
+    g0="65",
     set_to="105",
     peak="104",
     carried_s=18,
     pressed_s=240,
     field="1.1",
+    g1="45",
 )
 EQUALISED = replace(
     COLD, begun="2026-10-13 11:40", journal="15 15 16/15 14 15/15 15 15", shaft_c="19", gauge_c="19"

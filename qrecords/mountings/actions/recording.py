@@ -20,6 +20,7 @@ from qrecords.steps.case import Answered, Case, fold
 from qrecords.steps.errors import FieldError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.fields import Gear
+from qrecords.steps.runs import overtaken
 from qrecords.steps.standard import STEPS
 from qrecords.steps.step import Step
 from qrecords.workshop.queries import frozen_gear, procedure_by_digest
@@ -120,7 +121,9 @@ def _new(
     new = {
         key: answer
         for key, answer in given.items()
-        if key not in standing or not _same(standing[key].answer, answer)
+        if key not in standing
+        or not _same(standing[key].answer, answer)
+        or overtaken(case, step_id, standing[key])
     }
     if not new:
         raise NothingSaidError(step_id)

@@ -51,7 +51,7 @@ def ask(judged: Judged, name: str, sent: Sent, gear: AtHand) -> Ask:
     step, _, key = name.partition(".")
     field = STEPS[step].field(key)
     value, unit, absent, note = _standing(judged, name, sent)
-    optional = name in judged.case.procedure.optional or field.optional
+    optional = name in judged.case.procedure.optional_for(judged.case.requirement) or field.optional
     label = field_label(name)
     match field.form:
         case Choice(options):

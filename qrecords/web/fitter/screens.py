@@ -96,6 +96,7 @@ SCREENS: Mapping[str, Screen] = {
                     ("bore.source", "bore.gauge", "bore.bore"),
                     (
                         "clearance_before.g0",
+                        "clearance_before.gauge",
                         "clearance_before.method",
                         "measurement.master_after",
                         "bore.sign_checked",
@@ -150,7 +151,7 @@ SCREENS: Mapping[str, Screen] = {
                     "rest",
                     _("field and clearance"),
                     ("demagnetisation.field", "demagnetisation.meter", "demagnetisation.where"),
-                    ("clearance_after.g1", "clearance_after.method"),
+                    ("clearance_after.g1", "clearance_after.gauge", "clearance_after.method"),
                 ),
                 Part("hold", _("release")),
             ),

@@ -21,6 +21,7 @@ class FieldLine:
     name: str
     answer: str
     optional: bool
+    for_ball_and_sealed: bool
     not_applicable: bool
 
 
@@ -92,6 +93,7 @@ def _line(procedure: Procedure, step: str, field: Field) -> FieldLine:
         name=field_name(field.id),
         answer=_answer(field),
         optional=field.optional or name in procedure.optional,
+        for_ball_and_sealed=name in procedure.optional_for_ball_and_sealed,
         not_applicable=name in procedure.not_applicable,
     )
 

@@ -29,6 +29,7 @@ STATUS: Mapping[str, int] = {
     "not-open": 409,
     "not-ready": 409,
     "closed": 409,
+    "heated": 409,
     "worked-since-ready": 409,
     "open-findings": 409,
     "nothing-recorded": 409,

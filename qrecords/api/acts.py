@@ -62,6 +62,12 @@ class Authority(Body):
     known = KnownLeaf(required=False)
 
 
+class Withdraw(Authority):
+    """Opened by mistake, not yet heated: why."""
+
+    reason = Text()
+
+
 class Typing(Body):
     """One field: what was typed with its unit (`sure` confirms a doubt), or a state with its reason."""
 
@@ -271,6 +277,12 @@ def _return(acting: Acting, mounting: Mounting, said: Said) -> object:
     return signoff.give_back(acting=acting, mounting=mounting, entry_id=said["entry_id"], items=items)
 
 
+def _withdraw(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return finishing.withdraw(
+        acting=acting, mounting=mounting, entry_id=said["entry_id"], reason=said["reason"]
+    )
+
+
 def _sign(acting: Acting, mounting: Mounting, said: Said) -> object:
     return signoff.sign(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=said["shown"])
 
@@ -281,6 +293,7 @@ TAP = Act("tap", "tap", (Action.TAP,), Tap, _tap)
 UNDO = Act("undo a tap", "tap", (Action.TAP,), Fact, _undo, "tap")
 PHOTO = Act("announce a photo", "attachment", (Action.ATTACH,), Photo, _announce)
 LOOKED = Act("close a query", "looked", (Action.CLOSE_QUERY,), Looked, _looked)
+WITHDRAW = Act("withdraw a mounting", "withdrawal", (Action.WITHDRAW,), Withdraw, _withdraw)
 READY = Act("ready for inspection", "signature", (Action.READY,), Authority, _ready)
 RELEASE = Act("release a hold", "release", (Action.RELEASE,), Release, _release)
 TELEPHONE = Act("release by telephone", "release", (Action.RELEASE,), Telephone, _telephone)

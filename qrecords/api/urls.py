@@ -21,6 +21,7 @@ ACTS = {
     "photos/": acts.PHOTO,
     "looked/": acts.LOOKED,
     "ready/": acts.READY,
+    "withdrawal/": acts.WITHDRAW,
     "releases/": acts.RELEASE,
     "releases/telephone/": acts.TELEPHONE,
     "decisions/": acts.DECIDE,

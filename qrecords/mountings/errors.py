@@ -99,6 +99,15 @@ class TooLateToUndoError(MountingError):
         super().__init__(f"a tap can be undone for {seconds} s")
 
 
+class WhyWithdrawnError(MountingError):
+    """A mounting is withdrawn with its reason."""
+
+    code = "reason-needed"
+
+    def __init__(self) -> None:
+        super().__init__("say why this mounting is withdrawn")
+
+
 class BarredBearingError(MountingError):
     """A scrapped bearing cannot come back."""
 

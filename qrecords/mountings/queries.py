@@ -14,6 +14,7 @@ from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.queries import reach
 from qrecords.steps.case import Case, Elsewhere, fold
+from qrecords.steps.transitions import State
 from qrecords.workshop.queries import procedure_by_digest
 
 
@@ -61,7 +62,7 @@ def elsewhere_for(mounting: Mounting) -> Elsewhere:
         rebuild=mounting.rebuild,
         journal__machine=mounting.journal.machine_id,
         journal__shaft=mounting.journal.shaft,
-    ).exclude(journal=mounting.journal_id)
+    ).exclude(Q(journal=mounting.journal_id) | Q(state=State.WITHDRAWN.value))
     other = others.order_by("-opened_at", "-id").first()
     ends: tuple[int, ...] | None = None
     if other is not None:

@@ -34,6 +34,7 @@ class Action(StrEnum):
     """Any person who is signed in: the start page, signing out."""
     READ = "read"
     OPEN = "open a mounting"
+    WITHDRAW = "withdraw a mounting"
     RECORD = "record work"
     CHECK = "record a check"
     TAP = "tap"
@@ -74,6 +75,7 @@ F, I, E, Q, A, D = Role  # noqa: E741 - one letter a role keeps the table readab
 TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.READ: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE, A: _ALL},
     Action.OPEN: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
+    Action.WITHDRAW: {F: _OWN, I: _OWN, E: _SITE, Q: _OWN},
     Action.RECORD: {F: _SITE},
     Action.CHECK: {I: _SITE, E: _SITE},
     Action.TAP: {F: _SITE},
@@ -101,6 +103,7 @@ assert set(TABLE) == set(Action) - {Action.PUBLIC, Action.SIGNED_IN}  # noqa: S1
 
 NEVER_BY_TOKEN = frozenset(
     {
+        Action.WITHDRAW,
         Action.RELEASE,
         Action.MEASURE_AGAIN,
         Action.REWORK,

@@ -160,6 +160,8 @@ class Case:
     leaves: Mapping[str, str] = field(default_factory=dict)
     """Entry id → leaf hash."""
     unread: tuple[str, ...] = ()
+    withdrawn: str = ""
+    """Why the mounting was withdrawn before heat, as opened by mistake; '' where it was not."""
     elsewhere: Elsewhere = Elsewhere()
 
     def said(self, step: str, key: str) -> Answered | None:
@@ -228,6 +230,7 @@ class Fold:
         self.order: dict[str, int] = {}
         self.leaves: dict[str, str] = {}
         self.unread: list[str] = []
+        self.withdrawn = ""
         self.elsewhere = Elsewhere()
 
     def take(self, entry: Stated) -> None:
@@ -326,6 +329,9 @@ class Fold:
         author, at = entry.payload["author"]["person"], moment(entry.payload["at_device"])
         self.returns.append(Returned(items, str(entry.id), author, at, self.order[str(entry.id)]))
 
+    def _withdrawal(self, entry: Stated, said: Mapping[str, Any]) -> None:
+        self.withdrawn = str(entry.payload["reason"])
+
     def _signature(self, entry: Stated, said: Mapping[str, Any]) -> None:
         author = entry.payload["author"]
         at = moment(entry.payload["at_device"])
@@ -355,6 +361,7 @@ class Fold:
         "decision": _decision,
         "looked": _looked,
         "return": _returned,
+        "withdrawal": _withdrawal,
         "signature": _signature,
         "judgement": _judgement,
         "elsewhere": _elsewhere,
@@ -382,6 +389,7 @@ class Fold:
             order=self.order,
             leaves=self.leaves,
             unread=tuple(self.unread),
+            withdrawn=self.withdrawn,
             elsewhere=self.elsewhere,
         )
 

@@ -16,10 +16,11 @@ class State(StrEnum):
     SIGNED_OFF = "signed off"
     REWORKED = "closed as reworked"
     SCRAPPED = "closed as scrapped"
+    WITHDRAWN = "closed as withdrawn"
 
 
 LIVE = frozenset({State.OPEN, State.RETURNED})
-CLOSED = frozenset({State.SIGNED_OFF, State.REWORKED, State.SCRAPPED})
+CLOSED = frozenset({State.SIGNED_OFF, State.REWORKED, State.SCRAPPED, State.WITHDRAWN})
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,8 @@ class Refusal:
 
 def state_of(case: Case) -> State:
     """Where a mounting stands, from its entries alone."""
+    if case.withdrawn:
+        return State.WITHDRAWN
     for decision in case.decisions:
         if decision.closes:
             return State(decision.closes)
@@ -97,6 +100,16 @@ def refuse_ready(case: Case) -> Refusal | None:
         return Refusal("not-open", {"state": state})
     if not case.answers:
         return Refusal("nothing-recorded", {})
+    return None
+
+
+def refuse_withdrawal(case: Case) -> Refusal | None:
+    """Opened by mistake and not heated: once heat was on, what happened to the ring has to be decided."""
+    state = state_of(case)
+    if state not in LIVE:
+        return Refusal("not-open", {"state": state})
+    if any(tap.what == "heater on" for tap in case.taps):
+        return Refusal("heated", {"state": state})
     return None
 
 

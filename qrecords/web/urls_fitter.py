@@ -11,6 +11,7 @@ from qrecords.web.views import (
     fitter_open,
     fitter_photos,
     fitter_sheet,
+    fitter_withdraw,
 )
 
 ONE = "mountings/<uuid:mounting_id>/"
@@ -30,6 +31,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{ONE}after-heat/", fitter_hot.after_heat, name="after-heat"),
     path(f"{ONE}release/<str:hold>/", fitter_hold.release_here, name="release-here"),
     path(f"{ONE}ready/", fitter_hold.ready_here, name="ready-here"),
+    path(f"{ONE}withdraw/", fitter_withdraw.withdraw_here, name="withdraw"),
     path(f"{ONE}sheet/", fitter_sheet.sheet, name="sheet"),
     path(f"{ONE}photos/", fitter_photos.photos, name="photos"),
     re_path(PHOTO, fitter_photos.photo, name="photo"),

@@ -144,6 +144,8 @@ def _event_words(line: Line, record: Record) -> str:
             return f"{gettext(said['decision'])}, {line.author}"
         case "return":
             return gettext("returned, %(name)s") % {"name": line.author}
+        case "withdrawal":
+            return gettext("withdrawn, %(name)s") % {"name": line.author}
         case "signature" if said["meaning"] == "performed":
             return gettext("ready")
         case "signature":

@@ -239,6 +239,10 @@ def _return(line: Line) -> Words:
     return gettext("returned"), [Told(item["about"], item["reason"]) for item in line.said["items"]]
 
 
+def _withdrawal(line: Line) -> Words:
+    return gettext("withdrawn"), []
+
+
 def _signature(line: Line) -> Words:
     count = len(line.said["leaves"])
     told = [Told(gettext("over"), ngettext("%(n)s entry", "%(n)s entries", count) % {"n": count})]
@@ -283,6 +287,7 @@ WORDS: Mapping[str, Callable[[Line], Words]] = {
     "decision": _decision,
     "looked": _looked,
     "return": _return,
+    "withdrawal": _withdrawal,
     "signature": _signature,
     "judgement": _judgement,
     "elsewhere": _elsewhere,

@@ -107,8 +107,8 @@ def _block(
 
 
 def _act(line: Line, record: Record, zone: str) -> Act | None:
-    """Releases, decisions, looks, returns and signatures."""
-    if line.entry.kind not in ("release", "decision", "looked", "return", "signature"):
+    """Releases, decisions, looks, returns, withdrawal and signatures."""
+    if line.entry.kind not in ("release", "decision", "looked", "return", "withdrawal", "signature"):
         return None
     said = saying(line)
     note = _voided(line, record) if line.entry.kind == "release" else ""

@@ -13,6 +13,7 @@ WORDS: Mapping[str, str] = {
     "not-independent": _("Who worked on this mounting does not release it: another inspector does."),
     "closed": _("This mounting is closed."),
     "not-open": _("This mounting is not open."),
+    "heated": _("It was heated: it is not withdrawn any more, the ring has to be decided about."),
     "nothing-recorded": _("Nothing is recorded yet."),
 }
 

@@ -78,6 +78,7 @@ def context(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any
         "taps": [(gettext(tap.what), moment.seconds(tap.at), people[tap.author]) for tap in case.taps],
         "acts": _acts(judged, people, moment),
         "shots": _photos(mounting, judged),
+        "withdrawn": case.withdrawn,
         "later": list(mounting.later_attempts.order_by("opened_at")),
         **pictures(judged, newest=False),
     }

@@ -32,7 +32,7 @@ from qrecords.web.photographs import Taken, taken
 from qrecords.web.pictures.tolerance import TolerancePicture
 from qrecords.web.showing import Shown
 
-TOLD = ("decision", "looked", "return", "release")
+TOLD = ("decision", "looked", "return", "release", "withdrawal")
 """The entries that are told beside the findings, newest last."""
 
 

@@ -7,14 +7,26 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
-from qrecords.mountings.judging import judged_now
+from qrecords.mountings.judging import Judged, judged_now
+from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
-from qrecords.people.permissions import Action
-from qrecords.steps.transitions import LIVE, State
+from qrecords.people.models import Person
+from qrecords.people.permissions import Action, Scope, best_cell
+from qrecords.people.queries import grants_at
+from qrecords.steps.transitions import LIVE, State, refuse_withdrawal
 from qrecords.web.door import door, may, person_of
 from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.screens import standing
 from qrecords.web.fitter.sheet import context
+
+
+def _may_withdraw(person: Person, mounting: Mounting, judged: Judged, now: datetime) -> bool:
+    """Whether the page offers it; the action decides."""
+    cell = best_cell(
+        [role for role, site in grants_at(person.id, now) if site == mounting.site], Action.WITHDRAW
+    )
+    own = cell.scope == Scope.OWN and mounting.opened_by == person.id
+    return (own or cell.scope >= Scope.SITE) and refuse_withdrawal(judged.case) is None
 
 
 @door(Action.READ)
@@ -27,6 +39,7 @@ def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     page = frame(request, person, mounting, judged, standing(judged), now)
     page |= context(mounting, judged, moment_of(request))
     page["may_record"] = may(request, Action.RECORD) and State(mounting.state) in LIVE
+    page["may_withdraw"] = _may_withdraw(person, mounting, judged, now)
     page["may_open"] = may(request, Action.OPEN)
     page["steps"] = page["steps"] if page["may_record"] else ()
     return render(request, "fitter/sheet.html", page)

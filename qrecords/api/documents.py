@@ -69,6 +69,7 @@ class EquipmentDocument(Body):
     resolution = Whole(min_value=0, max_value=LARGEST, required=False)
     repeatability = Whole(min_value=0, max_value=LARGEST, required=False)
     resolution_in_u = Flag(required=False)
+    range_nm = serializers.ListField(child=Whole(min_value=0), min_length=2, max_length=2, required=False)
     heater_kind = serializers.ChoiceField(HEATER_KINDS, required=False)
     blades_nm = serializers.ListField(
         child=Whole(min_value=1, max_value=LARGEST), required=False, max_length=60

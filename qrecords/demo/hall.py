@@ -73,6 +73,12 @@ def _length(u_nm: int) -> dict[str, Any]:
     return {"resolution": 1000, "expanded_u": u_nm, "repeatability": 0}
 
 
+def _range(piece: "Piece") -> dict[str, Any]:
+    """Of gauges that measure a size."""
+    sized = piece.kind in ("outside micrometer", "bore gauge")
+    return {"range_nm": [piece.from_mm * 1_000_000, piece.to_mm * 1_000_000]} if sized else {}
+
+
 def _micrometer(mark: str, from_mm: int, to_mm: int, calibrated: str, due: str) -> Piece:
     return Piece(mark, "outside micrometer", calibrated, due, _length(1000), from_mm, to_mm)
 
@@ -183,6 +189,7 @@ def _register(hall: Hall, acting: Acting, piece: Piece) -> Equipment:
         "due": piece.due,
         "certificate": f"TH-CAL {piece.calibrated[:4]}/{piece.mark}",
         **piece.document,
+        **_range(piece),
     }
     return workshop.register_equipment(
         acting=acting,

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
 
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, Verdict
@@ -52,7 +51,7 @@ def dated(rule: Rule, case: Case) -> list[Finding]:
 
 
 def _in_date(rule: Rule, uses: list[tuple[GearRecord, Answered]]) -> Finding:
-    faults = [(gear, why) for gear, answered in uses if (why := _fault(gear, answered.at.date()))]
+    faults = [(gear, why) for gear, answered in uses if (why := gear.fault(answered.at.date()))]
     gear, why = faults[0] if faults else (uses[-1][0], "")
     return rule.finding(
         f"gauge {gear.mark}",
@@ -63,12 +62,6 @@ def _in_date(rule: Rule, uses: list[tuple[GearRecord, Answered]]) -> Finding:
         due=gear.due.isoformat() if gear.due else "",
         status=gear.status,
     )
-
-
-def _fault(gear: GearRecord, day: date) -> str:
-    if gear.status != "in use":
-        return "not-in-use"
-    return "" if gear.due is not None and day <= gear.due else "expired"
 
 
 def fine_enough(rule: Rule, case: Case) -> list[Finding]:

@@ -39,8 +39,20 @@ class GearRecord:
     certificate: str
     heater_kind: str
     blades_nm: tuple[int, ...]
+    range_nm: tuple[int, int] | None
+    """What sizes it measures; None where nobody said, or where it measures no size."""
     calibration: str
     """Entry id of the calibration in force."""
+
+    def holds(self, size_nm: int) -> bool:
+        """Whether a size lies in its range, as far as its range is known."""
+        return self.range_nm is None or self.range_nm[0] <= size_nm <= self.range_nm[1]
+
+    def fault(self, day: date) -> str:
+        """Why it proves nothing on a day: *not-in-use*, *expired*; '' if it does. *Due* includes its day."""
+        if self.status != "in use":
+            return "not-in-use"
+        return "" if self.due is not None and day <= self.due else "expired"
 
     @property
     def standard_u(self) -> int | None:
@@ -68,5 +80,15 @@ def read_gear(document: Mapping[str, Any]) -> GearRecord:
         certificate=str(document.get("certificate", "")),
         heater_kind=str(document.get("heater_kind", "")),
         blades_nm=tuple(int(blade) for blade in document.get("blades_nm", ())),
+        range_nm=_range(document.get("range_nm")),
         calibration=str(document.get("calibration", "")),
     )
+
+
+def _range(ends: Any) -> tuple[int, int] | None:
+    if ends is None:
+        return None
+    low, high = (int(end) for end in ends)
+    if not 0 <= low < high:
+        raise ValueError(f"range {low}…{high} nm")
+    return low, high

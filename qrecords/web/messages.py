@@ -48,13 +48,13 @@ FINDINGS: Mapping[str, str] = {
     "one-temperature.not-proven": _(
         "{spread_mk:k} apart:|shaft, bearing and gauge are not one temperature. Wait and measure again."
     ),
-    "journal-size.conforming": _("{plane} at {direction}° is {value_nm:dev}:|{margin_nm:um} µm inside."),
+    "journal-size.conforming": _("{plane} at {direction}° is {size:read}:|{margin_nm:um} µm inside."),
     "journal-size.not-proven": _(
-        "{plane} at {direction}° is {value_nm:dev}:|{margin_nm:um} from the limit {limit_nm:dev}, "
+        "{plane} at {direction}° is {size:read}:|{margin_nm:um} from the limit {limit_nm:dev}, "
         "guard {guard_nm:um}. Measure this point twice more?"
     ),
     "journal-size.nonconforming": _(
-        "{plane} at {direction}° is {value_nm:dev}:|{beyond_nm:um} µm past {limit_nm:dev}. "
+        "{plane} at {direction}° is {size:read}:|{beyond_nm:um} µm past {limit_nm:dev}. "
         "The mean is ({mean_nm:dev})."
     ),
     "journal-size.not-one-temperature": _(
@@ -224,6 +224,10 @@ class _Lettered(Formatter):
         match format_spec:
             case "dev":
                 return figures.deviation_um(int(value), 1).removesuffix(f"{figures.decimal_sign}0")
+            case "read":  # a reading brought to 20 °C is worked out, not what was typed
+                nm, correction_nm = value
+                text = self.format_field(nm, "dev")
+                return f"({text})" if correction_nm else text
             case "um":
                 return figures.um(int(value), 1).removesuffix(f"{figures.decimal_sign}0")
             case "mm":
@@ -254,6 +258,7 @@ def sentence(message: str, facts: Mapping[str, Fact], figures: Figures) -> tuple
     """(lead, rest) in the reader's language. An unknown id falls back on its ending, so that a new rule is
     never mute."""
     template = FINDINGS.get(message) or FINDINGS.get(message.split(".", 1)[1]) or FINDINGS["not-entered"]
-    known = {**facts, "beyond_nm": abs(int(facts.get("margin_nm", 0)))}
+    known: dict[str, Any] = {**facts, "beyond_nm": abs(int(facts.get("margin_nm", 0)))}
+    known["size"] = (facts.get("value_nm", 0), facts.get("correction_nm", 0))
     lead, _bar, rest = _Lettered(figures).vformat(gettext(template), (), known).partition("|")
     return lead, rest

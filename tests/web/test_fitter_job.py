@@ -141,10 +141,10 @@ TEMPERATURES = {
 
 def measure(client: Client, mounting: Mounting, readings: Mapping[str, str] = READINGS) -> None:
     here = f"/mountings/{mounting.id}/measure/"
-    assert fill(client, f"{here}?part=gauge", TEMPERATURES)["Location"].endswith("part=readings")
-    assert fill(client, f"{here}?part=readings", readings)["Location"].endswith("part=bore")
+    assert fill(client, f"{here}?part=gauge", TEMPERATURES)["Location"].endswith("part=readings&after=gauge")
+    assert fill(client, f"{here}?part=readings", readings)["Location"].endswith("part=bore&after=readings")
     bore = {"bore.source": "from class", "shot.micrometer": photo("micrometer")}
-    assert fill(client, f"{here}?part=bore", bore)["Location"].endswith("part=fit")
+    assert fill(client, f"{here}?part=bore", bore)["Location"].endswith("part=fit&after=bore")
 
 
 def release(client: Client, mounting: Mounting, hold: str, who: str = "inspector") -> HttpResponse:
@@ -159,7 +159,7 @@ def heat(client: Client, mounting: Mounting) -> None:
     for what in ("heater-on", "lifted-off", "home", "let-go"):
         assert tap(client, mounting, what).status_code == 302
     after = {"heating.peak": "95", "demagnetisation.cycle": "done"}
-    assert fill(client, f"{here}?part=after", after)["Location"].endswith("/cold/")
+    assert fill(client, f"{here}?part=after", after)["Location"].endswith("/cold/?after=after")
 
 
 def check_cold(client: Client, mounting: Mounting) -> None:
@@ -172,9 +172,9 @@ def check_cold(client: Client, mounting: Mounting) -> None:
         "seating.held_by": "nut",
         "shot.held": photo("held"),
     }
-    assert fill(client, f"{here}?part=seat", seat)["Location"].endswith("part=temperatures")
+    assert fill(client, f"{here}?part=seat", seat)["Location"].endswith("part=temperatures&after=seat")
     cold = {"shoulder_gap.ring_temp": "21", "shoulder_gap.shaft_temp": "20"}
-    assert fill(client, f"{here}?part=temperatures", cold)["Location"].endswith("part=gap")
+    assert fill(client, f"{here}?part=temperatures", cold)["Location"].endswith("part=gap&after=temperatures")
     for number in range(4):
         page = client.get(f"{here}?part=gap")
         fields = form_of(page)
@@ -182,7 +182,7 @@ def check_cold(client: Client, mounting: Mounting) -> None:
         more = {"shot.blade": photo("blade")} if number == 3 else {}
         client.post(f"{here}?part=gap", fields | {"blade": "0"} | more)
     rest = {"demagnetisation.field": "0.9", "demagnetisation.where": "ring edge"}
-    assert fill(client, f"{here}?part=rest", rest)["Location"].endswith("part=hold")
+    assert fill(client, f"{here}?part=rest", rest)["Location"].endswith("part=hold&after=rest")
 
 
 def close(client: Client, mounting: Mounting) -> None:
@@ -199,7 +199,7 @@ def test_a_sound_job_goes_from_its_order_to_the_inspector_without_script(
     shop: Workshop, fitter: Client
 ) -> None:
     mounting = opened(fitter)
-    assert receive(fitter, mounting)["Location"].endswith("/measure/")
+    assert receive(fitter, mounting)["Location"].endswith("/measure/?after=ring")
     measure(fitter, mounting)
     assert release(fitter, mounting, "fit")["Location"].endswith("/hot/")
     heat(fitter, mounting)
@@ -392,6 +392,64 @@ def test_a_reason_in_words_and_enter_is_recorded_and_stays_while_another_field_i
     said = judged_now(job.mounting).case.said("measurement", "bearing")
     assert said is not None
     assert said.answer.document() == {"state": "not done", "reason": "still in its box"}
+
+
+def test_the_verdict_of_the_page_just_sent_stands_at_the_top_of_the_next(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    here = f"/mountings/{job.mounting.id}/measure/?part="
+    warm = TEMPERATURES | {"measurement.bearing": "28,2"}
+    sent = fill(fitter, f"{here}gauge", warm)
+    page = fitter.get(sent["Location"]).content.decode()
+    before = page.split('id="said-before"')[1].split("</div></div>")[0]
+    assert "not one temperature" in before
+    sent = fill(fitter, f"{here}readings", READINGS)
+    assert 'id="said-before"' in fitter.get(sent["Location"]).content.decode()
+    assert 'id="said-before"' not in fitter.get(f"{here}bore").content.decode()
+
+
+def test_a_reading_brought_to_20_degrees_stands_in_brackets_and_one_as_typed_does_not(
+    shop: Workshop, fitter: Client
+) -> None:
+    for gauge_c, shown in (("20", "A at 60° is +16:"), ("22", "A at 60° is (+17.4):")):
+        job = start(shop, position=f"DE {gauge_c}")
+        here = f"/mountings/{job.mounting.id}/measure/?part="
+        fill(fitter, f"{here}gauge", TEMPERATURES | {"measurement.gauge_temp": gauge_c})
+        readings = READINGS | {"measurement.journal.A.60": "16"}
+        fields = form_of(fitter.get(f"{here}readings")) | readings
+        assert shown in fitter.post(f"{here}readings&try=1", fields).content.decode()
+
+
+def test_gauges_are_offered_with_range_and_date_and_those_in_doubt_last_and_never_put_forward(
+    shop: Workshop, fitter: Client
+) -> None:
+    wide, narrow, old = (
+        {"status": "in use", "expanded_u": 1000, "due": due, "range_nm": [low * 10**6, high * 10**6]}
+        for low, high, due in ((50, 75, "2099-02-01"), (25, 50, "2099-02-01"), (50, 75, "2020-01-31"))
+    )
+    add_gear(shop, "a_old", "outside micrometer", old)
+    add_gear(shop, "b_narrow", "outside micrometer", narrow)
+    add_gear(shop, "c_wide", "outside micrometer", wide)
+    job = start(shop)
+    page = fitter.get(f"/mountings/{job.mounting.id}/measure/?part=gauge").content.decode()
+    select = page.split('name="measurement.gauge"')[1].split("</select>")[0]
+    labels = re.findall(r'<option value="[^"]+"[^>]*>([^<]*)<', select)
+    assert labels[0] == "C-WIDE-1 · 50…75\u202fmm · to 2099-02-01"
+    assert labels[1].startswith("MICROMETER-1")
+    assert labels[2:] == [
+        "A-OLD-1 · 50…75\u202fmm · out of date since 2020-01-31",
+        "B-NARROW-1 · 25…50\u202fmm · does not hold this size",
+    ]
+    assert " selected" not in select.replace('value="" selected', "")
+
+
+def test_no_gap_reads_as_a_blade_that_does_not_go_in(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.check_cold()
+    text = fitter.get(f"/mountings/{job.mounting.id}/sheet/").content.decode()
+    assert "0.03 does not go in" in text and "<dd>0 mm</dd>" not in text
 
 
 def test_a_bore_from_its_class_names_no_gauge(shop: Workshop, fitter: Client) -> None:

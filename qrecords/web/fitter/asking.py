@@ -59,9 +59,7 @@ def ask(judged: Judged, name: str, sent: Sent, gear: AtHand) -> Ask:
             return Ask(name, label, "choice", value, options=shown, absent=absent, optional=optional)
         case Gear(kinds):
             chosen, note = (value, "") if value or absent else gear.offered(kinds)
-            pieces = tuple(
-                Option(str(piece.id), piece.mark, str(piece.id) == chosen) for piece in gear.of(kinds)
-            )
+            pieces = tuple(Option(piece.id, piece.label, piece.id == chosen) for piece in gear.of(kinds))
             return Ask(
                 name, label, "gear", chosen, options=pieces, note=note, absent=absent, optional=optional
             )

@@ -63,6 +63,20 @@ TEMPLATES = {
 }
 
 
+def said_of(judged: Judged, part: str, follows: str = "") -> parts.Said | None:
+    """The verdict of one part."""
+    rules = RULES_OF_PART.get(part, ())
+    own = sorted((f for f in judged.findings if f.rule in rules), key=lambda f: rules.index(f.rule))
+    return verdicts.said(judged, own, follows, quiet=part not in TELLING)
+
+
+def said_before(judged: Judged, part: str) -> parts.Said | None:
+    """The verdict of the page that was just sent, for the top of the one it led to; what is still missing
+    there is left to that page."""
+    said = said_of(judged, part)
+    return None if said is None or said.verdict.kind == "missing" else said
+
+
 def part_context(
     request: HttpRequest,
     mounting: Mounting,
@@ -73,9 +87,6 @@ def part_context(
     moment: Moment,
 ) -> dict[str, Any]:
     """The context of one part; `template` names the page that shows it."""
-    rules = RULES_OF_PART.get(part.name, ())
-    own = [f for f in judged.findings if f.rule in rules]
-    own.sort(key=lambda finding: rules.index(finding.rule))
     follows = verdicts.heat_waits() if screen.hold == "fit" else ""
     here = reverse(f"fit-{screen.name}", args=[mounting.id])
     context: dict[str, Any] = {
@@ -83,7 +94,7 @@ def part_context(
         "part": part,
         "here": f"{here}?part={part.name}",
         "try": f"{here}?part={part.name}&try=1",
-        "said": verdicts.said(judged, own, follows, quiet=part.name not in TELLING),
+        "said": said_of(judged, part.name, follows),
         "lacking": [name(finding.characteristic) for finding in lacking(judged, part)],
         "part_nav": [(label(each), f"{here}?part={each.name}", each == part) for each in screen.parts],
         "shots": shots(mounting, judged, part.name),
@@ -107,7 +118,8 @@ def part_context(
 def _asked(
     request: HttpRequest, mounting: Mounting, judged: Judged, part: Part, sent: Sent, moment: Moment
 ) -> dict[str, Any]:
-    gear = at_hand(mounting, person_of(request), datetime.now(UTC))
+    size_nm = judged.case.requirement.nominal_nm
+    gear = at_hand(mounting, person_of(request), datetime.now(UTC), size_nm)
     folded = asks(judged, part.folded, sent, gear)
     asked = asks(judged, tuple(n for n in part.asks if n != "bore.bore"), sent, gear)
     found: dict[str, Any] = {

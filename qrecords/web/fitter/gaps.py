@@ -67,8 +67,7 @@ def blades(case: Case, chosen: str) -> tuple[parts.Blade, ...]:
     sizes = sorted(feeler.blades_nm) if feeler and feeler.blades_nm else list(HOUSE_BLADES_NM)
     found = case.value_of("shoulder_gap", f"gap.{chosen}") if chosen else None
     standing = found.base if found else None
-    limit = FIGURES.mm(case.procedure.blade_limit_nm, 2)
-    shown = [parts.Blade(gettext("{mm} does not go in").format(mm=limit), "0", True, standing == 0)]
+    shown = [parts.Blade(nothing_goes_in(case), "0", True, standing == 0)]
     shown += [
         parts.Blade(FIGURES.mm(size, 2), FIGURES.mm(size), False, standing == size) for size in sizes[:6]
     ]
@@ -89,6 +88,11 @@ def which_angle(fields: Mapping[str, str]) -> Questions | None:
     }
     typed = lead.get(blade, with_unit(blade, "mm") + ":")
     return Questions((Question(MORE, typed, gettext("at which angle? Tap it in the drawing, then next.")),))
+
+
+def nothing_goes_in(case: Case) -> str:
+    """What was felt where no blade goes in; nobody measured a gap of 0 mm."""
+    return gettext("{mm} does not go in").format(mm=FIGURES.mm(case.procedure.blade_limit_nm, 2))
 
 
 def cannot_reach() -> Absent:

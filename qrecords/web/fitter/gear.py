@@ -3,7 +3,7 @@
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from django.utils.translation import gettext
 
@@ -12,9 +12,10 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.models import EquipmentUse, Mounting, Reading
 from qrecords.people.models import Person
 from qrecords.proof.canonical import parse_canonical
-from qrecords.steps.gear import KINDS
-from qrecords.workshop.models import Equipment
-from qrecords.workshop.queries import equipment_of
+from qrecords.steps.gear import KINDS, GearRecord, read_gear
+from qrecords.web.figures import ELLIPSIS, with_unit
+from qrecords.web.showing import FIGURES
+from qrecords.workshop.queries import equipment_of, frozen_gear
 
 AIR_GOOD_FOR = timedelta(hours=2)
 SHIFT = timedelta(hours=12)
@@ -24,32 +25,69 @@ LOOKED_THROUGH = 40
 
 
 @dataclass(frozen=True)
+class Offered:
+    """A piece as it is offered: its mark, what it measures, until when it is in date; `doubt` where it would
+    prove nothing today or does not hold the size. It can be named all the same: that is a fact."""
+
+    id: str
+    kind: str
+    mark: str
+    words: str
+    doubt: str = ""
+
+    @property
+    def label(self) -> str:
+        return " · ".join(part for part in (self.mark, self.words, self.doubt) if part)
+
+
+def offered(gear: GearRecord, size_nm: int, day: date) -> Offered:
+    span = ""
+    if gear.range_nm is not None:
+        low, high = gear.range_nm
+        span = with_unit(f"{FIGURES.mm(low)}{ELLIPSIS}{FIGURES.mm(high)}", "mm")
+    due = gear.due.isoformat() if gear.due else ""
+    fault, doubt = gear.fault(day), ""
+    if fault == "expired":
+        doubt = gettext("out of date since {day}").format(day=due) if due else gettext("no calibration")
+    elif fault:
+        doubt = gettext(gear.status)
+    elif not gear.holds(size_nm):
+        doubt = gettext("does not hold this size")
+    due_words = gettext("to {day}").format(day=due) if due and not doubt else ""
+    return Offered(gear.id, gear.kind, gear.mark, " · ".join(w for w in (span, due_words) if w), doubt)
+
+
+@dataclass(frozen=True)
 class AtHand:
     """`last` are the pieces this person used in this shift at this site, newest first; `air` is (typed, unit,
     note) of an air temperature under two hours old. Prefilled, never pre-accepted."""
 
-    pieces: tuple[Equipment, ...] = ()
+    pieces: tuple[Offered, ...] = ()
     last: tuple[uuid.UUID, ...] = ()
     air: tuple[str, str, str] | None = None
 
-    def of(self, kinds: Iterable[str]) -> list[Equipment]:
+    def of(self, kinds: Iterable[str]) -> list[Offered]:
+        """What fits first; what proves nothing last."""
         wanted = tuple(kinds)
-        return [piece for piece in self.pieces if piece.kind in wanted]
+        return sorted((piece for piece in self.pieces if piece.kind in wanted), key=lambda p: bool(p.doubt))
 
     def offered(self, kinds: Iterable[str]) -> tuple[str, str]:
-        """(id, note): what was used last in this shift, else the only piece there is; ('', '') else."""
-        known = self.of(kinds)
+        """(id, note): what was used last in this shift, else the only piece there is; ('', '') else. What is
+        in doubt is never put forward."""
+        known = [piece for piece in self.of(kinds) if not piece.doubt]
         for id in self.last:
-            if any(piece.id == id for piece in known):
+            if any(piece.id == str(id) for piece in known):
                 return str(id), gettext("used last")
         if len(known) == 1:
-            return str(known[0].id), gettext("the only one here")
+            return known[0].id, gettext("the only one here")
         return "", ""
 
 
-def at_hand(mounting: Mounting, person: Person, now: datetime) -> AtHand:
-    """What is at hand for one mounting; four queries at most."""
-    pieces = tuple(equipment_of(mounting.site, KINDS))
+def at_hand(mounting: Mounting, person: Person, now: datetime, size_nm: int) -> AtHand:
+    """What is at hand for one mounting of this size; five queries at most."""
+    ids = [str(piece.id) for piece in equipment_of(mounting.site, KINDS)]
+    documents = frozen_gear(ids, now, mounting.site)
+    pieces = tuple(offered(read_gear(documents[id]), size_nm, now.date()) for id in ids if id in documents)
     return AtHand(pieces, _last_this_shift(mounting.site, person, now), _air(mounting, now))
 
 

@@ -18,6 +18,7 @@ from qrecords.steps.fields import Choice, Gear
 from qrecords.steps.findings import Verdict
 from qrecords.steps.standard import STEPS
 from qrecords.web.fitter.fitting import plan_line, sentences
+from qrecords.web.fitter.gaps import nothing_goes_in
 from qrecords.web.fitter.page import Moment
 from qrecords.web.fitter.readings import pictures
 from qrecords.web.fitter.screens import SCREENS, label, to_come
@@ -140,7 +141,10 @@ def _row(judged: Judged, step: str, answered: Answered) -> Row:
         return Row(caption, gear.mark if gear else answer.typed)
     if isinstance(form, Choice):
         return Row(caption, choice_label(answer.typed))
-    return Row(caption, f"{answer.typed} {unit_label(answer.unit)}".strip())
+    if (step, answered.key.split(".")[0]) == ("shoulder_gap", "gap") and answer.value == 0:
+        return Row(caption, nothing_goes_in(judged.case))
+    behind = "" if answer.typed[-1:].isalpha() else unit_label(answer.unit)  # some type the unit themselves
+    return Row(caption, f"{answer.typed} {behind}".strip())
 
 
 def _acts(judged: Judged, people: dict[str, str], moment: Moment) -> list[tuple[str, str, str, str]]:

@@ -24,6 +24,8 @@ class Scale:
     largest: int
 
 
+SIZED = ("outside micrometer", "bore gauge")
+RANGE = ("range_low", "range_high")
 LENGTH = Scale("length", "um", 1_000_000)
 SCALES: Mapping[str, Scale] = {
     "thermometer": Scale("temperature_difference", "K", 50_000),
@@ -76,6 +78,11 @@ def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any
         Ask("as_left", gettext("as left")),
         Ask("note", gettext("note"), hint=gettext("dropped, repaired, moved")),
     ]
+    if kind in ("", *SIZED):
+        ends = [f"{end / 1_000_000:g}" for end in (standing or {}).get("range_nm", ())] or ["", ""]
+        captions = (gettext("measures from"), gettext("measures up to"))
+        for name, caption, end in zip(RANGE, captions, ends, strict=True):
+            asks.append(Ask(name, caption, unit="mm", numeric=True, value=end))
     if kind in ("", "feeler set"):
         hint = gettext("feeler set: mm, thinnest to thickest, e.g. 0.03 0.04 0.05")
         asks.append(Ask("blades", gettext("blades"), unit="mm", hint=hint, value=_blades(standing)))
@@ -107,6 +114,10 @@ def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any]
     for name, longest in (("certificate", 80), ("as_found", 400), ("as_left", 400), ("note", 400)):
         if text := reading.text(name, longest, optional=True):
             document[name] = text
+    if kind in SIZED:
+        ends = [reading.quantity(n, "length", "mm", 0, 2_000_000_000, optional=True) for n in RANGE]
+        if None not in ends:
+            document["range_nm"] = ends
     if kind == "feeler set":
         document["blades_nm"] = _read_blades(reading)
     if kind == "heater":

@@ -20,7 +20,7 @@ from qrecords.people.permissions import Action
 from qrecords.steps.transitions import CLOSED, LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import gaps, readings, saying
-from qrecords.web.fitter.contexts import part_context
+from qrecords.web.fitter.contexts import part_context, said_before
 from qrecords.web.fitter.following import with_what_follows
 from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.questions import Questions, questions
@@ -151,7 +151,8 @@ def _go_on(
     if after.name == screen.name and next_part is None:
         return redirect(f"{here}?part={part.name}")
     target = reverse(f"fit-{after.name}", args=[mounting.id])
-    return redirect(f"{target}?part={next_part.name}" if next_part else target)
+    onward = f"part={next_part.name}&" if next_part else ""
+    return redirect(f"{target}?{onward}after={part.name}")
 
 
 def show(
@@ -170,6 +171,8 @@ def show(
     context: dict[str, Any] = frame(request, person, mounting, judged, screen, now)
     context |= part_context(request, mounting, judged, screen, part, sent, moment_of(request))
     asked_back = [question.name for question in asked.fields] if asked else ()
+    if request.method == "GET" and request.GET.get("after", part.name) != part.name:
+        context["before"] = said_before(judged, request.GET["after"])
     context |= {
         "questions": asked,
         "call": asked and asked.call,

@@ -12,14 +12,23 @@ from django.test.utils import setup_databases, teardown_databases
 from pytest_django.live_server_helper import LiveServer
 from pytest_django.plugin import DjangoDbBlocker
 
+LONGEST_FIRST = ("services", "browser", "demo", "outbox", "deploy", "api", "web", "tracing", "evidence")
+"""Folders whose files take longest or wait most. Begun last, one of them would leave the other core idle."""
+
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """A flush would be refused by the triggers: a test that commits asks for `own_database`."""
+    items.sort(key=_begins)
     for item in items:
         mark = item.get_closest_marker("django_db")
         flushes = mark is not None and (mark.kwargs.get("transaction") or (mark.args and mark.args[0]))
         if flushes or "transactional_db" in getattr(item, "fixturenames", ()):
             raise pytest.UsageError(f"{item.nodeid} would flush the database: use the fixture own_database")
+
+
+def _begins(item: pytest.Item) -> int:
+    folder = item.path.parent.name
+    return LONGEST_FIRST.index(folder) if folder in LONGEST_FIRST else len(LONGEST_FIRST)
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -53,6 +53,45 @@ def test_a_list_that_is_installed_is_not_installed_again(tmp_path: Path) -> None
     assert calls.read_text().count("pip install") == before == 1
 
 
+BARE_MACHINE = """
+scratch=$PWD; redis_pid=; stop_postgresql=()
+. "$1"
+postgresql_bin() { echo "$PWD/nowhere"; }
+has_nginx() { false; }
+answers_postgresql() { false; }
+answers_redis() { false; }
+install_missing; start_postgresql; start_redis; say_what_will_not_run
+"""
+
+
+def test_what_the_package_manager_refuses_costs_nothing_else_and_is_named_with_its_tests(
+    tmp_path: Path,
+) -> None:
+    tools = tmp_path / "tools"
+    tools.mkdir()
+    for name, does in {
+        "id": "echo 0",
+        "apt-get": 'echo "$*" >> asked; case "$*" in *chromium*) echo E: no such one >&2; exit 100 ;; esac',
+    }.items():
+        (tools / name).write_text(f"#!/bin/bash\n{does}\n")
+        (tools / name).chmod(0o755)
+    for tool in ("bash", "env", "tail"):
+        (tools / tool).symlink_to(shutil.which(tool) or tool)
+    tried = done("bash", "-uc", BARE_MACHINE, "-", ROOT / ".ci" / "servers", cwd=tmp_path, PATH=str(tools))
+    assert tried.returncode == 0, tried.stderr
+    asked = [line.split()[-1] for line in (tmp_path / "asked").read_text().splitlines() if "install" in line]
+    assert asked == ["chromium", "postgresql", "redis-server", "nginx-light"]
+    assert tried.stdout.splitlines() == [
+        "Installing chromium postgresql redis-server nginx-light",
+        "E: no such one",
+        "The package manager could not install chromium.",
+        "No Chromium: the tests marked browser do not run.",
+        "No PostgreSQL: nothing runs on it, nor the tests of the production set.",
+        "No Redis: the tests of the real worker do not run.",
+        "No nginx: its configuration is not tried and the production set does not run.",
+    ]
+
+
 @pytest.mark.parametrize("arguments", [[], ["--forget"]])
 def test_the_demonstration_never_touches_data_that_is_not_its_own(
     arguments: list[str], tmp_path: Path

@@ -7,6 +7,7 @@ ASKED_BACK: Final = 422
 """Every code without a row: asked back because of what it says."""
 STATUS: Mapping[str, int] = {
     "malformed": 400,
+    "identifier": 400,
     "which-site": 400,
     "unknown-person": 401,
     "token": 401,

@@ -20,6 +20,7 @@ from qrecords.mountings.actions.recording import Given, Typed, record
 from qrecords.mountings.actions.tapping import tap
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of
 from qrecords.people import actions as people
 from qrecords.people.acting import Acting
 from qrecords.people.models import Person
@@ -29,6 +30,7 @@ from qrecords.signoff import actions as signoff
 from qrecords.steps.answers import Absent
 from qrecords.steps.findings import Finding
 from qrecords.steps.procedure import STANDARD
+from qrecords.steps.shown import Extent, shown_now
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Bearing, Equipment, Journal, Machine, Rebuild
 from tests.kept import once
@@ -190,19 +192,25 @@ class Job:
 
     def release(self, hold: str = "fit", who: str = "inspector") -> Entry:
         return signoff.release(
-            acting=self.shop.acting(who), mounting=self.mounting, entry_id=new_id(), hold=hold
-        )
+            acting=self.shop.acting(who), mounting=self.mounting, entry_id=new_id(), hold=hold,
+            shown=self.shown(),
+        )  # fmt: skip
+
+    def shown(self) -> Extent:
+        """The whole record, as a page shows it now."""
+        return shown_now(case_of(self.mounting))
 
     def leaf(self, entry: Entry) -> str:
         return next(said.leaf for said in entries_of(self.mounting.id) if said.id == entry.id)
 
     def ready(self, who: str = "fitter") -> Entry:
-        return ready(acting=self.shop.proved(who), mounting=self.mounting, entry_id=new_id())
+        return ready(
+            acting=self.shop.proved(who), mounting=self.mounting, entry_id=new_id(), shown=self.shown()
+        )
 
     def sign(self, who: str = "inspector") -> Entry:
-        shown = signoff.shown_leaves(judged_now(self.mounting))
         return signoff.sign(
-            acting=self.shop.proved(who), mounting=self.mounting, entry_id=new_id(), shown=shown
+            acting=self.shop.proved(who), mounting=self.mounting, entry_id=new_id(), shown=self.shown()
         )
 
     def decide(self, kind: str, *characteristics: str, who: str = "engineer", reason: str = "seen") -> Entry:

@@ -23,6 +23,7 @@ from qrecords.people.permissions import Action
 from qrecords.signoff import actions as signoff
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.runs import EVENTS, TAPS
+from qrecords.steps.shown import WRITTEN, read_extent
 from qrecords.steps.standard import STEPS
 
 SHA256 = re.compile(r"^[0-9a-f]{64}$")
@@ -146,7 +147,13 @@ class Looked(Fact):
     explanation = Text()
 
 
-class Release(Authority):
+class Seeing(Authority):
+    """An act that rests on what was seen: `shown` of the case, as it was read."""
+
+    shown = serializers.RegexField(WRITTEN)
+
+
+class Release(Seeing):
     hold = serializers.ChoiceField(HOLDS)
 
 
@@ -172,12 +179,6 @@ class Item(Body):
 
 class Return(Authority):
     items = Item(many=True, allow_empty=False)
-
-
-class Sign(Authority):
-    """A signature over exactly these leaves: those under `leaves` of the case as it was shown."""
-
-    shown = serializers.ListField(child=serializers.RegexField(SHA256), allow_empty=False, max_length=2000)
 
 
 Said = Mapping[str, Any]
@@ -242,11 +243,18 @@ def _looked(acting: Acting, mounting: Mounting, said: Said) -> object:
 
 
 def _ready(acting: Acting, mounting: Mounting, said: Said) -> object:
-    return finishing.ready(acting=acting, mounting=mounting, entry_id=said["entry_id"])
+    shown = read_extent(said["shown"])
+    return finishing.ready(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=shown)
 
 
 def _release(acting: Acting, mounting: Mounting, said: Said) -> object:
-    return signoff.release(acting=acting, mounting=mounting, entry_id=said["entry_id"], hold=said["hold"])
+    return signoff.release(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        hold=said["hold"],
+        shown=read_extent(said["shown"]),
+    )
 
 
 def _telephone(acting: Acting, mounting: Mounting, said: Said) -> object:
@@ -284,7 +292,8 @@ def _withdraw(acting: Acting, mounting: Mounting, said: Said) -> object:
 
 
 def _sign(acting: Acting, mounting: Mounting, said: Said) -> object:
-    return signoff.sign(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=said["shown"])
+    shown = read_extent(said["shown"])
+    return signoff.sign(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=shown)
 
 
 _DECIDE = tuple(signoff.DECISIONS.values())
@@ -294,11 +303,11 @@ UNDO = Act("undo a tap", "tap", (Action.TAP,), Fact, _undo, "tap")
 PHOTO = Act("announce a photo", "attachment", (Action.ATTACH,), Photo, _announce)
 LOOKED = Act("close a query", "looked", (Action.CLOSE_QUERY,), Looked, _looked)
 WITHDRAW = Act("withdraw a mounting", "withdrawal", (Action.WITHDRAW,), Withdraw, _withdraw)
-READY = Act("ready for inspection", "signature", (Action.READY,), Authority, _ready)
+READY = Act("ready for inspection", "signature", (Action.READY,), Seeing, _ready)
 RELEASE = Act("release a hold", "release", (Action.RELEASE,), Release, _release)
 TELEPHONE = Act("release by telephone", "release", (Action.RELEASE,), Telephone, _telephone)
 DECIDE = Act("decide", "decision", _DECIDE, Decide, _decide)
 RETURN = Act("return to the fitter", "return", (Action.RETURN,), Return, _return)
-SIGN = Act("sign off", "signature", (Action.SIGN,), Sign, _sign)
+SIGN = Act("sign off", "signature", (Action.SIGN,), Seeing, _sign)
 BATCHED: Mapping[str, Act] = {"capture": CAPTURE, "tap": TAP, "undo": UNDO, "photo": PHOTO, "looked": LOOKED}
 """What a batch may hold: facts. Acts of authority are done one by one, by a person who is there."""

@@ -8,11 +8,11 @@ from qrecords.engineering.heating import Plan
 from qrecords.mountings.judging import Judged, settled
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names
-from qrecords.signoff.actions import shown_leaves
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, working_document
 from qrecords.steps.fit import heating_plan
 from qrecords.steps.requirement import Limits
+from qrecords.steps.shown import shown_now
 from qrecords.steps.standard import RULES
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.steps.transitions import standing_release, state_of, undecided, voided
@@ -36,7 +36,7 @@ def case_document(mounting: Mounting, judged: Judged) -> dict[str, Any]:
         "returns": [_back(about, reason, r) for r in case.returns for about, reason in r.items],
         "photos": case.photos,
         "signatures": case.signatures,
-        "leaves": shown_leaves(judged),
+        "shown": str(shown_now(case)),
         "unread": case.unread,
         "people": names(_everybody(case)),
     }

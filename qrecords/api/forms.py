@@ -182,7 +182,8 @@ class Back(Answer):
 
 
 class WholeCase(Line):
-    """Everything said of one mounting. `leaves` is what a signature would cover now."""
+    """Everything said of one mounting. `shown` goes back with a release or a signature: it
+    says how much of the record was seen."""
 
     requirement = Asked()
     answers = serializers.DictField(child=serializers.DictField(child=Said()))
@@ -198,6 +199,6 @@ class WholeCase(Line):
     returns = Back(many=True)
     photos = Pictured(many=True)
     signatures = Signed(many=True)
-    leaves = serializers.ListField(child=serializers.CharField())
+    shown = serializers.CharField()
     unread = serializers.ListField(child=serializers.UUIDField())
     people = serializers.DictField(child=serializers.CharField())

@@ -17,7 +17,7 @@ from qrecords.evidence.errors import FileRefusedError
 from qrecords.ledger.errors import LedgerError
 from qrecords.mountings.errors import FieldsError, MountingError, RefusedError
 from qrecords.people.errors import PeopleError
-from qrecords.proof.errors import CanonicalError
+from qrecords.proof.errors import CanonicalError, IdentifierError
 from qrecords.refusals import status_of_code
 from qrecords.signoff.errors import SignoffError
 from qrecords.steps.errors import FieldError, SlipError, StepError
@@ -34,6 +34,7 @@ OURS = (
     EngineeringError,
     LedgerError,
     FileRefusedError,
+    IdentifierError,
 )
 CONTENT_TYPE = "application/problem+json"
 

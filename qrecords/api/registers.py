@@ -15,6 +15,7 @@ from qrecords.api.rows import one
 from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
 from qrecords.people.queries import Reach
+from qrecords.proof.identifiers import following
 from qrecords.steps import gear
 from qrecords.workshop import actions
 from qrecords.workshop.models import Bearing, Equipment, Journal, Machine, Rebuild
@@ -161,7 +162,7 @@ def _bearing(acting: Acting, site: uuid.UUID, reach: Reach, said: Mapping[str, A
 def _equipment(acting: Acting, site: uuid.UUID, reach: Reach, said: Mapping[str, Any]) -> object:
     entry_id = said["entry_id"]
     # The first calibration needs an id of its own, the same one when the same is sent again.
-    version_id = uuid.uuid5(entry_id, "first calibration")
+    version_id = following(entry_id, "first calibration")
     return actions.register_equipment(
         acting=acting, site=site, equipment_id=entry_id, version_id=version_id, **_rest(said)
     )

@@ -19,9 +19,11 @@ from qrecords.mountings.actions.recording import Given, Typed, record
 from qrecords.mountings.actions.tapping import tap
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of
 from qrecords.people.acting import PROVED, SESSION, Acting
 from qrecords.signoff import actions as signoff
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 
 Said = str | tuple[str, str] | Absent
@@ -200,7 +202,13 @@ class Walk:
         return {"gauge": self.hall.named("FG-07"), "method": "feeler"}
 
     def release(self, hold: str, who: str = "delacour") -> None:
-        entry = signoff.release(acting=self.acting(who), mounting=self.mounting, entry_id=new_id(), hold=hold)
+        entry = signoff.release(
+            acting=self.acting(who),
+            mounting=self.mounting,
+            entry_id=new_id(),
+            hold=hold,
+            shown=self._shown(),
+        )
         if hold == "fit":
             self.release_leaf, self.code = self._leaf(entry.id), ""
 
@@ -217,6 +225,10 @@ class Walk:
             highest_nm=max(readings.values()),
         )
         self.code = answer_code(self._leaf(entry.id))
+
+    def _shown(self) -> Extent:
+        """The whole record, as a page shows it."""
+        return shown_now(case_of(self.mounting))
 
     def _leaf(self, entry: uuid.UUID) -> str:
         return next(said.leaf for said in entries_of(self.mounting.id) if said.id == entry)
@@ -304,7 +316,12 @@ class Walk:
         self.say("running", {"turns": "smooth"})
         self.say("protection", {"covered": "yes", "wrap": "film and tape"})
         self.photograph("covered")
-        ready(acting=self.acting(self.sheet.fitter, proved=True), mounting=self.mounting, entry_id=new_id())
+        ready(
+            acting=self.acting(self.sheet.fitter, proved=True),
+            mounting=self.mounting,
+            entry_id=new_id(),
+            shown=self._shown(),
+        )
 
     def decide(
         self, who: str, kind: str, characteristics: tuple[str, ...], reason: str, conditions: str = ""
@@ -333,7 +350,7 @@ class Walk:
             acting=self.acting(who, proved=True),
             mounting=self.mounting,
             entry_id=new_id(),
-            shown=signoff.shown_leaves(judged_now(self.mounting)),
+            shown=self._shown(),
         )
 
     def before_heat(self, zone: Said = "yes") -> None:

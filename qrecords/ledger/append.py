@@ -19,6 +19,7 @@ from qrecords.ledger.envelope import Envelope, same_statement
 from qrecords.ledger.errors import DifferentContentError, NotRecordedError, PayloadTooLongError
 from qrecords.ledger.models import PAYLOAD_LIMIT, Entry, Head, Leaf, Node
 from qrecords.proof.canonical import parse_canonical
+from qrecords.proof.identifiers import checked
 from qrecords.proof.merkle import leaf_hash
 
 LEAVES_A_QUERY = 500
@@ -65,13 +66,20 @@ def atomic() -> Iterator[None]:
 def append(envelope: Envelope) -> Entry:
     """File one entry; the same statement sent again returns what is stored.
 
-    Errors: `DifferentContentError`, `PayloadTooLongError`, `KeyMissingError`, `EnvelopeError`, and a
-    `CanonicalError` for a value that has no canonical form.
+    Errors: `DifferentContentError`, `PayloadTooLongError`, `KeyMissingError`, `EnvelopeError`, a
+    `CanonicalError` for a value that has no canonical form, an `IdentifierError` for an id not of version 7.
     """
     if _unplaced.entries is not None:
         return _file(envelope, _unplaced.entries)
     with atomic():
         return append(envelope)
+
+
+def stored_before(envelope: Envelope) -> Entry | None:
+    """The entry that says exactly this already, if it is there: what is sent again is not asked again whether
+    it may be said. `DifferentContentError` if its identifier was used for something else."""
+    stored = Entry.objects.filter(id=envelope.id).first()
+    return stored and _replayed(stored, envelope)
 
 
 def unplaced() -> tuple[UUID, ...]:
@@ -100,9 +108,9 @@ def _joined(entries: list[UUID]) -> Iterator[None]:
 
 
 def _file(envelope: Envelope, entries: list[UUID]) -> Entry:
-    stored = Entry.objects.filter(id=envelope.id).first()
+    stored = stored_before(envelope)
     if stored is not None:
-        return _replayed(stored, envelope)
+        return stored
     entry = _signed(envelope)
     try:
         with transaction.atomic():
@@ -124,7 +132,7 @@ def _signed(envelope: Envelope) -> Entry:
     if len(payload) > PAYLOAD_LIMIT:
         raise PayloadTooLongError(envelope.id, len(payload), PAYLOAD_LIMIT)
     return Entry(
-        id=envelope.id,
+        id=checked(envelope.id),
         kind=envelope.kind,
         site=envelope.site,
         subject=envelope.subject(),

@@ -13,7 +13,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Head
 from qrecords.ledger.queries import first_entry
 
-KIND = "log.opened"
+KIND = "log opened"
 
 
 def open_log(site: UUID | None = None) -> list[Path]:

@@ -57,6 +57,12 @@ def known_leaf() -> Known | None:
     return newest and Known(newest[0], bytes(newest[1]).hex())
 
 
+def leaf_at(index: int, digest: str) -> Known | None:
+    """The leaf at this place, if it has this hash (hex)."""
+    here = Leaf.objects.filter(index=index).values_list("hash", flat=True).first()
+    return Known(index, digest) if here is not None and bytes(here).hex() == digest else None
+
+
 def first_entry() -> Said | None:
     """What opened the log: its name, site and public key; None before install."""
     entry = Entry.objects.filter(leaf__index=0).first()

@@ -42,6 +42,16 @@ class NothingSaidError(MountingError):
         super().__init__(f"{step}: nothing new was entered")
 
 
+class ChangedMeanwhileError(MountingError):
+    """What would be signed or released is no longer what was shown."""
+
+    code = "changed-meanwhile"
+
+    def __init__(self, new_entries: Sequence[str]) -> None:
+        self.new_entries = tuple(new_entries)
+        super().__init__(f"{len(self.new_entries)} entries came since this page was shown")
+
+
 class RefusedError(MountingError):
     """An act of authority that may not be done now; facts say what is missing."""
 

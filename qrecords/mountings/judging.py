@@ -1,21 +1,22 @@
 """Judging one mounting: fold its entries, ask every rule, keep the answers as indexes."""
 
 import uuid
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from qrecords.engineering.tables import BUILT_IN
-from qrecords.ledger.models import Entry
+from qrecords.ledger.envelope import as_filed
+from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
 from qrecords.mountings.queries import case_of, elsewhere_for
+from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting
-from qrecords.people.stating import state
+from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.standard import RULES, all_findings
-from qrecords.steps.transitions import decided, state_of
+from qrecords.steps.transitions import decided, standing_release, state_of
 
 
 @dataclass(frozen=True)
@@ -43,13 +44,26 @@ def judged_now(mounting: Mounting) -> Judged:
 
 def index(mounting: Mounting, judged: Judged) -> None:
     """Make the index rows of one mounting say what its case says."""
-    state_now = state_of(judged.case).value
-    if mounting.state != state_now:
-        Mounting.objects.filter(id=mounting.id).update(state=state_now)
-        mounting.state = state_now
+    stands = standing(judged.case)
+    if stands != Standing(mounting.state, mounting.released):
+        mounting.state, mounting.released = stands.state, stands.released
+        mounting.save(update_fields=["state", "released"])
     _replace(Reading, mounting, reading_rows(mounting, judged.case))
     _replace(EquipmentUse, mounting, use_rows(mounting, judged.case))
     _replace(FindingRow, mounting, finding_rows(mounting, judged))
+
+
+@dataclass(frozen=True)
+class Standing:
+    """What lists ask of a mounting: its state, and the holds whose release stands, in words."""
+
+    state: str
+    released: str
+
+
+def standing(case: Case) -> Standing:
+    released = [hold for hold in case.procedure.holds if standing_release(case, hold)]
+    return Standing(state_of(case).value, " ".join(released))
 
 
 def settled(case: Case, finding: Finding) -> bool:
@@ -118,38 +132,46 @@ def _replace(model: type[IndexRow], mounting: Mounting, rows: Sequence[Any]) -> 
     model._default_manager.bulk_create(rows)
 
 
+PART_BYTES = 30_000
+"""How much of a judgement one entry holds: with all around it, half of what an entry may."""
+
+
 def store_judgement(
-    acting: Acting, mounting: Mounting, judged: Judged, occasion: str, *, entry_id: uuid.UUID
-) -> Entry:
-    """The findings of this moment as an entry: with rule versions, limits, inputs and the tables in force."""
-    found = [finding.document() for finding in judged.findings]
-    said = {"occasion": occasion, "findings": found}
-    return state(
-        acting,
-        "judgement",
-        id=uuid.uuid5(entry_id, occasion),
-        site=mounting.site,
-        mounting=mounting.id,
-        said=said,
-        procedure=mounting.procedure_digest,
-        tables=BUILT_IN.digest,
-    )
+    acting: Acting, mounting: Mounting, judged: Judged, occasion: str, *, cause: uuid.UUID
+) -> None:
+    """The findings of this moment, with rule versions, limits, inputs and the tables in force, beside the
+    entry that caused it; in as many entries as they need."""
+    parts = _parts([finding.document() for finding in judged.findings])
+    for number, findings in enumerate(parts, start=1):
+        said = {"occasion": occasion, "cause": str(cause), "part": number, "of": len(parts)}
+        judgement = Statement(acting=acting, mounting=mounting, kind="judgement", id=new_id(), said=said)
+        judgement.file({"findings": findings})
 
 
-def look_elsewhere(acting: Acting, mounting: Mounting, *, entry_id: uuid.UUID) -> None:
-    """Freeze what other records say, so that the rules which need it can be judged, now and in years."""
+def _parts(documents: Sequence[Mapping[str, Any]]) -> list[list[Mapping[str, Any]]]:
+    parts: list[list[Mapping[str, Any]]] = [[]]
+    room = PART_BYTES
+    for document in documents:
+        length = len(canonical_bytes(as_filed(document)))
+        if parts[-1] and length > room:
+            parts.append([])
+            room = PART_BYTES
+        parts[-1].append(document)
+        room -= length
+    return parts
+
+
+def look_elsewhere(acting: Acting, mounting: Mounting, *, cause: uuid.UUID) -> None:
+    """Freeze what other records say, so that the rules which need it can be judged, now and in years. Says
+    nothing where that stands in the record already."""
     found = elsewhere_for(mounting)
-    said = {
+    if found == case_of(mounting).elsewhere:
+        return
+    seen = {
         "other_end": list(found.other_end or ()),
         "other_end_mounting": found.other_end_mounting,
         "earlier_heatings": found.earlier_heatings or 0,
         "photos_seen_before": sorted(found.photos_seen_before),
     }
-    state(
-        acting,
-        "elsewhere",
-        id=uuid.uuid5(entry_id, "elsewhere"),
-        site=mounting.site,
-        mounting=mounting.id,
-        said=said,
-    )
+    said = {"cause": str(cause)}
+    Statement(acting=acting, mounting=mounting, kind="elsewhere", id=new_id(), said=said).file(seen)

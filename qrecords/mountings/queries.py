@@ -1,19 +1,21 @@
 """Reading mountings, within the asker's reach. Every list holds a fixed number of queries."""
 
 import uuid
-from collections.abc import Iterable
 from datetime import datetime
 
 from django.db.models import Count, Q, QuerySet
 
 from qrecords.evidence.queries import seen_elsewhere
+from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.errors import UnknownMountingError
-from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
+from qrecords.mountings.models import EquipmentUse, Mounting, Reading
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.queries import reach
-from qrecords.steps.case import Case, Elsewhere, fold
+from qrecords.proof.canonical import parse_canonical
+from qrecords.steps.case import Case, Elsewhere
+from qrecords.steps.folding import fold
 from qrecords.steps.transitions import State
 from qrecords.workshop.queries import procedure_by_digest
 
@@ -33,6 +35,13 @@ def mounting_for(person: Person, id: uuid.UUID, action: Action, at: datetime) ->
     return found
 
 
+def receipt_of(mounting: uuid.UUID, sha256: str) -> Entry | None:
+    """The entry that says this file was received for this mounting; one query."""
+    received = Entry.objects.filter(subject=mounting, kind="file received")
+    said = ((entry, parse_canonical(bytes(entry.payload))["body"]["said"]) for entry in received)
+    return next((entry for entry, told in said if told["sha256"] == sha256), None)
+
+
 def case_of(mounting: Mounting) -> Case:
     """The case as it stands; two queries."""
     return fold(entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest))
@@ -47,10 +56,6 @@ def open_findings(rows: QuerySet[Mounting]) -> QuerySet[Mounting]:
         missing=Count("findings", filter=unsettled & Q(findings__verdict="missing")),
         queries=Count("findings", filter=unsettled & Q(findings__verdict="query")),
     )
-
-
-def findings_of(mounting: Mounting) -> list[FindingRow]:
-    return list(FindingRow.objects.filter(mounting=mounting))
 
 
 def elsewhere_for(mounting: Mounting) -> Elsewhere:
@@ -89,9 +94,3 @@ def uses_of(equipment: uuid.UUID, rows: QuerySet[Mounting]) -> QuerySet[Equipmen
         .select_related("mounting__journal__machine", "mounting__bearing", "mounting__rebuild")
         .order_by("-at", "entry")
     )
-
-
-def gauge_last_used(person: uuid.UUID, entries: Iterable[EquipmentUse], at: datetime) -> uuid.UUID | None:
-    """The equipment of the newest use on the same day: offered, never accepted for anybody."""
-    today = [use for use in entries if use.at.date() == at.date()]
-    return today[0].equipment_id if today else None

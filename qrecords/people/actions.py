@@ -10,6 +10,7 @@ from django.db.models import Q
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.errors import DifferentContentError
+from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import home_site
 from qrecords.people.acting import PROVED, Acting, require
@@ -88,8 +89,7 @@ def enrol_first_administrator(
     version = _add_person(person_id, sign_in, name, password, now, first=False)
     acting = Acting(author=version.person, now=now, identity=PROVED)
     _state_person(acting, site, version)
-    first_grant = uuid.uuid5(person_id, "first grant")
-    _grant(acting, site, first_grant, version.person, Role.ADMINISTRATOR, None)
+    _grant(acting, site, new_id(), version.person, Role.ADMINISTRATOR, None)
     return version.person
 
 
@@ -273,7 +273,7 @@ def revoke_token(*, acting: Acting, token: Token) -> None:
         state(
             acting,
             "token end",
-            id=uuid.uuid5(token.id, "end"),
+            id=new_id(),
             site=site,
             about=("person", acting.author.id),
             said={"token": str(token.id)},

@@ -1,4 +1,16 @@
-"""What can be wrong with a value or with bytes that claim to be canonical."""
+"""What can be wrong with an identifier, a value, or bytes that claim to be canonical."""
+
+from uuid import UUID
+
+
+class IdentifierError(ValueError):
+    """An identifier of another version than 7: it was not made as the record's identifiers are."""
+
+    code = "identifier"
+
+    def __init__(self, id: UUID) -> None:
+        super().__init__(f"{id} is not a UUID version 7")
+        self.id = id
 
 
 class CanonicalError(ValueError):

@@ -1,22 +1,18 @@
 """The only writers of acts of authority. Each is one transaction with its entries."""
 
 import uuid
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from qrecords.engineering.tables import BUILT_IN
 from qrecords.ledger.append import atomic
-from qrecords.ledger.envelope import as_filed
-from qrecords.ledger.errors import DifferentContentError
 from qrecords.ledger.models import Entry
-from qrecords.mountings.errors import RefusedError, refuse_closed
+from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError, refuse_closed
 from qrecords.mountings.judging import Judged, judge, judged_now, look_elsewhere, store_judgement
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of
+from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
-from qrecords.people.stating import state
-from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.errors import (
-    ChangedMeanwhileError,
     LowestAboveHighestError,
     NotAmongDecisionsError,
     ReasonNeededError,
@@ -26,15 +22,18 @@ from qrecords.signoff.errors import (
 from qrecords.signoff.models import Decision, Release, Signature
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.shown import Extent, not_shown
 from qrecords.steps.standard import RULES
 from qrecords.steps.telephone import as_heard, is_code
 from qrecords.steps.transitions import (
     Refusal,
+    State,
     closes,
     refuse_decision,
     refuse_release,
     refuse_return,
     refuse_sign,
+    state_of,
 )
 
 DECISIONS = {
@@ -55,58 +54,25 @@ def _stop(act: str, refusal: Refusal | None) -> None:
         raise RefusedError(act, refusal)
 
 
-def _replay(
-    acting: Acting,
-    mounting: Mounting,
-    entry_id: uuid.UUID,
-    kind: str,
-    reason: str | None = None,
-    **said: object,
-) -> Entry | None:
-    """The entry of an act that was already done under this id: its precondition has since changed. What was
-    said under it of another mounting, by another or otherwise is refused (DifferentContentError)."""
-    known = Entry.objects.filter(id=entry_id).first()
-    if known is None:
-        return None
-    content = parse_canonical(bytes(known.payload))
-    before = {name: content["body"]["said"].get(name) for name in said}
-    asked = (kind, mounting.id, str(acting.author.id), as_filed(reason), as_filed(said))
-    if asked != (known.kind, known.subject, content["author"]["person"], content["reason"], before):
-        raise DifferentContentError(entry_id)
-    return known
-
-
 @atomic()
-def release(
-    *,
-    acting: Acting,
-    mounting: Mounting,
-    entry_id: uuid.UUID,
-    hold: str,
-    shown: Sequence[str] | None = None,
-) -> Entry:
+def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: str, shown: Extent) -> Entry:
     """Release a hold point: names the captures it rests on; a later one voids it. Refused (RefusedError)
-    while a finding of the hold is open, or to anybody who worked on the mounting. `shown` are the leaves that
-    the page showed: ChangedMeanwhileError if the release would rest on one that it did not."""
+    while a finding of the hold is open, or to anybody who worked on the mounting. ChangedMeanwhileError if it
+    would rest on a capture that the page did not show."""
     require(acting, Action.RELEASE, mounting.site)
     locked = _locked(mounting)
-    known = _replay(acting, locked, entry_id, "release", hold=hold)
+    said = {"hold": hold, "shown": shown.document()}
+    releasing = Statement(acting=acting, mounting=locked, kind="release", id=entry_id, said=said)
+    known = releasing.before()
     if known is not None:
         return known
     judged = judged_now(locked)
-    author = str(acting.author.id)
-    captures = sorted(judged.case.standing_captures(HOLD_COVERS[hold]))
-    if shown is not None:
-        unseen = {judged.case.leaves[capture] for capture in captures} - set(shown)
-        if unseen:
-            raise ChangedMeanwhileError(sorted(unseen))
-    _stop("release", refuse_release(judged.case, author, hold, judged.of_hold(hold)))
-    said = {
-        "hold": hold,
-        "captures": captures,
-        "means": "sign-in" if acting.sender is None else "sign-in on the fitter's device",
-    }
-    return _released(acting, locked, entry_id, said, judged)
+    unseen = judged.case.standing_captures(HOLD_COVERS[hold]) & set(not_shown(judged.case, shown))
+    if unseen:
+        raise ChangedMeanwhileError(sorted(unseen))
+    _stop("release", refuse_release(judged.case, str(acting.author.id), hold, judged.of_hold(hold)))
+    means = "sign-in" if acting.sender is None else "sign-in on the fitter's device"
+    return _released(releasing, judged, means)
 
 
 @atomic()
@@ -129,38 +95,30 @@ def release_by_telephone(
     if lowest_nm > highest_nm:
         raise LowestAboveHighestError(lowest_nm, highest_nm)
     locked = _locked(mounting)
-    known = _replay(
-        acting,
-        locked,
-        entry_id,
-        "release",
-        code=as_heard(code),
-        lowest_nm=lowest_nm,
-        highest_nm=highest_nm,
-    )
+    said = {
+        "hold": "fit",
+        "code": as_heard(code),
+        "lowest_nm": lowest_nm,
+        "highest_nm": highest_nm,
+    }
+    releasing = Statement(acting=acting, mounting=locked, kind="release", id=entry_id, said=said)
+    known = releasing.before()
     if known is not None:
         return known
     judged = judged_now(locked)
     # With no network nothing has come yet; what has come is judged (ruling 21).
     here = [f for f in judged.of_hold("fit") if f.verdict in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN)]
     _stop("release", refuse_release(judged.case, str(acting.author.id), "fit", here))
-    said = {
-        "hold": "fit",
-        "captures": sorted(judged.case.standing_captures(HOLD_COVERS["fit"])),
-        "means": "telephone",
-        "code": as_heard(code),
-        "lowest_nm": lowest_nm,
-        "highest_nm": highest_nm,
-    }
-    return _released(acting, locked, entry_id, said, judged)
+    return _released(releasing, judged, "telephone")
 
 
-def _released(
-    acting: Acting, mounting: Mounting, entry_id: uuid.UUID, said: Mapping[str, object], judged: Judged
-) -> Entry:
-    entry = state(acting, "release", id=entry_id, site=mounting.site, mounting=mounting.id, said=said)
+def _released(releasing: Statement, judged: Judged, means: str) -> Entry:
+    """File a release with the captures that stand and how it was given."""
+    hold, mounting = str(releasing.said["hold"]), releasing.mounting
+    captures = sorted(judged.case.standing_captures(HOLD_COVERS[hold]))
+    entry = releasing.file({"captures": captures, "means": means})
     Release.objects.create(entry=entry, mounting=mounting)
-    store_judgement(acting, mounting, judged, f"release {said['hold']}", entry_id=entry_id)
+    store_judgement(releasing.acting, mounting, judged, f"release {hold}", cause=entry.id)
     judge(mounting)
     return entry
 
@@ -190,43 +148,38 @@ def decide(
     require(acting, DECISIONS[kind], mounting.site)
     if not reason.strip():
         raise ReasonNeededError(kind)
+    if not digests:
+        raise UnknownFindingError("")
     locked = _locked(mounting)
-    known = _replay(
-        acting, locked, entry_id, "decision", reason.strip(), decision=kind, conditions=conditions.strip()
+    deciding = Statement(
+        acting=acting,
+        mounting=locked,
+        kind="decision",
+        id=entry_id,
+        said={"decision": kind, "findings": sorted(digests), "conditions": conditions.strip()},
+        reason=reason.strip(),
     )
+    known = deciding.before()
     if known is not None:
         return known
     judged = judged_now(locked)
-    findings = _standing(judged, digests)
-    if not findings:
-        raise UnknownFindingError("")
+    findings = _standing(judged, sorted(digests))
     for finding in findings:
         may = RULES[finding.rule].decisions(finding, judged.case)
         if kind not in may:
             raise NotAmongDecisionsError(kind, finding.characteristic, may)
     _stop(f"decision {kind}", refuse_decision(judged.case, str(acting.author.id), kind, findings))
-    said = {
-        "decision": kind,
-        "findings": [
-            {"key": finding.key, "digest": finding.digest, "verdict": finding.verdict.value}
-            for finding in findings
-        ],
-        "conditions": conditions.strip(),
-        "closes": closes(judged.case, kind, findings),
-    }
-    entry = state(
-        acting,
-        "decision",
-        id=entry_id,
-        site=locked.site,
-        mounting=locked.id,
-        said=said,
-        reason=reason.strip(),
-    )
+    entry = deciding.file(_about(findings) | {"closes": closes(judged.case, kind, findings)})
     Decision.objects.create(entry=entry, mounting=locked)
-    store_judgement(acting, locked, judged, "decision", entry_id=entry_id)
+    store_judgement(acting, locked, judged, "decision", cause=entry.id)
     judge(locked)
     return entry
+
+
+def _about(findings: Sequence[Finding]) -> dict[str, object]:
+    """What the decided findings were, for a reader who has only this entry."""
+    about = [{"key": f.key, "digest": f.digest, "verdict": f.verdict.value} for f in findings]
+    return {"findings": about}
 
 
 @atomic()
@@ -238,7 +191,15 @@ def close_query(
     if not explanation.strip():
         raise ReasonNeededError("looked")
     locked = _locked(mounting)
-    known = _replay(acting, locked, entry_id, "looked", explanation.strip(), digest=digest)
+    looking = Statement(
+        acting=acting,
+        mounting=locked,
+        kind="looked",
+        id=entry_id,
+        said={"digest": digest},
+        reason=explanation.strip(),
+    )
+    known = looking.before()
     if known is not None:
         return known
     judged = judged_now(locked)
@@ -246,15 +207,7 @@ def close_query(
     if finding.verdict != Verdict.QUERY:
         raise UnknownFindingError(digest)
     refuse_closed("looked", judged.case)
-    entry = state(
-        acting,
-        "looked",
-        id=entry_id,
-        site=locked.site,
-        mounting=locked.id,
-        said={"key": finding.key, "digest": digest},
-        reason=explanation.strip(),
-    )
+    entry = looking.file({"key": finding.key})
     judge(locked)
     return entry
 
@@ -269,55 +222,52 @@ def give_back(
         raise ReasonNeededError("return")
     locked = _locked(mounting)
     given = [{"about": about, "reason": reason.strip()} for about, reason in items]
-    known = _replay(acting, locked, entry_id, "return", items=given)
+    returning = Statement(acting=acting, mounting=locked, kind="return", id=entry_id, said={"items": given})
+    known = returning.before()
     if known is not None:
         return known
     judged = judged_now(locked)
     _stop("return", refuse_return(judged.case, str(acting.author.id)))
-    entry = state(acting, "return", id=entry_id, site=locked.site, mounting=locked.id, said={"items": given})
+    entry = returning.file()
     judge(locked)
     return entry
 
 
-def shown_leaves(judged: Judged) -> list[str]:
-    """What a signature covers: every leaf of the record as it stands."""
-    return sorted(judged.case.leaves.values())
+def sign(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent) -> Entry:
+    """The inspector's signature over exactly what was shown. ChangedMeanwhileError if anything came since,
+    what other records say among it; RefusedError while a finding is open. The record freezes."""
+    require(acting, Action.SIGN, mounting.site)
+    _look_again(acting, mounting, entry_id)
+    return _sign(acting, mounting, entry_id, shown)
 
 
 @atomic()
-def sign(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Sequence[str]) -> Entry:
-    """The inspector's signature over exactly what was shown (`shown` leaves). ChangedMeanwhileError if
-    anything came since; RefusedError while a finding is open. The record freezes."""
-    require(acting, Action.SIGN, mounting.site)
+def _look_again(acting: Acting, mounting: Mounting, entry_id: uuid.UUID) -> None:
+    """What other records say may have changed since *ready*. It is filed on its own, before the signature is
+    tried: nobody signs a finding that he has not seen."""
     locked = _locked(mounting)
-    known = _replay(acting, locked, entry_id, "signature", meaning="inspected")
+    if state_of(case_of(locked)) == State.READY:
+        look_elsewhere(acting, locked, cause=entry_id)
+        judge(locked)
+
+
+@atomic()
+def _sign(acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent) -> Entry:
+    locked = _locked(mounting)
+    said = {"meaning": "inspected", "shown": shown.document()}
+    signing = Statement(acting=acting, mounting=locked, kind="signature", id=entry_id, said=said)
+    known = signing.before()
     if known is not None:
         return known
     judged = judged_now(locked)
-    new = sorted(set(shown_leaves(judged)) - set(shown))
+    new = not_shown(judged.case, shown)
     if new:
         raise ChangedMeanwhileError(new)
     _stop("sign-off", refuse_sign(judged.case, str(acting.author.id), judged.findings))
-    look_elsewhere(acting, locked, entry_id=entry_id)
-    judged = judged_now(locked)
-    _stop("sign-off", refuse_sign(judged.case, str(acting.author.id), judged.findings))
-    store_judgement(acting, locked, judged, "sign-off", entry_id=entry_id)
-    said = {
-        "meaning": "inspected",
-        # Every leaf, that of the judgement just stored among them.
-        "leaves": shown_leaves(judged_now(locked)),
-        "shown": {"language": "en", "units": "metric", "zone": acting.zone, "template": "certificate/1"},
-    }
-    entry = state(
-        acting,
-        "signature",
-        id=entry_id,
-        site=locked.site,
-        mounting=locked.id,
-        said=said,
-        procedure=locked.procedure_digest,
-        tables=BUILT_IN.digest,
-    )
+    certificate = {"language": "en", "units": "metric", "zone": acting.zone, "template": "certificate/1"}
+    # First, so that nothing but what comes later stands after the signature.
+    store_judgement(acting, locked, judged, "sign-off", cause=entry_id)
+    entry = signing.file({"certificate": certificate})
     Signature.objects.create(entry=entry, mounting=locked, meaning="inspected")
     judge(locked)
     return entry

@@ -8,16 +8,6 @@ class SignoffError(Exception):
     code = "signoff"
 
 
-class ChangedMeanwhileError(SignoffError):
-    """What would be signed is no longer what was shown."""
-
-    code = "changed-meanwhile"
-
-    def __init__(self, new_entries: Sequence[str]) -> None:
-        self.new_entries = tuple(new_entries)
-        super().__init__(f"{len(self.new_entries)} entries came since this page was shown")
-
-
 class UnknownFindingError(SignoffError):
     """A decision about a finding that does not stand (any more) with these numbers."""
 

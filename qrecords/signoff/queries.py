@@ -10,13 +10,11 @@ from collections.abc import Iterable, Sequence
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from qrecords.ledger.models import Entry
-from qrecords.mountings.models import Capture, FindingRow, Mounting, Reading
+from qrecords.mountings.models import FindingRow, Mounting, Reading
 from qrecords.mountings.queries import open_findings
 from qrecords.people.models import Person, RoleGrant
 from qrecords.people.permissions import Action, roles_with
 from qrecords.proof.canonical import parse_canonical
-from qrecords.signoff.models import Release
-from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.findings import Verdict
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import LIVE, State
@@ -38,8 +36,7 @@ def waiting_for_release(rows: QuerySet[Mounting], hold: str) -> list[Mounting]:
         entered = entered.filter(~Exists(heated))
     found = list(entered.order_by("opened_at", "id"))
     without = _without_hold(hold, {mounting.procedure_digest for mounting in found})
-    released = released_holds([mounting.id for mounting in found], hold)
-    return [m for m in found if m.id not in released and m.procedure_digest not in without]
+    return [m for m in found if hold not in m.released.split() and m.procedure_digest not in without]
 
 
 def _entered(rule: str) -> QuerySet[FindingRow]:
@@ -61,37 +58,6 @@ def _to_come(hold: str) -> QuerySet[FindingRow]:
 def _without_hold(hold: str, digests: Iterable[str]) -> set[str]:
     versions = ProcedureVersion.objects.filter(digest__in=set(digests)).values_list("digest", "document")
     return {digest for digest, document in versions if hold not in document["holds"]}
-
-
-def released_holds(mountings: Sequence[uuid.UUID], hold: str) -> set[uuid.UUID]:
-    """Of these mountings those whose newest release of the hold still stands: no later work capture in the
-    steps it covers. A release by telephone names no captures and is never voided. Three queries."""
-    newest: dict[uuid.UUID, tuple[int, str]] = {}
-    rows = Release.objects.filter(mounting__in=mountings).values_list(
-        "mounting", "entry__payload", "entry__leaf__index"
-    )
-    for mounting, payload, index in rows:
-        said = parse_canonical(bytes(payload))["body"]["said"]
-        if said["hold"] == hold and index >= newest.get(mounting, (-1, ""))[0]:
-            newest[mounting] = (index, said["means"])
-    later = [
-        entry
-        for entry, mounting, index in Capture.objects.filter(
-            mounting__in=newest, step__in=HOLD_COVERS[hold]
-        ).values_list("entry", "mounting", "entry__leaf__index")
-        if index > newest[mounting][0]
-    ]
-    payloads = Entry.objects.filter(id__in=later).values_list("subject", "payload")
-    voided = {subject for subject, payload in payloads if _stands_in_the_work(bytes(payload))}
-    return {
-        mounting for mounting, (_, means) in newest.items() if means == "telephone" or mounting not in voided
-    }
-
-
-def _stands_in_the_work(payload: bytes) -> bool:
-    """A check reading stands beside the work, unless it names the entry it replaces."""
-    content = parse_canonical(payload)
-    return content["body"]["said"]["role"] != "check" or content["prev"] is not None
 
 
 def ready_for_inspection(rows: QuerySet[Mounting]) -> list[Mounting]:

@@ -177,7 +177,7 @@ def _mounting(row: Mounting, content: Content) -> Pairs:
         "journal": (str(row.journal_id), said["journal"]),
         "bearing": (str(row.bearing_id), said["bearing"]),
         "rebuild": (str(row.rebuild_id), said["rebuild"]),
-        "attempt_of": (str(row.attempt_of_id or ""), said["attempt_of"]),
+        "attempt_of": (str(row.attempt_of_id or ""), seen["attempt_of"]),
         "number": (row.number, seen["number"]),
         "procedure": (row.procedure_digest, content["versions"]["procedure"]),
         "opened_at": (_moment(row.opened_at), content["at_device"]),

@@ -10,7 +10,7 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import Reach
 from qrecords.proof.canonical import parse_canonical
-from qrecords.steps.case import moment
+from qrecords.steps.folding import moment
 from qrecords.workshop.errors import UnknownObjectError
 from qrecords.workshop.models import Bearing
 from qrecords.workshop.queries import within
@@ -69,6 +69,6 @@ def _endings(mountings: set[UUID]) -> dict[UUID, Ending]:
         at = moment(content["at_device"])
         if said.get("meaning") == "inspected":
             found[subject] = Ending("inspected", at)
-        elif said.get("closes"):
-            found[subject] = Ending(said["closes"], at, content["reason"] or "")
+        elif content["body"]["seen"].get("closes"):
+            found[subject] = Ending(content["body"]["seen"]["closes"], at, content["reason"] or "")
     return found

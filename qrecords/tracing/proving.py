@@ -15,6 +15,7 @@ from qrecords.ledger.verifying import entry_differences
 from qrecords.proof.canonical import parse_canonical
 from qrecords.proof.errors import CanonicalError
 from qrecords.proof.merkle import leaf_hash, verify_inclusion
+from qrecords.steps.shown import extent_of
 
 
 @dataclass(frozen=True)
@@ -26,8 +27,8 @@ class Checked:
     root: bytes
     differences: tuple[str, ...]
     untold: tuple[str, ...]
-    signed_leaves: int
-    """How many leaves the sign-off names; 0 before sign-off."""
+    signed_entries: int
+    """How many entries the sign-off covers; 0 before sign-off."""
     after_signature: int
 
     @property
@@ -53,14 +54,14 @@ def check(subject: UUID) -> Checked:
     without = Entry.objects.filter(subject=subject, leaf__isnull=True).count()
     if without:
         differences.append(f"{without} entries have no place in the log")
-    missing, named, after = _against_signature(rows)
+    missing, covered, after = _against_signature(rows)
     return Checked(
         entries=len(rows),
         size=size,
         root=root,
         differences=tuple(differences + missing),
         untold=() if key else ("there is no key to check the signatures against",),
-        signed_leaves=named,
+        signed_entries=covered,
         after_signature=after,
     )
 
@@ -128,8 +129,7 @@ def _path(index: int, size: int) -> list[bytes]:
 
 
 def _against_signature(rows: list[Leaf]) -> tuple[list[str], int, int]:
-    """(what differs, leaves named, entries since) of what the sign-off names against what lies here."""
-    here = {bytes(leaf.hash).hex() for leaf in rows}
+    """(what differs, entries covered, entries since) of what the sign-off covers against what lies here."""
     for place, leaf in enumerate(rows):
         if leaf.entry.kind != "signature":
             continue
@@ -138,7 +138,10 @@ def _against_signature(rows: list[Leaf]) -> tuple[list[str], int, int]:
         except CanonicalError:
             continue
         if said.get("meaning") == "inspected":
-            gone = [name for name in said["leaves"] if name not in here]
-            what = [f"the sign-off names leaf {name[:16]}…, which is not in the record" for name in gone]
-            return what, len(said["leaves"]), len(rows) - place - 1
+            covered = said["shown"]["entries"]
+            here = extent_of(bytes(leaf.hash).hex() for leaf in rows[:covered])
+            what = (
+                f"the sign-off covers {covered} entries with another root than the first {covered} here have"
+            )
+            return [] if here.document() == said["shown"] else [what], covered, len(rows) - place - 1
     return [], 0, 0

@@ -1,8 +1,8 @@
 """Making the indexes again from the entries, and saying where they were not what the entries say.
 
-Readings, uses of equipment, findings, the state of a mounting and the stored tree are copies for finding and
-speed. A difference means that somebody changed a row, or that a rule changed since: both are told and
-mended. One mounting at a time, so memory does not grow with the record.
+Readings, uses of equipment, findings, the state and standing releases of a mounting and the stored tree are
+copies for finding and speed. A difference means that somebody changed a row, or that a rule changed since:
+both are told and mended. One mounting at a time, so memory does not grow with the record.
 """
 
 import json
@@ -17,15 +17,16 @@ from qrecords.ledger import nodes, stored
 from qrecords.ledger.models import Leaf
 from qrecords.mountings.judging import (
     Judged,
+    Standing,
     finding_rows,
     index,
     judged_now,
     reading_rows,
+    standing,
     use_rows,
 )
 from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
 from qrecords.proof.merkle import Growth
-from qrecords.steps.transitions import state_of
 
 BATCH = 500
 NODES = "stored nodes"
@@ -87,7 +88,7 @@ def differing(mounting: Mounting, judged: Judged) -> Counter[str]:
     for name, model, fields in INDEXES:
         rows = model._default_manager.filter(mounting=mounting)
         found[name] = _rows_differing(_content(rows, fields), _content(made[name], fields))
-    found[STATES] = int(mounting.state != state_of(judged.case).value)
+    found[STATES] = int(standing(judged.case) != Standing(mounting.state, mounting.released))
     return found
 
 

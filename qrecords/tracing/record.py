@@ -14,8 +14,9 @@ from qrecords.ledger.queries import Said, entries_of
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names_by_hash
 from qrecords.steps.answers import Absent
-from qrecords.steps.case import Case, fold, moment
+from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.folding import fold, moment
 from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.standard import STEPS
@@ -121,7 +122,7 @@ def record_of(mounting: Mounting) -> Record:
         lines=lines,
         case=fold(entries, procedure),
         signed=_as_signed(entries, procedure),
-        judgements=tuple(_judgement(line) for line in lines if line.entry.kind == "judgement"),
+        judgements=tuple(_judgements(lines)),
     )
 
 
@@ -129,8 +130,14 @@ def lines_of(entries: Sequence[Said]) -> list[Line]:
     """Entries with the names of author and sender, by exactly the version each hash names; one query."""
     people = [entry.payload[role] for entry in entries for role in ("author", "sender")]
     names = names_by_hash(person["hash"] for person in people if person)
-    replaced = {entry.payload["prev"]: entry.id for entry in entries if entry.payload["prev"]}
+    replaced = {before: entry.id for entry in entries for before in _replaces(entry)}
     return [_line(entry, names, replaced) for entry in entries]
+
+
+def _replaces(entry: Said) -> set[str]:
+    """The entries some of whose answers this one corrects."""
+    named: Mapping[str, str] = entry.payload["body"]["seen"].get("replaces", {})
+    return {*named.values(), *filter(None, [entry.payload["prev"]])}
 
 
 def _line(entry: Said, names: Mapping[str, str], replaced: Mapping[str, UUID]) -> Line:
@@ -157,11 +164,20 @@ def _as_signed(entries: Sequence[Said], procedure: Procedure) -> Case | None:
     return fold(entries[: places[0] + 1], procedure) if places else None
 
 
-def _judgement(line: Line) -> Judgement:
-    documents = line.said["findings"]
+def _judgements(lines: Sequence[Line]) -> list[Judgement]:
+    """Each judgement from its parts, which stand one after the other."""
+    parts: dict[tuple[str, str], list[Line]] = {}
+    for line in lines:
+        if line.entry.kind == "judgement":
+            parts.setdefault((line.said["cause"], line.said["occasion"]), []).append(line)
+    return [_judgement(of_one) for of_one in parts.values()]
+
+
+def _judgement(parts: Sequence[Line]) -> Judgement:
+    documents = [document for part in parts for document in part.seen["findings"]]
     return Judgement(
-        line=line,
-        occasion=line.said["occasion"],
+        line=parts[0],
+        occasion=parts[0].said["occasion"],
         findings=tuple(read_finding(document) for document in documents),
         workings={d["digest"]: d["working"] for d in documents if "working" in d},
     )

@@ -7,7 +7,7 @@ shown by `refused`, in one place.
 import uuid
 from collections.abc import Callable
 from datetime import MAXYEAR, MINYEAR, UTC, datetime
-from functools import wraps
+from functools import partial, wraps
 from typing import Any, cast
 from urllib.parse import urlencode
 
@@ -18,9 +18,10 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.dateparse import parse_datetime
 
+from qrecords.ledger.envelope import Known
 from qrecords.ledger.errors import DifferentContentError, NotRecordedError, PayloadTooLongError
 from qrecords.ledger.identifiers import new_id
-from qrecords.ledger.queries import known_leaf
+from qrecords.ledger.queries import known_leaf, leaf_at
 from qrecords.mountings.errors import MountingError, UnknownMountingError
 from qrecords.people.acting import Acting
 from qrecords.people.errors import NotAllowedError, PeopleError
@@ -28,12 +29,15 @@ from qrecords.people.models import Person
 from qrecords.people.permissions import Action, Scope, best_cell
 from qrecords.people.proving import prove_again
 from qrecords.people.queries import grants_at
-from qrecords.proof.errors import CanonicalError
+from qrecords.proof.errors import CanonicalError, IdentifierError
+from qrecords.proof.identifiers import checked
 from qrecords.refusals import status_of
 from qrecords.signoff.errors import SignoffError
 from qrecords.steps.errors import StepError
+from qrecords.steps.shown import DIGITS, Extent, read_extent
 from qrecords.workshop.errors import UnknownObjectError, WorkshopError
 
+KNOWN = "known"
 View = Callable[..., HttpResponse]
 # Of the ledger's only what a person can cause; a hole in the log or a lost key is a fault and stays one.
 ACTION_ERRORS = (
@@ -46,6 +50,7 @@ ACTION_ERRORS = (
     NotRecordedError,
     PayloadTooLongError,
     CanonicalError,
+    IdentifierError,
 )
 
 
@@ -64,7 +69,7 @@ def door(action: Action, *, under_first_password: bool = False) -> Callable[[Vie
                 if action != Action.SIGNED_IN and not may(request, action):
                     return refused(request, NotAllowedError(action, None))
             try:
-                return view(request, *args, **kwargs)
+                return _remembering(request, partial(view, request, *args, **kwargs))
             except (UnknownMountingError, UnknownObjectError) as error:
                 raise Http404(str(error)) from error
             except ACTION_ERRORS as error:
@@ -79,6 +84,19 @@ def door(action: Action, *, under_first_password: bool = False) -> Callable[[Vie
 def _to_own_password(request: HttpRequest) -> HttpResponse:
     wanted = request.get_full_path() if request.method == "GET" else "/"
     return redirect(f"{reverse('own-password')}?{urlencode({'next': wanted})}")
+
+
+def _remembering(request: HttpRequest, answer: Callable[[], HttpResponse]) -> HttpResponse:
+    """Let the browser keep which leaf was the newest before the page was made: what is sent from it names
+    that leaf as known. A page made meanwhile shows no less."""
+    if request.method != "GET":
+        return answer()
+    newest = known_leaf()
+    response = answer()
+    if newest is not None and response.headers.get("Content-Type", "").startswith("text/html"):
+        kept = f"{newest.index}:{newest.hash}"
+        response.set_cookie(KNOWN, kept, httponly=True, samesite="Lax", secure=request.is_secure())
+    return response
 
 
 def may(request: HttpRequest, action: Action) -> bool:
@@ -101,13 +119,21 @@ def acting_of(request: HttpRequest) -> Acting:
         now=datetime.now(UTC),
         at_device=_device_time(request),
         zone=request.COOKIES.get("zone", settings.TIME_ZONE)[:40],
-        known=known_leaf(),
+        known=_known(request),
     )
     password = request.POST.get("password", "")
     if password:
         prove_again(request, person, password)
         return acting.proved()
     return acting
+
+
+def _known(request: HttpRequest) -> Known | None:
+    """The newest leaf this browser was shown, if the log really holds it."""
+    index, _, digest = request.COOKIES.get(KNOWN, "").partition(":")
+    if not index.isdecimal() or len(index) > DIGITS:
+        return None
+    return leaf_at(int(index), digest)
 
 
 def _device_time(request: HttpRequest) -> datetime | None:
@@ -123,11 +149,18 @@ def _device_time(request: HttpRequest) -> datetime | None:
 
 
 def entry_id_of(request: HttpRequest) -> uuid.UUID:
-    """The id the form carries, so that a double submit is a replay; a new one if it carries none."""
+    """The id the form carries, so that a double submit is a replay; a new one if it carries none.
+    IdentifierError for one that is not of version 7."""
     try:
-        return uuid.UUID(request.POST.get("entry_id", ""))
+        told = uuid.UUID(request.POST.get("entry_id", ""))
     except ValueError:
         return new_id()
+    return checked(told)
+
+
+def shown_of(request: HttpRequest) -> Extent:
+    """How much of the record the form's page showed; nothing where it carries none."""
+    return read_extent(request.POST.get("shown", ""))
 
 
 def refused(request: HttpRequest, error: Exception) -> HttpResponse:

@@ -70,6 +70,10 @@ class Caller:
         assert answered.status == 201, answered
         return answered
 
+    def seen(self, mounting: str) -> str:
+        """How much of a record this caller has seen, once the case at this address is read."""
+        return str(self.get(mounting).document["shown"])
+
     def delete(self, address: str) -> Answered:
         return _read(self.client.delete(ROOT + address, headers=self.headers))
 

@@ -36,17 +36,18 @@ def ready(job: Job) -> Job:
 
 def test_ready_asks_for_the_password_again(shop: Workshop, job: Job) -> None:
     here, address = Caller.by_session(shop, "fitter"), f"mountings/{job.mounting.id}/ready/"
-    without = here.post(address, entry_id=new_id())
+    shown = str(job.shown())
+    without = here.post(address, entry_id=new_id(), shown=shown)
     assert (without.status, without.code) == (403, "prove-again")
-    wrong = here.post(address, entry_id=new_id(), password="not this one")
+    wrong = here.post(address, entry_id=new_id(), password="not this one", shown=shown)
     assert (wrong.status, wrong.code) == (401, "unknown-person")
-    assert here.post(address, entry_id=new_id(), password=PASSWORD).status == 201
+    assert here.post(address, entry_id=new_id(), password=PASSWORD, shown=shown).status == 201
     assert entries_of(job.mounting.id)[-1].payload["identity"] == "proved"
 
 
 def test_a_release_names_the_captures_and_is_void_after_a_new_reading(inspector: Caller, job: Job) -> None:
     address = f"mountings/{job.mounting.id}/"
-    released = inspector.act(f"{address}releases/", hold="fit")
+    released = inspector.act(f"{address}releases/", hold="fit", shown=inspector.seen(address))
     assert inspector.get(address).document["standing_releases"]["fit"] == released.leaf
     job.say("measurement", reason="read again", journal__A__0=("19", "um from 60 mm"))
     case = inspector.get(address).document
@@ -64,7 +65,7 @@ def test_who_worked_on_it_releases_nothing(shop: Workshop, job: Job) -> None:
         person=shop.people["fitter"], role=Role.INSPECTOR,
     )  # fmt: skip
     refused = Caller.by_session(shop, "fitter").post(
-        f"mountings/{job.mounting.id}/releases/", entry_id=new_id(), hold="fit"
+        f"mountings/{job.mounting.id}/releases/", entry_id=new_id(), hold="fit", shown=str(job.shown())
     )
     assert (refused.status, refused.code) == (403, "not-independent")
 
@@ -73,19 +74,21 @@ def test_no_release_while_a_finding_of_the_fit_is_open(shop: Workshop, inspector
     job = start(shop)
     job.measure(readings=BAD_JOURNAL)
     job.bore()
-    refused = inspector.post(f"mountings/{job.mounting.id}/releases/", entry_id=new_id(), hold="fit")
+    refused = inspector.post(
+        f"mountings/{job.mounting.id}/releases/", entry_id=new_id(), hold="fit", shown=str(job.shown())
+    )
     assert (refused.status, refused.code) == (409, "open-findings")
     assert "journal size" in refused.document["facts"]["findings"]
 
 
 def test_the_inspector_signs_in_on_the_fitters_device(shop: Workshop, job: Job) -> None:
     here, address = Caller.by_session(shop, "fitter"), f"mountings/{job.mounting.id}/releases/here/"
-    here.act(address, hold="fit", name="inspector", password=PASSWORD)
+    here.act(address, hold="fit", name="inspector", password=PASSWORD, shown=str(job.shown()))
     payload = entries_of(job.mounting.id)[-2].payload
     assert payload["kind"] == "release"
     assert payload["author"]["person"] == str(shop.people["inspector"].id)
     assert payload["sender"]["person"] == str(shop.people["fitter"].id)
-    assert payload["body"]["said"]["means"] == "sign-in on the fitter's device"
+    assert payload["body"]["seen"]["means"] == "sign-in on the fitter's device"
 
 
 @pytest.mark.parametrize(
@@ -96,7 +99,8 @@ def test_nobody_but_an_inspector_releases_on_the_fitters_device(
     shop: Workshop, job: Job, name: str, password: str, code: str
 ) -> None:
     here, address = Caller.by_session(shop, "fitter"), f"mountings/{job.mounting.id}/releases/here/"
-    refused = here.post(address, entry_id=new_id(), hold="fit", name=name, password=password)
+    body = {"hold": "fit", "name": name, "password": password, "shown": str(job.shown())}
+    refused = here.post(address, entry_id=new_id(), **body)
     assert refused.code == code
     assert not Entry.objects.filter(kind="release").exists()
 
@@ -158,22 +162,22 @@ def test_a_record_goes_back_item_by_item(inspector: Caller, ready: Job) -> None:
 
 def test_what_came_since_the_page_was_shown_is_named(inspector: Caller, ready: Job) -> None:
     address = f"mountings/{ready.mounting.id}/"
-    shown = inspector.get(address).document["leaves"]
+    shown = inspector.get(address).document["shown"]
     came = ready.say("protection", wrap="film")
     refused = inspector.post(f"{address}signatures/", entry_id=new_id(), shown=shown, password=PASSWORD)
     assert (refused.status, refused.code) == (409, "changed-meanwhile")
-    assert refused.document["facts"]["new_entries"] == [ready.leaf(came)]
+    assert refused.document["facts"]["new_entries"] == [str(came.id)]
 
 
 def test_a_signature_asks_for_the_password_again(inspector: Caller, ready: Job) -> None:
     address = f"mountings/{ready.mounting.id}/"
-    shown = inspector.get(address).document["leaves"]
+    shown = inspector.get(address).document["shown"]
     assert inspector.post(f"{address}signatures/", entry_id=new_id(), shown=shown).code == "prove-again"
 
 
 def test_a_signed_record_is_frozen(shop: Workshop, fitter: Caller, inspector: Caller, ready: Job) -> None:
     address = f"mountings/{ready.mounting.id}/"
-    shown = inspector.get(address).document["leaves"]
+    shown = inspector.get(address).document["shown"]
     inspector.act(f"{address}signatures/", shown=shown, password=PASSWORD)
     refused = fitter.post(
         f"{address}captures/running/", entry_id=new_id(), fields=typed(turns="rough"), reason="again"

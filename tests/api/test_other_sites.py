@@ -108,7 +108,7 @@ def test_an_entry_id_of_another_site_gives_no_receipt(job: Job, other: Workshop)
     asked: list[tuple[Caller, str, str, dict[str, Any]]] = [
         (fitter, "tap", "taps/", {"what": "heater on"}),
         (fitter, "capture", "captures/identification/", {"fields": typed(marking="6212 C3")}),
-        (inspector, "release", "releases/", {"hold": "fit"}),
+        (inspector, "release", "releases/", {"hold": "fit", "shown": str(here.shown())}),
     ]
     for caller, kind, act, body in asked:
         answered = caller.post(address + act, entry_id=of_a[kind], **body)

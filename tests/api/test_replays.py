@@ -86,7 +86,12 @@ def test_a_requirement_sent_twice(fitter: Caller, job: Job) -> None:
 
 
 def test_a_release_sent_twice(inspector: Caller, job: Job) -> None:
-    replayed(inspector, f"mountings/{job.mounting.id}/releases/", {"hold": "fit"}, {"hold": "cold"})
+    replayed(
+        inspector,
+        f"mountings/{job.mounting.id}/releases/",
+        {"hold": "fit", "shown": str(job.shown())},
+        {"hold": "cold"},
+    )
 
 
 def test_a_decision_sent_twice(shop: Workshop, job: Job) -> None:
@@ -99,7 +104,10 @@ def test_a_decision_sent_twice(shop: Workshop, job: Job) -> None:
 
 def test_ready_sent_twice_is_one_signature(shop: Workshop, job: Job) -> None:
     here = Caller.by_session(shop, "fitter")
-    address, body = f"mountings/{job.mounting.id}/ready/", {"entry_id": new_id(), "password": PASSWORD}
+    address, body = (
+        f"mountings/{job.mounting.id}/ready/",
+        {"entry_id": new_id(), "password": PASSWORD, "shown": str(job.shown())},
+    )
     assert [here.post(address, **body).status for _ in range(2)] == [201, 200]
 
 

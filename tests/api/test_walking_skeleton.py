@@ -94,20 +94,20 @@ def test_a_sound_job_is_recorded_released_signed_and_proved(
 ) -> None:
     address = open_by_http(fitter)
     measure(fitter, address, shop)
-    released = inspector.act(f"{address}releases/", hold="fit")
+    released = inspector.act(f"{address}releases/", hold="fit", shown=inspector.seen(address))
     heat(fitter, address, shop, released.leaf)
     check_cold(fitter, address, shop)
     photograph(fitter, address)
-    inspector.act(f"{address}releases/", hold="cold")
+    inspector.act(f"{address}releases/", hold="cold", shown=inspector.seen(address))
     say(fitter, address, "running", turns="smooth")
     say(fitter, address, "protection", covered="yes")
     fitter_here = Caller.by_session(shop, "fitter")
-    fitter_here.act(f"{address}ready/", password=PASSWORD)
+    fitter_here.act(f"{address}ready/", password=PASSWORD, shown=fitter.seen(address))
     say(inspector, address, "identification", check=True, marking="6212 C3")
     shown = inspector.get(address).document
     assert shown["state"] == "ready for inspection"
     assert shown["open"] == []
-    signed = inspector.act(f"{address}signatures/", shown=shown["leaves"], password=PASSWORD)
+    signed = inspector.act(f"{address}signatures/", shown=shown["shown"], password=PASSWORD)
     assert inspector.get(address).document["state"] == "signed off"
 
     entry = inspector.get(f"entries/{signed.document['entry']}/").document

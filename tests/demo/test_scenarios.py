@@ -21,9 +21,10 @@ from qrecords.ledger.queries import entries_of
 from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
 from qrecords.signoff.queries import for_the_engineer, ready_for_inspection, waiting_for_release
-from qrecords.steps.case import Case, fold
+from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
 from qrecords.steps.fit import interference
+from qrecords.steps.folding import fold
 from qrecords.steps.heating import peak
 from qrecords.steps.standard import all_findings
 from qrecords.steps.transitions import standing_release

@@ -1,5 +1,6 @@
 """Filing entries: one writer, one order, nothing twice, nothing half."""
 
+import uuid
 from datetime import UTC, datetime
 
 import pytest
@@ -17,9 +18,9 @@ from qrecords.ledger.errors import (
 )
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry, Head, Leaf
-from qrecords.ledger.queries import entries_of, known_leaf, proved
+from qrecords.ledger.queries import entries_of, known_leaf, leaf_at, proved
 from qrecords.proof import merkle
-from qrecords.proof.errors import FloatError
+from qrecords.proof.errors import FloatError, IdentifierError
 from tests.ledger.conftest import Stating
 
 pytestmark = pytest.mark.django_db
@@ -215,3 +216,17 @@ def test_a_proof_takes_a_fixed_number_of_queries(
     ids = [append(statement()).id for _ in range(37)]
     with django_assert_num_queries(6):
         proved(ids[5])
+
+
+@pytest.mark.parametrize("id", [uuid.uuid4(), uuid.uuid5(uuid.NAMESPACE_URL, "x")])
+def test_an_identifier_that_was_not_made_by_time_is_refused(statement: Stating, id: uuid.UUID) -> None:
+    with pytest.raises(IdentifierError):
+        append(statement(id=id))
+    assert not Entry.objects.exists()
+
+
+def test_a_leaf_is_known_only_with_its_own_hash(statement: Stating) -> None:
+    append(statement())
+    newest = known_leaf()
+    assert newest is not None and leaf_at(newest.index, newest.hash) == newest
+    assert leaf_at(newest.index, "0" * 64) is None and leaf_at(newest.index + 1, newest.hash) is None

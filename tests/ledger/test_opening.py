@@ -37,7 +37,7 @@ def test_the_first_entry_says_whose_log_it_is(keys_dir: Path, settings: Settings
     open_log(SITE)
     first = first_entry()
     assert first is not None
-    assert (first.kind, first.index, home_site()) == ("log.opened", 0, SITE)
+    assert (first.kind, first.index, home_site()) == ("log opened", 0, SITE)
     assert first.payload["body"]["seen"] == {
         "log": "press-shop.example/log",
         "key": keys.public_key().hex(),

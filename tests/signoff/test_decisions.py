@@ -173,9 +173,9 @@ def test_a_closed_mounting_takes_no_further_decision_or_release(job: Job) -> Non
 
 def _release(job: Job) -> Callable[..., Entry]:
     job.decide("concession", "journal size")
-    acting = job.shop.acting("inspector")
+    acting, shown = job.shop.acting("inspector"), job.shown()
     return lambda entry_id, hold="fit": signoff.release(
-        acting=acting, mounting=job.mounting, entry_id=entry_id, hold=hold
+        acting=acting, mounting=job.mounting, entry_id=entry_id, hold=hold, shown=shown
     )
 
 

@@ -8,21 +8,21 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.actions.finishing import ready
-from qrecords.mountings.errors import RefusedError
-from qrecords.mountings.judging import judged_now
+from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError
 from qrecords.mountings.queries import case_of
 from qrecords.people.errors import NotAllowedError, ProveAgainError
+from qrecords.proof import merkle
 from qrecords.signoff import actions as signoff
 from qrecords.signoff.errors import (
-    ChangedMeanwhileError,
     ReasonNeededError,
     UnknownFindingError,
     WrongCodeError,
 )
 from qrecords.signoff.models import Signature
+from qrecords.steps.shown import Extent
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.steps.transitions import State, state_of
-from tests.cast import Job, make_workshop, start
+from tests.cast import REQUIREMENT, Job, again, make_workshop, start
 from tests.kept import once
 
 pytestmark = pytest.mark.django_db
@@ -45,36 +45,33 @@ def _performed() -> Job:
     return job
 
 
-def sign(job: Job, shown: list[str], who: str = "inspector") -> Entry:
+def sign(job: Job, shown: Extent, who: str = "inspector") -> Entry:
     return signoff.sign(acting=job.shop.proved(who), mounting=job.mounting, entry_id=new_id(), shown=shown)
 
 
-def shown_now(job: Job) -> list[str]:
-    return signoff.shown_leaves(judged_now(job.mounting))
-
-
 def test_what_came_between_seeing_and_signing_refuses_the_signature(performed: Job) -> None:
-    shown = shown_now(performed)
+    shown = performed.shown()
     late = performed.say("running", reason="turned again", turns="heavy with grease")
     with pytest.raises(ChangedMeanwhileError) as caught:
         sign(performed, shown)
-    assert caught.value.new_entries == (performed.leaf(late),)
+    assert caught.value.new_entries == (str(late.id),)
     assert not Signature.objects.exists()
 
 
-def test_a_signature_names_every_leaf_that_was_shown(performed: Job) -> None:
-    shown = shown_now(performed)
-    entry = sign(performed, shown)
+def test_a_signature_covers_the_entries_that_were_shown_by_their_number_and_root(performed: Job) -> None:
+    leaves = [e.leaf for e in entries_of(performed.mounting.id)]
+    entry = sign(performed, performed.shown())
     said = next(e for e in entries_of(performed.mounting.id) if e.id == entry.id).payload["body"]["said"]
-    assert set(shown) <= set(said["leaves"])
+    root = merkle.root(bytes.fromhex(leaf) for leaf in leaves).hex()
+    assert said["shown"] == {"entries": len(leaves), "root": root}
 
 
 def test_the_judgement_that_was_signed_is_kept_beside_the_signature(performed: Job) -> None:
-    sign(performed, shown_now(performed))
+    sign(performed, performed.shown())
     kept = [e for e in entries_of(performed.mounting.id) if e.kind == "judgement"][-1].payload
     assert kept["body"]["said"]["occasion"] == "sign-off"
     assert len(kept["versions"]["tables"]) == 64
-    assert {f["verdict"] for f in kept["body"]["said"]["findings"]} == {"conforming"}
+    assert {f["verdict"] for f in kept["body"]["seen"]["findings"]} == {"conforming"}
 
 
 def test_signing_needs_identity_proved_again(performed: Job) -> None:
@@ -83,18 +80,18 @@ def test_signing_needs_identity_proved_again(performed: Job) -> None:
             acting=performed.shop.acting("inspector"),
             mounting=performed.mounting,
             entry_id=new_id(),
-            shown=shown_now(performed),
+            shown=performed.shown(),
         )
 
 
 @pytest.mark.parametrize("who", ["fitter", "engineer", "quality", "auditor", "administrator"])
 def test_nobody_but_an_inspector_signs(performed: Job, who: str) -> None:
     with pytest.raises(NotAllowedError):
-        sign(performed, shown_now(performed), who)
+        sign(performed, performed.shown(), who)
 
 
 def test_a_signature_sent_twice_is_one(performed: Job) -> None:
-    acting, entry_id, shown = performed.shop.proved("inspector"), new_id(), shown_now(performed)
+    acting, entry_id, shown = performed.shop.proved("inspector"), new_id(), performed.shown()
     for _ in range(2):
         entry = signoff.sign(acting=acting, mounting=performed.mounting, entry_id=entry_id, shown=shown)
     assert entry.id == entry_id
@@ -102,15 +99,15 @@ def test_a_signature_sent_twice_is_one(performed: Job) -> None:
 
 
 def test_a_second_sign_off_is_refused(performed: Job) -> None:
-    sign(performed, shown_now(performed))
+    sign(performed, performed.shown())
     with pytest.raises(RefusedError):
-        sign(performed, shown_now(performed))
+        sign(performed, performed.shown())
 
 
 def test_an_open_finding_refuses_the_signature(performed: Job) -> None:
     performed.say("running", reason="turned again", turns="rough")
     with pytest.raises(RefusedError) as caught:
-        sign(performed, shown_now(performed))
+        sign(performed, performed.shown())
     assert caught.value.code == "open-findings"
 
 
@@ -123,7 +120,7 @@ def test_a_returned_record_goes_back_item_by_item_and_comes_again(performed: Job
     assert state_of(case) == State.RETURNED
     assert case.returns[-1].items == (("photo blade", "blurred: take it again"),)
     performed.ready()
-    sign(performed, shown_now(performed))
+    sign(performed, performed.shown())
     assert state_of(case_of(performed.mounting)) == State.SIGNED_OFF
 
 
@@ -138,9 +135,10 @@ def test_a_return_without_a_reason_is_refused(performed: Job) -> None:
 def test_ready_sent_twice_is_one_signature(job: Job) -> None:
     job.receive()
     acting, entry_id = job.shop.proved("fitter"), new_id()
-    first = ready(acting=acting, mounting=job.mounting, entry_id=entry_id)
-    again = ready(acting=replace(acting), mounting=job.mounting, entry_id=entry_id)
-    assert again.id == first.id
+    shown = job.shown()
+    first = ready(acting=acting, mounting=job.mounting, entry_id=entry_id, shown=shown)
+    second = ready(acting=replace(acting), mounting=job.mounting, entry_id=entry_id, shown=shown)
+    assert second.id == first.id
     assert len(case_of(job.mounting).signatures) == 1
 
 
@@ -149,7 +147,9 @@ def test_an_inspector_may_sign_in_on_the_fitters_tablet(job: Job) -> None:
     job.measure()
     job.bore()
     acting = job.shop.acting("inspector", sender=job.shop.people["fitter"], identity="proved")
-    entry = signoff.release(acting=acting, mounting=job.mounting, entry_id=new_id(), hold="fit")
+    entry = signoff.release(
+        acting=acting, mounting=job.mounting, entry_id=new_id(), hold="fit", shown=job.shown()
+    )
     payload = next(e for e in entries_of(job.mounting.id) if e.id == entry.id).payload
     assert payload["author"]["person"] == str(job.shop.people["inspector"].id)
     assert payload["sender"]["person"] == str(job.shop.people["fitter"].id)
@@ -178,12 +178,23 @@ def test_a_code_heard_wrong_is_asked_again(job: Job) -> None:
         )  # fmt: skip
 
 
-def test_the_signature_names_the_judgement_that_was_signed(performed: Job) -> None:
-    entry = sign(performed, shown_now(performed))
+def test_the_judgement_of_the_signature_names_it_as_its_cause_and_stands_before_it(performed: Job) -> None:
+    entry = sign(performed, performed.shown())
     every = entries_of(performed.mounting.id)
     judgement = next(e for e in every if e.payload["body"]["said"].get("occasion") == "sign-off")
-    said = next(e for e in every if e.id == entry.id).payload["body"]["said"]
-    assert judgement.leaf in said["leaves"]
+    assert judgement.payload["body"]["said"]["cause"] == str(entry.id)
+    assert every[-1].id == entry.id
+
+
+def test_what_another_record_says_since_ready_is_seen_before_it_is_signed(performed: Job) -> None:
+    """The other end is measured while the inspector reads: what it says may be a query nobody has seen."""
+    shown = performed.shown()
+    again(performed.shop, performed.machine, performed.rebuild, "NDE", REQUIREMENT).measure()
+    with pytest.raises(ChangedMeanwhileError):
+        sign(performed, shown)
+    assert case_of(performed.mounting).elsewhere.other_end is not None
+    sign(performed, performed.shown())
+    assert state_of(case_of(performed.mounting)) == State.SIGNED_OFF
 
 
 def test_a_release_by_telephone_is_refused_while_the_readings_that_came_are_out(job: Job) -> None:
@@ -211,7 +222,7 @@ def test_a_release_rests_on_nothing_that_the_page_did_not_show(job: Job) -> None
     job.receive()
     job.measure()
     job.bore()
-    shown = shown_now(job)
+    shown = job.shown()
     job.say("measurement", reason="read again", journal__A__0=("20", "um from 60 mm"))
     with pytest.raises(ChangedMeanwhileError):
         signoff.release(

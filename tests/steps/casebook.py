@@ -7,9 +7,10 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from qrecords.steps.answers import Absent, Answer
-from qrecords.steps.case import Case, fold
+from qrecords.steps.case import Case
 from qrecords.steps.expected import expected_for
 from qrecords.steps.findings import Finding
+from qrecords.steps.folding import fold
 from qrecords.steps.procedure import STANDARD, read_procedure
 from qrecords.steps.standard import STEPS, all_findings
 from tests.cast import GEAR, JOURNAL_UM, REQUIREMENT
@@ -107,13 +108,10 @@ class Book:
         steps = {"fit": ("measurement", "bore", "clearance_before")}.get(
             hold, ("seating", "demagnetisation", "shoulder_gap", "clearance_after")
         )
-        said = {
-            "hold": hold,
-            "captures": sorted(self.case().standing_captures(steps)),
-            "means": "sign-in",
-            **changes,
-        }
-        return self.enter("release", said, author="inspector")
+        seen = {"captures": sorted(self.case().standing_captures(steps)), "means": "sign-in"}
+        said = {"hold": hold, **{key: value for key, value in changes.items() if key not in seen}}
+        seen |= {key: value for key, value in changes.items() if key in seen}
+        return self.enter("release", said, seen, author="inspector")
 
     def photograph(self, *shots: str) -> None:
         for shot in shots or tuple(shot["id"] for shot in self.procedure["photos"]):
@@ -123,8 +121,8 @@ class Book:
             self.enter("file received", {"sha256": sha256})
 
     def look_elsewhere(self, **changes: Any) -> None:
-        said = {"other_end": [], "other_end_mounting": "", "earlier_heatings": 0, "photos_seen_before": []}
-        self.enter("elsewhere", {**said, **changes})
+        seen = {"other_end": [], "other_end_mounting": "", "earlier_heatings": 0, "photos_seen_before": []}
+        self.enter("elsewhere", {}, {**seen, **changes})
 
     def case(self) -> Case:
         return fold(self.lines, read_procedure(self.procedure))

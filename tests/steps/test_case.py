@@ -54,7 +54,7 @@ def test_an_undone_tap_is_struck_out() -> None:
 
 
 def ready(book: Book) -> Book:
-    book.enter("signature", {"meaning": "performed", "leaves": []})
+    book.enter("signature", {"meaning": "performed"})
     return book
 
 
@@ -65,16 +65,14 @@ def test_the_states_of_a_mounting_follow_from_its_entries() -> None:
     book.enter("return", {"items": [{"about": "blade", "reason": "blurred"}]}, author="inspector")
     assert state_of(book.case()) == State.RETURNED
     assert state_of(ready(book).case()) == State.READY
-    book.enter("signature", {"meaning": "inspected", "leaves": []}, author="inspector")
+    book.enter("signature", {"meaning": "inspected"}, author="inspector")
     assert state_of(book.case()) == State.SIGNED_OFF
 
 
 def decide(book: Book, kind: str, closing: str = "") -> None:
-    findings = [
-        {"key": f.key, "digest": f.digest} for f in book.findings().values() if f.verdict != "conforming"
-    ]
-    said = {"decision": kind, "findings": findings, "conditions": "", "closes": closing}
-    book.enter("decision", said, author="engineer", reason="hardness measured")
+    findings = [f.digest for f in book.findings().values() if f.verdict != "conforming"]
+    said = {"decision": kind, "findings": findings, "conditions": ""}
+    book.enter("decision", said, {"closes": closing}, author="engineer", reason="hardness measured")
 
 
 def test_scrap_closes_always_and_rework_once_the_ring_is_on() -> None:
@@ -178,3 +176,32 @@ def test_once_the_ring_is_on_nothing_before_heat_can_be_measured_again() -> None
 def test_an_unread_marking_is_read_and_never_decided() -> None:
     book = Book()
     assert RULES["own-reading"].decisions(book.rule("own-reading")[0], book.case()) == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "said", "seen"),
+    [
+        ("capture", {"step": "running", "role": "work", "fields": {"turns": {"volume": 11}}}, {}),
+        ("capture", {"step": "running", "role": "work"}, {}),
+        ("tap", {}, {}),
+        ("release", {"hold": "fit"}, {}),
+        ("decision", {"decision": "accept", "findings": None, "conditions": ""}, {"closes": ""}),
+        ("elsewhere", {}, {"other_end": 5}),
+        ("weather", {"rain": "yes"}, {}),
+    ],
+)
+def test_what_a_newer_form_says_is_kept_as_unread_and_the_rest_is_read(
+    kind: str, said: dict[str, object], seen: dict[str, object]
+) -> None:
+    book = Book()
+    newer = book.enter(kind, said, seen)
+    book.say("running", turns="smooth")
+    case = book.case()
+    assert case.unread == (newer.id,)
+    assert case.said("running", "turns") is not None
+
+
+def test_who_recorded_work_in_a_newer_form_has_worked() -> None:
+    book = Book()
+    book.enter("capture", {"step": "cryogenics"}, {}, author="inspector")
+    assert "inspector" in book.case().worked_by

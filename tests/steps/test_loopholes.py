@@ -43,8 +43,8 @@ def test_who_released_and_then_worked_was_not_independent() -> None:
 def test_a_decision_of_who_then_works_settles_nothing() -> None:
     book = sound(running___turns="rough")
     finding = book.rule("turns-freely")[0]
-    said = {"decision": "concession", "findings": [{"key": finding.key, "digest": finding.digest}]}
-    book.enter("decision", {**said, "conditions": "", "closes": ""}, author="engineer", reason="heard")
+    said = {"decision": "concession", "findings": [finding.digest], "conditions": ""}
+    book.enter("decision", said, {"closes": ""}, author="engineer", reason="heard")
     assert undecided(book.case(), [finding]) == []
     book.say("preparation", author="engineer", wiped="no", prev="e1")
     assert undecided(book.case(), [finding]) == [finding]
@@ -169,7 +169,7 @@ def test_a_place_has_one_spelling(step: str, key: str) -> None:
 
 def test_work_after_ready_is_not_signed_under_the_old_signature() -> None:
     book = sound()
-    book.enter("signature", {"meaning": "performed", "leaves": []})
+    book.enter("signature", {"meaning": "performed"})
     book.say("running", prev=book.case().said("running", "turns").entry, turns="heavy with grease")  # type: ignore[union-attr]
     refusal = refuse_sign(book.case(), "inspector", book.findings().values())
     assert refusal is not None

@@ -22,14 +22,14 @@ def job(own_database: str) -> Job:
 def test_a_sound_record_holds(job: Job) -> None:
     found = check(job.mounting.id)
     assert found.holds and found.entries == Entry.objects.filter(subject=job.mounting.id).count()
-    assert found.size == Leaf.objects.count() and found.signed_leaves == 0
+    assert found.size == Leaf.objects.count() and found.signed_entries == 0
 
 
-def test_a_whole_record_says_how_many_leaves_were_signed_and_what_came_after() -> None:
+def test_a_whole_record_says_how_many_entries_were_signed_and_what_came_after() -> None:
     job = start(make_workshop())
     job.whole()
     before = check(job.mounting.id)
-    assert before.holds and before.signed_leaves > 30 and before.after_signature == 0
+    assert before.holds and before.signed_entries > 30 and before.after_signature == 0
     job.photograph("marking")
     assert check(job.mounting.id).after_signature == 1
 
@@ -89,4 +89,4 @@ def test_an_entry_taken_out_of_a_signed_record_is_missed(own_database: str) -> N
     with without_guards():
         Leaf.objects.filter(entry=gone).delete()
         run("DELETE FROM ledger_entry WHERE id = %s", stored_id(gone))
-    assert any("which is not in the record" in what for what in check(job.mounting.id).differences)
+    assert any("with another root" in what for what in check(job.mounting.id).differences)

@@ -15,7 +15,9 @@ from django.test import Client
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of
 from qrecords.signoff.actions import give_back, release_by_telephone
+from qrecords.steps.shown import shown_now
 from qrecords.steps.telephone import answer_code
 from qrecords.steps.transitions import standing_release
 from tests.cast import PASSWORD, Job, Workshop, add_gear, make_workshop, start
@@ -147,8 +149,12 @@ def measure(client: Client, mounting: Mounting, readings: Mapping[str, str] = RE
     assert fill(client, f"{here}?part=bore", bore)["Location"].endswith("part=fit&after=bore")
 
 
+def shown(mounting: Mounting) -> str:
+    return str(shown_now(case_of(mounting)))
+
+
 def release(client: Client, mounting: Mounting, hold: str, who: str = "inspector") -> HttpResponse:
-    typed = {"sign_in": who, "inspector_password": PASSWORD}
+    typed = {"sign_in": who, "inspector_password": PASSWORD, "shown": shown(mounting)}
     return client.post(f"/mountings/{mounting.id}/release/{hold}/", typed)  # type: ignore[return-value]
 
 
@@ -206,7 +212,7 @@ def test_a_sound_job_goes_from_its_order_to_the_inspector_without_script(
     check_cold(fitter, mounting)
     assert release(fitter, mounting, "cold")["Location"].endswith("/close/")
     close(fitter, mounting)
-    signed = fitter.post(f"/mountings/{mounting.id}/ready/", {"password": PASSWORD})
+    signed = fitter.post(f"/mountings/{mounting.id}/ready/", {"password": PASSWORD, "shown": shown(mounting)})
     assert signed["Location"] == "/mountings/"
 
     mounting.refresh_from_db()
@@ -771,7 +777,7 @@ def test_an_unknown_designation_asks_for_d_and_b(fitter: Client) -> None:
 
 
 def test_an_opening_sent_twice_opens_one_mounting(fitter: Client) -> None:
-    sizes = {"outside": "110", "width": "22", "nominal": "60", "entry_id": str(uuid.uuid4())}
+    sizes = {"outside": "110", "width": "22", "nominal": "60", "entry_id": str(new_id())}
     first, second = (fitter.post("/mountings/new/", ORDER | sizes) for _ in range(2))
     assert first["Location"] == second["Location"]
     assert Mounting.objects.count() == 1

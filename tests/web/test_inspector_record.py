@@ -14,6 +14,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.people import actions as people
 from qrecords.people.permissions import Role
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.shown import read_extent
 from qrecords.steps.transitions import State as MountingState
 from qrecords.steps.transitions import standing_release, state_of
 from tests.cast import REQUIREMENT, Job, Workshop, again, make_workshop, start
@@ -96,7 +97,7 @@ def test_heat_waits_and_says_why_while_a_journal_reading_is_out(shop: Workshop) 
     job.bore()
     desk = sit(shop, "inspector", job)
     assert "release when 1 item is closed" in desk.read()
-    assert desk.do("release", hold="fit").status_code == 409
+    assert desk.do("release", hold="fit", shown=str(job.shown())).status_code == 409
     assert case_of(job.mounting).releases == ()
 
 
@@ -292,14 +293,14 @@ def test_signing_is_dotted_with_its_reason_until_it_is_possible(desk: Desk) -> N
     assert "sign: inspected" in desk.read()
 
 
-def test_the_signature_covers_exactly_the_leaves_that_were_shown(desk: Desk) -> None:
+def test_the_signature_covers_exactly_what_was_shown(desk: Desk) -> None:
     make_ready(desk.job)
     desk.do("own-reading", marking="6212 C3")
     shown = hidden(desk.read(), "shown")
     assert desk.sign(shown).status_code == 302
     case = case_of(desk.job.mounting)
     assert state_of(case) == MountingState.SIGNED_OFF
-    assert set(shown.split()) <= set(case.signatures[-1].said["leaves"])
+    assert case.signatures[-1].said["shown"] == read_extent(shown).document()
 
 
 def test_what_came_since_the_page_was_shown_stops_the_signature_and_is_named(desk: Desk) -> None:
@@ -386,8 +387,7 @@ def test_who_worked_on_it_is_told_why_he_cannot_sign(shop: Workshop, desk: Desk)
     desk.job.ready()
     own = sit(shop, "fitter", desk.job)
     assert "by somebody who did not work on it" in own.read()
-    shown = " ".join(case_of(desk.job.mounting).leaves.values())
-    assert own.sign(shown).status_code == 403
+    assert own.sign(str(desk.job.shown())).status_code == 403
 
 
 def test_an_auditor_reads_the_record_and_finds_nothing_to_press(shop: Workshop, job: Job) -> None:

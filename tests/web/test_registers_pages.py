@@ -202,10 +202,10 @@ def test_a_wrong_machine_field_says_what_is_allowed_and_keeps_the_rest(
 
 
 def test_the_same_form_sent_twice_registers_once(shop: Workshop) -> None:
-    id = str(new_id())
+    machine, gauge = str(new_id()), str(new_id())
     for _ in range(2):
-        assert send(shop, "machine-new", **MACHINE, entry_id=id).status_code == 302
-        assert send(shop, "equipment-new", **GAUGE, entry_id=id.replace("7", "8", 1)).status_code == 302
+        assert send(shop, "machine-new", **MACHINE, entry_id=machine).status_code == 302
+        assert send(shop, "equipment-new", **GAUGE, entry_id=gauge).status_code == 302
     assert Machine.objects.filter(name="Hoist motor 2").count() == 1
     assert Equipment.objects.filter(mark="MIC-131").count() == 1
 

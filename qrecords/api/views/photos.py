@@ -50,9 +50,8 @@ class PhotoBytes(Resource):
         except FileRefusedError as error:
             refuse_file(acting=acting, mounting=found, sha256=sha256, error=error)
             raise
-        entry = receive_file(acting=acting, mounting=found, taken=taken)
-        given = receipt_document(uuid.uuid5(found.id, sha256))
-        return Response(given, status=200 if entry is None else 201)
+        entry, new = receive_file(acting=acting, mounting=found, taken=taken)
+        return Response(receipt_document(entry.id), status=201 if new else 200)
 
 
 class PhotoPicture(Resource):

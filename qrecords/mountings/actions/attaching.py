@@ -7,13 +7,15 @@ from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.intake import TakenIn
 from qrecords.ledger.append import atomic
 from qrecords.ledger.envelope import File
+from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import receipt_of
+from qrecords.mountings.stating import Statement
 from qrecords.outbox.jobs import enqueue
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
-from qrecords.people.stating import state
 
 
 @atomic()
@@ -31,42 +33,39 @@ def announce_file(
     """Say that a photo exists: which shot, which bytes. Until it is received it is a finding, no error."""
     require(acting, Action.ATTACH, mounting.site)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
-    entry = state(
-        acting,
-        "attachment",
+    announced = Statement(
+        acting=acting,
+        mounting=locked,
+        kind="attachment",
         id=entry_id,
-        site=locked.site,
-        mounting=locked.id,
         said={"shot": shot, "from": "camera" if camera else "gallery"},
-        files=[File(sha256, size, media, shot)],
+        files=(File(sha256, size, media, shot),),
     )
+    entry = announced.file()
     judge(locked)
     return entry
 
 
 @atomic()
-def receive_file(*, acting: Acting, mounting: Mounting, taken: TakenIn) -> Entry | None:
+def receive_file(*, acting: Acting, mounting: Mounting, taken: TakenIn) -> tuple[Entry, bool]:
     """The last byte has come: keep the row, say so in the ledger, judge, and have the small pictures made.
 
-    None if this mounting had it already.
+    The entry, and whether it is new: False if this mounting had the file already.
     """
     require(acting, Action.ATTACH, mounting.site)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
-    new = evidence.receive(taken=taken, mounting=locked.id, sender=acting.author.id, at=acting.now)
-    if not new:
-        return None
-    entry = state(
-        acting,
-        "file received",
-        id=uuid.uuid5(locked.id, taken.sha256),
-        site=locked.site,
-        mounting=locked.id,
-        said={"sha256": taken.sha256, "size": taken.size, "media": taken.photo.media},
-        seen={"taken_at": taken.photo.taken_at or "", "camera": taken.photo.camera or ""},
-    )
+    evidence.receive(taken=taken, mounting=locked.id, sender=acting.author.id, at=acting.now)
+    known = receipt_of(locked.id, taken.sha256)
+    if known is not None:
+        return known, False
+    said = {"sha256": taken.sha256}
+    received = Statement(acting=acting, mounting=locked, kind="file received", id=new_id(), said=said)
+    photo = taken.photo
+    seen = {"taken_at": photo.taken_at or "", "camera": photo.camera or ""}
+    entry = received.file({"size": taken.size, "media": photo.media, **seen})
     enqueue("derive", sha256=taken.sha256)
     judge(locked)
-    return entry
+    return entry, True
 
 
 def refuse_file(*, acting: Acting, mounting: Mounting, sha256: str, error: FileRefusedError) -> None:

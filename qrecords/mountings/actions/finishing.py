@@ -5,39 +5,43 @@ import uuid
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
-from qrecords.mountings.errors import RefusedError, WhyWithdrawnError
+from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError, WhyWithdrawnError
 from qrecords.mountings.judging import judge, look_elsewhere, store_judgement
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
+from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
-from qrecords.people.stating import state
+from qrecords.steps.shown import Extent, not_shown
 from qrecords.steps.transitions import refuse_ready, refuse_withdrawal
 
 
 @atomic()
-def ready(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID) -> Entry:
-    """Sign that the work was performed as recorded. Judges, with what other records say, and stores it."""
+def ready(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent) -> Entry:
+    """Sign that the work was performed as recorded, over exactly what was shown (ChangedMeanwhileError if
+    anything came since). Judges, with what other records say, and stores it."""
     require(acting, Action.READY, mounting.site)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
+    signature = Statement(
+        acting=acting,
+        mounting=locked,
+        kind="signature",
+        id=entry_id,
+        said={"meaning": "performed", "shown": shown.document()},
+    )
+    known = signature.before()
+    if known is not None:
+        return known
     case = case_of(locked)
-    known = [signature for signature in case.signatures if signature.entry == str(entry_id)]
-    refusal = None if known else refuse_ready(case)
+    refusal = refuse_ready(case)
     if refusal:
         raise RefusedError("ready for inspection", refusal)
-    leaves = known[0].said["leaves"] if known else sorted(case.leaves.values())
-    entry = state(
-        acting,
-        "signature",
-        id=entry_id,
-        site=locked.site,
-        mounting=locked.id,
-        said={"meaning": "performed", "leaves": leaves},
-        procedure=locked.procedure_digest,
-    )
-    if not known:
-        look_elsewhere(acting, locked, entry_id=entry_id)
-        store_judgement(acting, locked, judge(locked), "ready", entry_id=entry_id)
+    new = not_shown(case, shown)
+    if new:
+        raise ChangedMeanwhileError(new)
+    entry = signature.file()
+    look_elsewhere(acting, locked, cause=entry_id)
+    store_judgement(acting, locked, judge(locked), "ready", cause=entry_id)
     return entry
 
 
@@ -49,18 +53,15 @@ def withdraw(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, reason:
     if not reason.strip():
         raise WhyWithdrawnError
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
-    if not Entry.objects.filter(id=entry_id).exists():
-        refusal = refuse_withdrawal(case_of(locked))
-        if refusal:
-            raise RefusedError("withdrawal", refusal)
-    entry = state(
-        acting,
-        "withdrawal",
-        id=entry_id,
-        site=locked.site,
-        mounting=locked.id,
-        said={},
-        reason=reason.strip(),
+    withdrawal = Statement(
+        acting=acting, mounting=locked, kind="withdrawal", id=entry_id, reason=reason.strip()
     )
+    known = withdrawal.before()
+    if known is not None:
+        return known
+    refusal = refuse_withdrawal(case_of(locked))
+    if refusal:
+        raise RefusedError("withdrawal", refusal)
+    entry = withdrawal.file()
     judge(locked)
     return entry

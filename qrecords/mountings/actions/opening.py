@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from qrecords.engineering.tables import BUILT_IN
 from qrecords.ledger.append import atomic
 from qrecords.ledger.errors import DifferentContentError
 from qrecords.mountings.errors import BarredBearingError
@@ -13,6 +14,7 @@ from qrecords.mountings.models import Mounting, NumberSeries
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
+from qrecords.proof.identifiers import following
 from qrecords.steps.transitions import State
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
@@ -27,9 +29,13 @@ def _next_number(site: uuid.UUID, year: int) -> str:
     return f"{year % 100:02d}-{series.last:04d}"
 
 
-def _seen(number: str, requirement: JournalRequirement, bearing: Bearing) -> dict[str, Any]:
-    """What the server freezes at the opening: the number, the requirement and the bearing as they stood."""
+def _seen(
+    number: str, requirement: JournalRequirement, bearing: Bearing, earlier: Mounting | None
+) -> dict[str, Any]:
+    """What the server freezes at the opening: the number, the attempt it follows, the requirement and the
+    bearing as they stood."""
     return {
+        "attempt_of": str(earlier.id) if earlier else "",
         "number": number,
         "requirement": requirement.document,
         "requirement_entry": str(requirement.id),
@@ -68,7 +74,6 @@ def open_mounting(
         "journal": str(journal.id),
         "bearing": str(bearing.id),
         "rebuild": str(rebuild.id),
-        "attempt_of": str(earlier.id) if earlier else "",
     }
     state(
         acting,
@@ -77,8 +82,9 @@ def open_mounting(
         site=journal.site,
         mounting=mounting_id,
         said=said,
-        seen=_seen(number, requirement, bearing),
+        seen=_seen(number, requirement, bearing, earlier),
         procedure=procedure.digest,
+        tables=BUILT_IN.digest,
     )
     mounting = Mounting.objects.create(
         id=mounting_id,
@@ -127,7 +133,7 @@ def open_from_order(*, acting: Acting, site: uuid.UUID, mounting_id: uuid.UUID, 
         return known
 
     def own(what: str) -> uuid.UUID:
-        return uuid.uuid5(mounting_id, what)
+        return following(mounting_id, what)
 
     _refuse_second_machine(site, order)
     machine = order.machine or workshop.register_machine(

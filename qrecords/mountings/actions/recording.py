@@ -11,15 +11,16 @@ from qrecords.ledger.queries import Said, entries_of
 from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError, refuse_closed
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Capture, Mounting
+from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.queries import competence_at
-from qrecords.people.stating import state
 from qrecords.steps.answers import Absent, Answer, Value
-from qrecords.steps.case import Answered, Case, fold
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.errors import FieldError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.fields import Gear
+from qrecords.steps.folding import fold
 from qrecords.steps.runs import overtaken
 from qrecords.steps.standard import STEPS
 from qrecords.steps.step import Step
@@ -88,20 +89,18 @@ def record(
         case = _case_before(locked, entry_id)
         refuse_closed("record", case)
         answers, replaced = _new(case, step_id, given_answers, check=check, reason=reason)
-        prev = uuid.UUID(replaced) if replaced else None
-        entry = state(
-            acting,
-            "capture",
+        prev = uuid.UUID(next(iter(replaced.values()))) if replaced else None
+        capture = Statement(
+            acting=acting,
+            mounting=locked,
+            kind="capture",
             id=entry_id,
-            site=locked.site,
-            mounting=locked.id,
             said=_said(step, answers, check),
-            seen=_seen(acting, locked, step, case, answers),
             prev=prev,
             reason=reason.strip() if prev else None,
-            schema=f"{step.id}/{step.version}",
-            procedure=locked.procedure_digest,
         )
+        seen = _seen(acting, locked, step, case, answers) | ({"replaces": replaced} if replaced else {})
+        entry = capture.file(seen, schema=f"{step.id}/{step.version}")
         Capture.objects.get_or_create(entry=entry, defaults={"mounting": locked, "step": step_id})
         judge(locked)
     return entry
@@ -114,8 +113,8 @@ def _case_before(mounting: Mounting, entry_id: uuid.UUID) -> Case:
 
 def _new(
     case: Case, step_id: str, given: Mapping[str, Answer], *, check: bool, reason: str
-) -> tuple[dict[str, Answer], str]:
-    """What of the answers is new, and the entry it replaces, if any. Raises NothingSaidError, and
+) -> tuple[dict[str, Answer], dict[str, str]]:
+    """What of the answers is new, and by key the entries it replaces, if any. Raises NothingSaidError, and
     NeedsReasonError where an answer that stands would change without one."""
     standing = _standing(case, step_id, given, check=check, replaces_work=bool(reason.strip()))
     new = {
@@ -127,10 +126,10 @@ def _new(
     }
     if not new:
         raise NothingSaidError(step_id)
-    replaced = [key for key in new if key in standing]
+    replaced = {key: standing[key].entry for key in new if key in standing}
     if replaced and not reason.strip():
-        raise NeedsReasonError(replaced, standing[replaced[0]].entry)
-    return new, standing[replaced[0]].entry if replaced else ""
+        raise NeedsReasonError(list(replaced), next(iter(replaced.values())))
+    return new, replaced
 
 
 def _standing(

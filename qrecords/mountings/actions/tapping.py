@@ -14,9 +14,9 @@ from qrecords.mountings.errors import (
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
+from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
-from qrecords.people.stating import state
 from qrecords.steps.case import Case, Tap
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.telephone import as_heard
@@ -45,14 +45,17 @@ def tap(
     if what not in TAPS + EVENTS:
         raise UnknownTapError(what, TAPS + EVENTS)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
-    if not Entry.objects.filter(id=entry_id).exists():
-        case = case_of(locked)
-        refuse_closed("tap", case)
-        _refuse_second(case, what, after)
     said = {"what": what}
     if what == "heater on":
         said |= {"release": release, "code": as_heard(code)}
-    entry = state(acting, "tap", id=entry_id, site=locked.site, mounting=locked.id, said=said)
+    tapped = Statement(acting=acting, mounting=locked, kind="tap", id=entry_id, said=said)
+    known = tapped.before()
+    if known is not None:
+        return known
+    case = case_of(locked)
+    refuse_closed("tap", case)
+    _refuse_second(case, what, after)
+    entry = tapped.file()
     judge(locked)
     return entry
 
@@ -72,20 +75,22 @@ def undo(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, tap_id: uui
     """Take back one's own tap within ten seconds. The tap stays in the ledger, struck out."""
     require(acting, Action.TAP, mounting.site)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
-    if not Entry.objects.filter(id=entry_id).exists():
-        case = case_of(locked)
-        refuse_closed("undo", case)
-        _refuse_late(acting, next((t for t in case.taps if t.entry == str(tap_id)), None))
-    entry = state(
-        acting,
-        "tap",
+    undone = Statement(
+        acting=acting,
+        mounting=locked,
+        kind="tap",
         id=entry_id,
-        site=locked.site,
-        mounting=locked.id,
         said={"what": "undo"},
         prev=tap_id,
         reason="undone",
     )
+    known = undone.before()
+    if known is not None:
+        return known
+    case = case_of(locked)
+    refuse_closed("undo", case)
+    _refuse_late(acting, next((t for t in case.taps if t.entry == str(tap_id)), None))
+    entry = undone.file()
     judge(locked)
     return entry
 

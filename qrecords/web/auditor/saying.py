@@ -197,7 +197,7 @@ def _attachment(line: Line) -> Words:
 
 
 def _received(line: Line) -> Words:
-    told = [Told("SHA-256", line.said["sha256"]), Told(gettext("bytes"), str(line.said["size"]))]
+    told = [Told("SHA-256", line.said["sha256"]), Told(gettext("bytes"), str(line.seen["size"]))]
     told += [Told(gettext("camera"), line.seen["camera"])] if line.seen.get("camera") else []
     told += (
         [Told(gettext("taken, by the camera"), by_camera(line.seen["taken_at"]))]
@@ -213,8 +213,8 @@ def hold_name(hold: str) -> str:
 
 def _release(line: Line) -> Words:
     said = line.said
-    count = len(said["captures"])
-    told = [Told(gettext("by"), gettext(said["means"]))]
+    count = len(line.seen["captures"])
+    told = [Told(gettext("by"), gettext(line.seen["means"]))]
     told += [Told(gettext("rests on"), ngettext("%(n)s capture", "%(n)s captures", count) % {"n": count})]
     told += [
         Told(field_name(key), str(said[key])) for key in ("code", "lowest_nm", "highest_nm") if key in said
@@ -224,15 +224,16 @@ def _release(line: Line) -> Words:
 
 def _decision(line: Line) -> Words:
     said = line.said
-    about = ", ".join(name(item["key"].partition("/")[2]) for item in said["findings"])
+    about = ", ".join(name(item["key"].partition("/")[2]) for item in line.seen["findings"])
     told = [Told(gettext("about"), about)]
     told += [Told(gettext("conditions"), said["conditions"])] if said["conditions"] else []
-    told += [Told(gettext("closes the mounting"), gettext(said["closes"]))] if said["closes"] else []
+    closes = line.seen["closes"]
+    told += [Told(gettext("closes the mounting"), gettext(closes))] if closes else []
     return gettext("decided: %(kind)s") % {"kind": gettext(said["decision"])}, told
 
 
 def _looked(line: Line) -> Words:
-    return gettext("looked at"), [Told(gettext("about"), name(line.said["key"].partition("/")[2]))]
+    return gettext("looked at"), [Told(gettext("about"), name(line.seen["key"].partition("/")[2]))]
 
 
 def _return(line: Line) -> Words:
@@ -244,7 +245,7 @@ def _withdrawal(line: Line) -> Words:
 
 
 def _signature(line: Line) -> Words:
-    count = len(line.said["leaves"])
+    count = line.said["shown"]["entries"]
     told = [Told(gettext("over"), ngettext("%(n)s entry", "%(n)s entries", count) % {"n": count})]
     return gettext("signed: %(meaning)s") % {"meaning": gettext(line.said["meaning"])}, told
 
@@ -259,21 +260,23 @@ def occasion_name(occasion: str) -> str:
 
 def _judgement(line: Line) -> Words:
     counted: dict[str, int] = {}
-    for finding in line.said["findings"]:
+    for finding in line.seen["findings"]:
         counted[finding["verdict"]] = counted.get(finding["verdict"], 0) + 1
     told = [Told(gettext(verdict), str(count)) for verdict, count in counted.items()]
+    if line.said["of"] > 1:
+        told.append(Told(gettext("part"), gettext("{part} of {of}").format(**line.said)))
     return gettext("judged: %(occasion)s") % {"occasion": occasion_name(line.said["occasion"])}, told
 
 
 def _elsewhere(line: Line) -> Words:
-    said = line.said
+    seen = line.seen
     other = (
-        gettext("%(n)s readings") % {"n": len(said["other_end"])} if said["other_end"] else gettext("none")
+        gettext("%(n)s readings") % {"n": len(seen["other_end"])} if seen["other_end"] else gettext("none")
     )
     return gettext("looked up in other records"), [
         Told(gettext("other end"), other),
-        Told(gettext("earlier heatings"), str(said["earlier_heatings"])),
-        Told(gettext("photos seen before"), str(len(said["photos_seen_before"]))),
+        Told(gettext("earlier heatings"), str(seen["earlier_heatings"])),
+        Told(gettext("photos seen before"), str(len(seen["photos_seen_before"]))),
     ]
 
 

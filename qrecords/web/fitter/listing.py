@@ -10,13 +10,11 @@ from django.urls import reverse
 from django.utils.translation import gettext
 
 from qrecords.ledger.models import Entry
-from qrecords.mountings.models import Capture, FindingRow, Mounting
+from qrecords.mountings.models import FindingRow, Mounting
 from qrecords.mountings.queries import for_person, open_findings
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.proof.canonical import parse_canonical
-from qrecords.signoff.models import Release
-from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.findings import Verdict
 from qrecords.steps.rules import Stage
 from qrecords.steps.standard import RULES
@@ -58,14 +56,13 @@ def lines(person: Person, rows: Iterable[Mounting]) -> list[Line]:
     found = list(rows)
     ids = [mounting.id for mounting in found]
     coming = _to_come(ids)
-    released = _released(ids)
     mine = _mine(person, ids)
     returned = _returned([each.id for each in found if each.state == State.RETURNED.value])
     shown = [
         _line(
             mounting,
             coming.get(mounting.id, set()),
-            released.get(mounting.id, set()),
+            set(mounting.released.split()),
             mine,
             returned.get(mounting.id, ()),
         )
@@ -129,24 +126,6 @@ def _to_come(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[Stage]]:
         ending = str(document["message"]).rsplit(".", 1)[1]
         if ending in TO_COME and rule != "own-reading" and rule in RULES:
             found.setdefault(id, set()).add(RULES[rule].stage)
-    return found
-
-
-def _released(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[str]]:
-    """The holds that are released: no capture of what they cover came later."""
-    entries = Release.objects.filter(mounting__in=ids).values_list(
-        "mounting_id", "entry__payload", "entry__leaf__index"
-    )
-    captures = list(
-        Capture.objects.filter(mounting__in=ids).values_list("mounting_id", "step", "entry__leaf__index")
-    )
-    found: dict[uuid.UUID, set[str]] = {}
-    for id, payload, index in entries:
-        said = parse_canonical(bytes(payload))["body"]["said"]
-        covered = HOLD_COVERS[said["hold"]]
-        later = any(at == id and step in covered and place > index for at, step, place in captures)
-        if said["means"] == "telephone" or not later:
-            found.setdefault(id, set()).add(said["hold"])
     return found
 
 

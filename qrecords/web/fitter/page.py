@@ -16,6 +16,7 @@ from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
 from qrecords.people.queries import names
+from qrecords.steps.shown import shown_now
 from qrecords.steps.transitions import State, standing_release, state_of
 from qrecords.web import parts
 from qrecords.web.fitter.screens import SCREENS, Screen, ended, label
@@ -136,6 +137,7 @@ def frame(
         "screen": screen,
         "returned": judged.case.returns[-1].items if state_of(judged.case) == State.RETURNED else (),
         "entry_id": new_id(),
+        "shown": shown_now(judged.case),
         "gloves": request.COOKIES.get("gloves") == "1",
         "left_handed": request.COOKIES.get("left_handed") == "1",
         "theme": request.COOKIES.get("theme", ""),

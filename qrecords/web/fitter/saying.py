@@ -11,6 +11,7 @@ from qrecords.mountings.errors import FieldsError, NothingSaidError
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.acting import Acting
+from qrecords.proof.identifiers import following
 from qrecords.steps.answers import Answer, Value
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.errors import FieldError
@@ -38,7 +39,7 @@ def say(
                 record(
                     acting=acting,
                     mounting=mounting,
-                    entry_id=uuid.uuid5(entry_id, step),
+                    entry_id=following(entry_id, step),
                     step_id=step,
                     given=fields,
                     reason=reason,
@@ -64,7 +65,7 @@ def read(case: Case, given: GivenBySteps) -> tuple[dict[str, Answer], dict[str, 
 
 def sent_before(case: Case, entry_id: uuid.UUID, given: GivenBySteps) -> bool:
     """This very form was recorded already, at least one step of it."""
-    return any(str(uuid.uuid5(entry_id, step)) in case.order for step in given)
+    return any(str(following(entry_id, step)) in case.order for step in given)
 
 
 def changes(case: Case, answers: Mapping[str, Answer]) -> list[str]:

@@ -40,7 +40,7 @@ def fixed_by(record: Record, language: str, zone: str) -> Fixed:
     """What the signature fixed; the reader's own language and zone before sign-off."""
     if record.signature is None:
         return Fixed(language, zone)
-    shown = record.signature.said["shown"]
+    shown = record.signature.seen["certificate"]
     return Fixed(shown["language"], shown["zone"], shown["template"])
 
 
@@ -164,6 +164,6 @@ def labels_by_digest(source: Source) -> dict[str, str]:
     """Which decision answers a finding, by the digest of its numbers."""
     found: dict[str, list[str]] = {}
     for label, line in decision_labels(source):
-        for item in line.said["findings"]:
-            found.setdefault(item["digest"], []).append(label)
+        for digest in line.said["findings"]:
+            found.setdefault(digest, []).append(label)
     return {digest: ", ".join(labels) for digest, labels in found.items()}

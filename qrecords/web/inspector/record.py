@@ -13,9 +13,9 @@ from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
 from qrecords.people.queries import names
-from qrecords.signoff.actions import shown_leaves
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
+from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
 from qrecords.web.figures import Figures
@@ -76,7 +76,7 @@ class Record:
     told: tuple[Line, ...]
     late: tuple[Line, ...]
     signatures: tuple[Signature, ...]
-    shown: tuple[str, ...]
+    shown: Extent
     frozen: bool
     signed: bool
     safety: Safety
@@ -158,7 +158,7 @@ def record_of(
         told=told,
         late=late,
         signatures=_signatures(judged, people, zone),
-        shown=tuple(shown_leaves(judged)),
+        shown=shown_now(case),
         frozen=state_of(case) in CLOSED,
         signed=state_of(case) == State.SIGNED_OFF,
         safety=safety_of(mounting),

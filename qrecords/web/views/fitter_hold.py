@@ -8,20 +8,21 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.translation import gettext
+from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_POST
 
 from qrecords.mountings.actions.finishing import ready
-from qrecords.mountings.errors import RefusedError
+from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.acting import PROVED
 from qrecords.people.errors import NotAllowedError, ProveAgainError, UnknownPersonError
 from qrecords.people.permissions import Action
 from qrecords.people.proving import prove
 from qrecords.signoff.actions import release
-from qrecords.web.door import acting_of, door, entry_id_of, person_of
+from qrecords.web.door import acting_of, door, entry_id_of, person_of, shown_of
 from qrecords.web.fitter.refusals import refusal_sentence
 
+CHANGED = gettext_noop("Something came since this page was shown. It is on the page now: look again.")
 AFTER = {"fit": ("fit-measure", "fit"), "cold": ("fit-cold", "hold")}
 
 
@@ -42,11 +43,14 @@ def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> Htt
             mounting=mounting,
             entry_id=entry_id_of(request),
             hold=hold,
+            shown=shown_of(request),
         )
     except UnknownPersonError:
         messages.error(
             request, gettext("Name and password do not belong together. Or the account is closed.")
         )
+    except ChangedMeanwhileError:
+        messages.error(request, gettext(CHANGED))
     except (RefusedError, NotAllowedError) as error:
         messages.error(request, refusal_sentence(error))
     else:
@@ -61,9 +65,16 @@ def ready_here(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     """The fitter's signature: performed as recorded."""
     mounting = mounting_for(person_of(request), mounting_id, Action.READY, datetime.now(UTC))
     try:
-        ready(acting=acting_of(request), mounting=mounting, entry_id=entry_id_of(request))
+        ready(
+            acting=acting_of(request),
+            mounting=mounting,
+            entry_id=entry_id_of(request),
+            shown=shown_of(request),
+        )
     except (UnknownPersonError, ProveAgainError):
         messages.error(request, gettext("The password is not right. Give it again."))
+    except ChangedMeanwhileError:
+        messages.error(request, gettext(CHANGED))
     except RefusedError as error:
         messages.error(request, refusal_sentence(error))
     else:

@@ -17,6 +17,7 @@ from qrecords.mountings.queries import mounting_for
 from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
 from qrecords.people.queries import names
+from qrecords.proof.identifiers import following
 from qrecords.steps.telephone import is_code
 from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
@@ -57,7 +58,7 @@ def _tapped(request: HttpRequest, mounting: Mounting) -> HttpResponse:
         tap(
             acting=acting,
             mounting=mounting,
-            entry_id=uuid.uuid5(entry_id_of(request), what),  # a page gone back to may make another tap
+            entry_id=following(entry_id_of(request), what),  # a page gone back to may make another tap
             what=what,
             release=request.POST.get("release", "") if what == "heater on" else "",
             code=code if what == "heater on" else "",

@@ -19,6 +19,7 @@ from qrecords.mountings.actions.attaching import announce_file, receive_file, re
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.permissions import Action
+from qrecords.proof.identifiers import following
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter.words import REFUSED_FILE
 from qrecords.web.names import SHOTS
@@ -75,7 +76,7 @@ def _take(
     announce_file(
         acting=acting,
         mounting=mounting,
-        entry_id=uuid.uuid5(entry_id_of(request), f"photo {shot} {taken.sha256}"),
+        entry_id=following(entry_id_of(request), f"photo {shot} {taken.sha256}"),
         shot=shot,
         sha256=taken.sha256,
         size=taken.size,

@@ -11,13 +11,13 @@ from django.views.decorators.http import require_POST
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.actions.recording import Typed
 from qrecords.mountings.actions.recording import record as record_step
+from qrecords.mountings.errors import ChangedMeanwhileError
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
 from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
-from qrecords.signoff.errors import ChangedMeanwhileError
-from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of
+from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, shown_of
 from qrecords.web.heading import title_block
 from qrecords.web.inspector.asked import asked_back
 from qrecords.web.inspector.entries import lines
@@ -68,7 +68,7 @@ def release(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
             mounting=found,
             entry_id=entry_id_of(request),
             hold=hold if hold == "cold" else "fit",
-            shown=request.POST.get("shown", "").split(),
+            shown=shown_of(request),
         )
     except ChangedMeanwhileError as error:
         return _changed(request, found, error)
@@ -105,7 +105,7 @@ def sign(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
             acting=acting_of(request),
             mounting=found,
             entry_id=entry_id_of(request),
-            shown=request.POST.get("shown", "").split(),
+            shown=shown_of(request),
         )
     except ChangedMeanwhileError as error:
         return _changed(request, found, error)
@@ -126,7 +126,7 @@ def _asked_back(request: HttpRequest, mounting: Mounting, error: Exception) -> H
 
 
 def _changed(request: HttpRequest, mounting: Mounting, error: ChangedMeanwhileError) -> HttpResponse:
-    new = [said for said in entries_of(mounting.id) if said.leaf in error.new_entries]
+    new = [said for said in entries_of(mounting.id) if str(said.id) in error.new_entries]
     context = page(
         request,
         mounting=mounting,

@@ -29,6 +29,7 @@ from qrecords.people.models import Person, PersonVersion, RoleGrant
 from qrecords.people.passwords import seal
 from qrecords.people.permissions import Action, Role
 from qrecords.people.queries import Reach
+from qrecords.proof.identifiers import following
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.listing.table import Column, Columns, exported, listing
 from qrecords.web.moments import day
@@ -171,7 +172,7 @@ def _enrolled(request: HttpRequest, found: Sequence[Site], given: Mapping[str, s
             password=password,
         )
         if role:
-            grant_id = uuid.uuid5(person.id, "first grant")
+            grant_id = following(person.id, "first grant")
             actions.grant_role(acting=acting, site=site.id, grant_id=grant_id, person=person, role=Role(role))
     return person
 

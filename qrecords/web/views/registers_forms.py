@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.people.permissions import Action
+from qrecords.proof.identifiers import following
 from qrecords.steps.gear import KINDS
 from qrecords.web.door import acting_of, door, entry_id_of
 from qrecords.web.registers.asking import Ask, Reading, WrongFields, asked, typed, wrong
@@ -134,7 +135,7 @@ def _registered(request: HttpRequest, found: Sequence[Site], given: Mapping[str,
         acting=acting_of(request),
         site=site.id,
         equipment_id=id,
-        version_id=uuid.uuid5(id, "first calibration"),
+        version_id=following(id, "first calibration"),
         kind=kind,
         mark=mark,
         document=document,

@@ -1,0 +1,244 @@
+"""Folding: the case of one mounting from its entries, in the order of the ledger."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime
+from typing import Any, Protocol
+
+from qrecords.steps.answers import read_answer
+from qrecords.steps.case import (
+    Answered,
+    Case,
+    Decision,
+    Elsewhere,
+    Photo,
+    Release,
+    Returned,
+    Signature,
+    Tap,
+)
+from qrecords.steps.procedure import Procedure
+from qrecords.steps.requirement import read_requirement
+
+
+class Stated(Protocol):
+    """An entry as the ledger hands it out."""
+
+    @property
+    def id(self) -> object: ...
+    @property
+    def kind(self) -> str: ...
+    @property
+    def payload(self) -> Mapping[str, Any]: ...
+    @property
+    def leaf(self) -> str: ...
+
+
+def moment(text: str) -> datetime:
+    return datetime.fromisoformat(text)
+
+
+UNREADABLE = (KeyError, TypeError, ValueError, AttributeError)
+"""How reading a payload of a newer form fails."""
+
+
+class Fold:
+    """Folding in progress: one method per kind of entry, applied in ledger order."""
+
+    def __init__(self) -> None:
+        self.opened: Mapping[str, Any] = {}
+        self.mounting = ""
+        self.answers: dict[str, dict[str, Answered]] = {}
+        self.checks: dict[str, dict[str, Answered]] = {}
+        self.beside: set[str] = set()
+        self.seen: dict[str, Mapping[str, Any]] = {}
+        self.captures: list[tuple[str, str, datetime]] = []
+        self.taps: list[Tap] = []
+        self.releases: list[Release] = []
+        self.decisions: list[Decision] = []
+        self.looked: dict[str, str] = {}
+        self.photos: list[Photo] = []
+        self.received: set[str] = set()
+        self.signatures: list[Signature] = []
+        self.returns: list[Returned] = []
+        self.worked_by: set[str] = set()
+        self.order: dict[str, int] = {}
+        self.leaves: dict[str, str] = {}
+        self.unread: list[str] = []
+        self.withdrawn = ""
+        self.elsewhere = Elsewhere()
+
+    def take(self, entry: Stated) -> None:
+        name = str(entry.id)
+        self.order[name] = len(self.order)
+        self.leaves[name] = entry.leaf
+        self.seen[name] = entry.payload["body"]["seen"]
+        handler = self.HANDLERS.get(entry.kind)
+        if handler is None:
+            self.unread.append(name)
+            return
+        try:
+            handler(self, entry, entry.payload["body"]["said"], self.seen[name])
+        except UNREADABLE:
+            self.unread.append(name)
+
+    def _opened(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        self.opened = {**said, **seen}
+        self.mounting = str(entry.payload["mounting"])
+
+    def _capture(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        check = said.get("role") == "check"
+        author = entry.payload["author"]["person"]
+        # Before anything that might not be readable: who worked does not sign, whatever was said.
+        if not check:
+            self.worked_by.add(author)
+        # A check stands beside the work, unless it names the work it replaces.
+        prev = entry.payload["prev"]
+        beside = check and (not prev or prev in self.beside)
+        at = moment(entry.payload["at_device"])
+        answers = {
+            key: Answered(key, read_answer(document), str(entry.id), author, at, check)
+            for key, document in said["fields"].items()
+        }
+        if beside:
+            self.beside.add(str(entry.id))
+        into = self.checks if beside else self.answers
+        into.setdefault(said["step"], {}).update(answers)
+        self.captures.append((str(entry.id), said["step"], at))
+
+    def _tap(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        if said["what"] == "undo":
+            self.taps = [tap for tap in self.taps if tap.entry != entry.payload["prev"]]
+            return
+        author = entry.payload["author"]["person"]
+        self.worked_by.add(author)
+        at = moment(entry.payload["at_device"])
+        relies_on, code = str(said.get("release", "")), str(said.get("code", ""))
+        received = moment(entry.payload["at_server"])
+        self.taps.append(Tap(said["what"], at, str(entry.id), author, relies_on, code, received))
+
+    def _attachment(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        at, author = moment(entry.payload["at_device"]), entry.payload["author"]["person"]
+        signed = any(signature.meaning == "inspected" for signature in self.signatures)
+        camera = said.get("from") == "camera"
+        self.photos += [
+            Photo(file["shot"], file["sha256"], str(entry.id), author, at, camera, False, signed)
+            for file in entry.payload["files"]
+        ]
+
+    def _received(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        self.received.add(said["sha256"])
+
+    def _release(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        low, high = said.get("lowest_nm"), said.get("highest_nm")
+        self.releases.append(
+            Release(
+                hold=said["hold"],
+                entry=str(entry.id),
+                leaf=entry.leaf,
+                at=moment(entry.payload["at_device"]),
+                author=entry.payload["author"]["person"],
+                captures=frozenset(seen["captures"]),
+                means=seen["means"],
+                code=said.get("code", ""),
+                lowest_nm=low,
+                highest_nm=high,
+                index=self.order[str(entry.id)],
+            )
+        )
+
+    def _decision(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        author, at = entry.payload["author"]["person"], moment(entry.payload["at_device"])
+        self.decisions.append(
+            Decision(
+                kind=said["decision"],
+                digests=frozenset(said["findings"]),
+                reason=str(entry.payload["reason"]),
+                conditions=said.get("conditions", ""),
+                entry=str(entry.id),
+                author=author,
+                at=at,
+                closes=seen["closes"],
+            )
+        )
+
+    def _looked(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        self.looked[said["digest"]] = str(entry.payload["reason"])
+
+    def _returned(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        items = tuple((item["about"], item["reason"]) for item in said["items"])
+        author, at = entry.payload["author"]["person"], moment(entry.payload["at_device"])
+        self.returns.append(Returned(items, str(entry.id), author, at, self.order[str(entry.id)]))
+
+    def _withdrawal(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        self.withdrawn = str(entry.payload["reason"])
+
+    def _signature(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        author = entry.payload["author"]
+        at = moment(entry.payload["at_device"])
+        index = self.order[str(entry.id)]
+        self.signatures.append(
+            Signature(said["meaning"], str(entry.id), author["person"], author["hash"], at, index, said)
+        )
+
+    def _judgement(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        """A judgement is read where it is shown; folding takes nothing from it."""
+
+    def _elsewhere(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        self.elsewhere = Elsewhere(
+            other_end=tuple(seen["other_end"]) or None,
+            other_end_mounting=seen["other_end_mounting"],
+            earlier_heatings=seen["earlier_heatings"],
+            photos_seen_before=frozenset(seen["photos_seen_before"]),
+        )
+
+    HANDLERS = {
+        "mounting": _opened,
+        "capture": _capture,
+        "tap": _tap,
+        "attachment": _attachment,
+        "file received": _received,
+        "release": _release,
+        "decision": _decision,
+        "looked": _looked,
+        "return": _returned,
+        "withdrawal": _withdrawal,
+        "signature": _signature,
+        "judgement": _judgement,
+        "elsewhere": _elsewhere,
+    }
+
+    def case(self, procedure: Procedure) -> Case:
+        photos = tuple(replace(photo, received=photo.sha256 in self.received) for photo in self.photos)
+        return Case(
+            mounting=self.mounting,
+            requirement=read_requirement(self.opened["requirement"]),
+            procedure=procedure,
+            opened=self.opened,
+            answers=self.answers,
+            checks=self.checks,
+            seen=self.seen,
+            captures=tuple(self.captures),
+            taps=tuple(self.taps),
+            releases=tuple(self.releases),
+            decisions=tuple(self.decisions),
+            looked=self.looked,
+            photos=photos,
+            signatures=tuple(self.signatures),
+            returns=tuple(self.returns),
+            worked_by=frozenset(self.worked_by),
+            order=self.order,
+            leaves=self.leaves,
+            unread=tuple(self.unread),
+            withdrawn=self.withdrawn,
+            elsewhere=self.elsewhere,
+        )
+
+
+def fold(entries: Sequence[Stated], procedure: Procedure) -> Case:
+    """The case of one mounting from its entries in ledger order. An entry of an unknown kind or form is kept
+    as *unread*, never dropped."""
+    folding = Fold()
+    for entry in entries:
+        folding.take(entry)
+    return folding.case(procedure)

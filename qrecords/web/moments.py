@@ -1,6 +1,6 @@
 """Moments as a page or certificate letters them, in a named zone."""
 
-from datetime import UTC, datetime, tzinfo
+from datetime import UTC, date, datetime, tzinfo
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django.utils.formats import date_format
@@ -16,12 +16,27 @@ def zone_of(name: str) -> tzinfo:
 
 def moment(at: datetime, zone: str) -> str:
     """`4 Jun 2026 16:02`."""
-    return date_format(at.astimezone(zone_of(zone)), "j M Y H:i")
+    return in_words(at.astimezone(zone_of(zone)))
+
+
+def in_words(at: datetime) -> str:
+    """`4 Jun 2026 16:02`, of a moment that stands in its zone already."""
+    return date_format(at, "j M Y H:i")
 
 
 def day(at: datetime, zone: str) -> str:
     """`4 Jun 2026`."""
     return date_format(at.astimezone(zone_of(zone)), "j M Y")
+
+
+def calendar_day(on: date) -> str:
+    """`4 Jun 2026`, of a day that is the same in every zone: due, valid to."""
+    return date_format(on, "j M Y")
+
+
+def to_the_second(at: datetime, zone: str) -> str:
+    """`4 Jun 2026 16:02:07`."""
+    return date_format(at.astimezone(zone_of(zone)), "j M Y H:i:s")
 
 
 def clock(at: datetime, zone: str) -> str:

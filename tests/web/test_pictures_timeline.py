@@ -60,4 +60,5 @@ def test_no_label_lies_over_another_and_no_leader_crosses_one(raw: list[tuple[in
 
 def test_the_words_tell_the_life_in_order() -> None:
     line = day((Event(MORNING, "unwrapped"),), prefix="t")
-    assert "2026-03-11 08:00 unwrapped" in line.desc
+    assert "11 Mar 2026 08:00 unwrapped" in line.desc
+    assert line.told == (("08:00", "unwrapped", "mark"),)

@@ -121,8 +121,8 @@ def test_a_due_day_says_how_far_it_is() -> None:
     today = date(2026, 3, 2)
     days = {-3: "late", 0: "soon", 30: "soon", 31: ""}
     assert {n: due_mark(today + timedelta(days=n), today) for n in days} == days
-    assert due_words(date(2026, 2, 27), today) == "2026-02-27, 3 days over"
-    assert due_words(date(2026, 3, 8), today) == "2026-03-08, in 6 days"
+    assert due_words(date(2026, 2, 27), today) == "27 Feb 2026, 3 days over"
+    assert due_words(date(2026, 3, 8), today) == "8 Mar 2026, in 6 days"
     assert due_words(None, today) == "none given"
 
 
@@ -220,6 +220,21 @@ def test_a_gauge_is_registered_in_base_units_with_its_calibration(shop: Workshop
     assert version.valid_from == datetime(2026, 3, 2, 7, tzinfo=UTC)
     gear = read_gear({**version.document, "id": "x", "kind": "outside micrometer", "mark": "MIC-131"})
     assert gear.standard_u == 731  # √(600² + (1000/√12)² + 300²) = 730.3 nm, rounded up; by hand
+
+
+def test_the_next_version_begins_as_the_one_that_stands_but_for_what_belongs_to_one_event(
+    shop: Workshop,
+) -> None:
+    send(shop, "equipment-new", **GAUGE, resolution_in_u="yes")
+    version = EquipmentVersion.objects.get(equipment__mark="MIC-131")
+    page = read(shop, "calibration-new", version.equipment_id)
+    for name in ("due", "certificate"):
+        assert f'name="{name}" type="{"date" if name == "due" else "text"}" value="{GAUGE[name]}"' in page
+    for name, shown in (("expanded_u", "1.2"), ("resolution", "1"), ("repeatability", "0.3")):
+        assert f'name="{name}" type="text" value="{shown}"' in page
+    assert 'name="resolution_in_u" value="yes" checked' in page
+    for name in ("as_found", "as_left", "note"):
+        assert f'name="{name}" type="text" value=""' in page
 
 
 @pytest.mark.parametrize(

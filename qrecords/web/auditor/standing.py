@@ -12,6 +12,7 @@ from qrecords.tracing.record import GearUse, Record
 from qrecords.web.auditor.saying import step_name
 from qrecords.web.figures import Figures, with_unit
 from qrecords.web.heading import decision_rule
+from qrecords.web.moments import calendar_day
 from qrecords.web.showing import FIGURES
 
 
@@ -97,7 +98,7 @@ def gear_row(use: GearUse) -> GearRow:
         href=reverse("equipment-uses", args=[gear.id]),
         used_for=", ".join(step_name(step) for step in use.steps),
         status=gettext(gear.status),
-        due=gear.due.isoformat() if gear.due else gettext("none given"),
+        due=calendar_day(gear.due) if gear.due else gettext("none given"),
         in_date=gear.due is None or used.date() <= gear.due,
         expanded_u=expanded_u(gear),
         resolution=in_unit(gear.resolution, gear.kind) if gear.resolution else "",
@@ -107,8 +108,8 @@ def gear_row(use: GearUse) -> GearRow:
 
 
 BASE: Mapping[str, tuple[str, int]] = {
-    "thermometer": ("°C", 3),
-    "heater": ("°C", 3),
+    "thermometer": ("K", 3),
+    "heater": ("K", 3),
     "field meter": ("mT", 6),
 }
 """Unit and decimal shift of the base integers of a kind; lengths in µm from nm else."""

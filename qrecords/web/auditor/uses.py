@@ -12,7 +12,7 @@ from qrecords.tracing.equipment import Use
 from qrecords.web.auditor.saying import step_name
 from qrecords.web.auditor.sheet import place
 from qrecords.web.auditor.standing import expanded_u, in_unit
-from qrecords.web.moments import moment
+from qrecords.web.moments import calendar_day, moment
 from qrecords.workshop.models import Equipment, EquipmentVersion
 
 
@@ -59,7 +59,7 @@ def version_row(version: EquipmentVersion, piece: Equipment, zone: str) -> Versi
     return VersionRow(
         valid_from=moment(version.valid_from, zone),
         status=gettext(gear.status),
-        due=gear.due.isoformat() if gear.due else "",
+        due=calendar_day(gear.due) if gear.due else "",
         expanded_u=expanded_u(gear),
         resolution=in_unit(gear.resolution, gear.kind) if gear.resolution else "",
         certificate=gear.certificate,
@@ -81,7 +81,7 @@ def use_row(use: Use, zone: str) -> UseRow:
         place=place(mounting),
         step=step_name(use.row.step),
         state=gettext(mounting.state),
-        due=gear.due.isoformat() if gear and gear.due else "",
+        due=calendar_day(gear.due) if gear and gear.due else "",
         in_date=not gear or gear.due is None or use.row.at.date() <= gear.due,
         entry=reverse("entry", args=[use.row.entry]),
         calibration=gear.calibration if gear else "",

@@ -32,6 +32,8 @@ class Column:
     strong: bool = False
     mark: Callable[[Any], str] | None = None
     """The class of a cell that needs somebody: `late`, `soon` or ''."""
+    filed: Callable[[Any], str] | None = None
+    """What a file has where the page words it: a day that sorts."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +69,10 @@ class Head:
 
 @dataclass(frozen=True)
 class Cell:
+    """One cell; `head` is its column's, for a page too narrow for columns."""
+
     text: str
+    head: str
     href: str = ""
     number: bool = False
     strong: bool = False
@@ -162,7 +167,7 @@ def exported(request: HttpRequest, columns: Columns, rows: "QuerySet[Any]", name
 def _csv(columns: Columns, rows: "QuerySet[Any]") -> Iterator[list[str]]:
     yield [column.head for column in columns.columns]
     for row in rows.iterator(500):
-        yield [column.text(row) for column in columns.columns]
+        yield [(column.filed or column.text)(row) for column in columns.columns]
 
 
 def address(request: HttpRequest, changes: Mapping[str, str]) -> str:
@@ -193,6 +198,7 @@ def _head(request: HttpRequest, column: Column) -> Head:
 def _cell(column: Column, row: Model) -> Cell:
     return Cell(
         text=column.text(row),
+        head=column.head,
         href=column.href(row) if column.href else "",
         number=column.number,
         strong=column.strong,

@@ -9,6 +9,7 @@ from typing import Literal
 
 from django.utils.translation import gettext
 
+from qrecords.web.moments import in_words
 from qrecords.web.pictures.coordinates import Dimension, Label, Scale, line, px, text_width
 
 WIDTH, LEFT, RIGHT, LETTERS, LANE = 990.0, 22.0, 956.0, 15.0, 19.0
@@ -54,6 +55,9 @@ class Timeline:
     marks: tuple[Mark, ...]
     span: Dimension | None
     extensions: str
+    told: tuple[tuple[str, str, Sort], ...]
+    """When, what and its sort, in order: the same on a page too narrow for the line."""
+    spanned: str
 
 
 def life(
@@ -113,8 +117,7 @@ def _timeline(
         width=px(WIDTH),
         height=px(y + (54 if span else 30)),
         title=title,
-        desc=". ".join(f"{e.at:%Y-%m-%d %H:%M} {e.text}" for e in events)
-        + (f". {span[2]}." if span else "."),
+        desc=". ".join(f"{in_words(e.at)} {e.text}" for e in events) + (f". {span[2]}." if span else "."),
         y=px(y),
         axis=line(LEFT, y, RIGHT, y),
         served=served,
@@ -126,6 +129,8 @@ def _timeline(
         ),
         span=dimension,
         extensions=extensions,
+        told=tuple((f"{e.at:%H:%M}" if not thick else in_words(e.at), e.text, e.sort) for e in events),
+        spanned=span[2] if span else "",
     )
 
 

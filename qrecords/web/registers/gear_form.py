@@ -7,6 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext
 
+from qrecords.engineering import units
 from qrecords.steps.gear import HEATER_KINDS, KINDS
 from qrecords.web.moments import zone_of
 from qrecords.web.registers.asking import Ask, Reading
@@ -53,27 +54,16 @@ def identity_asks() -> list[Ask]:
 
 def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any] | None = None) -> list[Ask]:
     """What every version is asked. Without a kind (a new piece) every kind's questions are there; the unit of
-    U follows the kind. Nothing of a calibration is prefilled but the resolution, which stays the piece's."""
+    U follows the kind. A next version begins as the one that stands, so that a piece put in quarantine keeps
+    its calibration; what belongs to one event alone (as found, as left, note) begins empty."""
     scale = scale_of(kind)
     unit = {"um": "µm"}.get(scale.unit, scale.unit) if kind else ""
-    by_kind = "" if kind else gettext("µm; thermometer and heater K; field meter mT") + ". "
-    none = gettext("empty: no calibration")
+    by_kind = "" if kind else gettext("µm; thermometer and heater K; field meter mT")
+    known = _known(scale, standing or {})
     local = now.astimezone(zone_of(zone)).strftime("%Y-%m-%dT%H:%M")
     asks = [
-        Ask("status", gettext("status"), "select", _options(STATUSES), required=True, value="in use"),
-        Ask("valid_from", gettext("from"), "datetime-local", required=True, value=local, hint=zone),
-        Ask("due", gettext("due, last day of validity"), "date"),
-        Ask("certificate", gettext("certificate"), hint=gettext("number and laboratory")),
-        Ask(
-            "expanded_u",
-            "U (k = 2)",
-            unit=unit,
-            numeric=True,
-            hint=by_kind + none,
-        ),
-        Ask("resolution", gettext("resolution, one step"), unit=unit, numeric=True, hint=by_kind),
-        Ask("repeatability", gettext("repeatability, 1 s"), unit=unit, numeric=True, hint=by_kind),
-        Ask("resolution_in_u", gettext("the certificate's U holds the resolution"), "checkbox"),
+        *_validity_asks(known, local, zone),
+        *_calibration_asks(known, unit, by_kind),
         Ask("as_found", gettext("as found"), hint=gettext("error before adjustment, by size")),
         Ask("as_left", gettext("as left")),
         Ask("note", gettext("note"), hint=gettext("dropped, repaired, moved")),
@@ -88,9 +78,48 @@ def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any
         asks.append(Ask("blades", gettext("blades"), unit="mm", hint=hint, value=_blades(standing)))
     if kind in ("", "heater"):
         options = _options(HEATER_KINDS, gettext("no heater"))
-        known = str((standing or {}).get("heater_kind", ""))
-        asks.append(Ask("heater_kind", gettext("kind of heater"), "select", options, value=known))
+        heater = str((standing or {}).get("heater_kind", ""))
+        asks.append(Ask("heater_kind", gettext("kind of heater"), "select", options, value=heater))
     return asks
+
+
+def _validity_asks(known: Mapping[str, str], local: str, zone: str) -> list[Ask]:
+    status = known.get("status", "in use")
+    return [
+        Ask("status", gettext("status"), "select", _options(STATUSES), required=True, value=status),
+        Ask("valid_from", gettext("from"), "datetime-local", required=True, value=local, hint=zone),
+        Ask("due", gettext("due, last day of validity"), "date", value=known.get("due", "")),
+    ]
+
+
+def _calibration_asks(known: Mapping[str, str], unit: str, by_kind: str) -> list[Ask]:
+    """What the certificate says; `by_kind` names the unit of each kind where the kind is still asked."""
+    none = gettext("empty: no calibration")
+    numbers = (
+        ("expanded_u", "U (k = 2)", f"{by_kind}. {none}" if by_kind else none),
+        ("resolution", gettext("resolution, one step"), by_kind),
+        ("repeatability", gettext("repeatability, 1 s"), by_kind),
+    )
+    laboratory, held = gettext("number and laboratory"), gettext("the certificate's U holds the resolution")
+    return [
+        Ask("certificate", gettext("certificate"), hint=laboratory, value=known.get("certificate", "")),
+        *(
+            Ask(name, caption, unit=unit, numeric=True, hint=hint, value=known.get(name, ""))
+            for name, caption, hint in numbers
+        ),
+        Ask("resolution_in_u", held, "checkbox", value=known.get("resolution_in_u", "")),
+    ]
+
+
+def _known(scale: Scale, standing: Mapping[str, Any]) -> dict[str, str]:
+    """What the standing version says, as it would be typed."""
+    known = {name: str(standing[name]) for name in ("status", "due", "certificate") if standing.get(name)}
+    for name in ("expanded_u", "resolution", "repeatability"):
+        if standing.get(name) is not None:
+            known[name] = units.show(int(standing[name]), scale.quantity, scale.unit)
+    if standing.get("resolution_in_u"):
+        known["resolution_in_u"] = "yes"
+    return known
 
 
 def _blades(standing: Mapping[str, Any] | None) -> str:

@@ -16,7 +16,7 @@ from qrecords.people.queries import Reach
 from qrecords.steps.gear import KINDS
 from qrecords.steps.transitions import CLOSED, State
 from qrecords.web.listing.table import Choice, Column, Columns
-from qrecords.web.moments import day
+from qrecords.web.moments import calendar_day, day
 from qrecords.workshop.actions import SCHEMES
 from qrecords.workshop.models import Bearing, Equipment, EquipmentVersion, Machine, Rebuild
 from qrecords.workshop.queries import within
@@ -66,7 +66,7 @@ def rebuild_columns(zone: str) -> Columns:
             Column(gettext("work order"), lambda r: r.work_order, "work_order", strong=True, href=mountings),
             Column(gettext("machine"), lambda r: r.machine.name, "machine__name"),
             Column(gettext("owner"), lambda r: r.machine.owner, "machine__owner"),
-            Column(gettext("opened"), lambda r: day(r.opened_at, zone), "opened_at"),
+            Column(gettext("opened"), lambda r: day(r.opened_at, zone), "opened_at", filed=_opened),
             Column(gettext("mountings"), lambda r: str(r.count), "count", number=True),
         ),
         searched=("work_order", "machine__name", "machine__owner", "machine__mark"),
@@ -107,16 +107,20 @@ def equipment(reach: Reach) -> "QuerySet[Equipment]":
     return within(rows, reach)
 
 
+def _opened(row: Any) -> str:
+    return str(row.opened_at.isoformat())
+
+
 def due_words(due: date | None, today: date) -> str:
-    """`2027-01-31`, `2026-11-20, 5 days over`, `2026-12-01, in 6 days`."""
+    """`31 Jan 2027`, `20 Nov 2026, 5 days over`, `1 Dec 2026, in 6 days`."""
     if due is None:
         return gettext("none given")
     days = (due - today).days
     if days < 0:
-        return gettext("%(due)s, %(n)s days over") % {"due": due.isoformat(), "n": -days}
+        return gettext("%(due)s, %(n)s days over") % {"due": calendar_day(due), "n": -days}
     if days <= SOON.days:
-        return gettext("%(due)s, in %(n)s days") % {"due": due.isoformat(), "n": days}
-    return due.isoformat()
+        return gettext("%(due)s, in %(n)s days") % {"due": calendar_day(due), "n": days}
+    return calendar_day(due)
 
 
 def due_mark(due: date | None, today: date) -> str:
@@ -145,6 +149,7 @@ def equipment_columns(today: date, *, traces: bool, equips: bool) -> Columns:
             lambda e: due_words(e.due, today),
             "due",
             mark=lambda e: due_mark(e.due, today) if in_use(e) else "",
+            filed=lambda e: e.due.isoformat() if e.due else "",
         ),
         Column(gettext("status"), lambda e: gettext(e.status or "in use"), "status"),
     ]
@@ -192,7 +197,7 @@ def mounting_columns(zone: str, *, traces: bool) -> Columns:
             Column(gettext("machine"), lambda m: m.journal.machine.name, "journal__machine__name"),
             Column(gettext("place"), lambda m: m.journal.position, "journal__position"),
             Column(gettext("work order"), lambda m: m.rebuild.work_order, "rebuild__work_order"),
-            Column(gettext("opened"), lambda m: day(m.opened_at, zone), "opened_at"),
+            Column(gettext("opened"), lambda m: day(m.opened_at, zone), "opened_at", filed=_opened),
             Column(gettext("state"), lambda m: gettext(m.state), "state"),
             Column(gettext("open findings"), _open),
         ),

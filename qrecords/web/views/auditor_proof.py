@@ -27,6 +27,7 @@ from qrecords.web.auditor.uses import use_row, uses_csv, version_row
 from qrecords.web.door import door, may, person_of
 from qrecords.web.listing.export import csv_response
 from qrecords.web.listing.table import PAGE, page_of
+from qrecords.web.moments import to_the_second
 from qrecords.workshop.queries import equipment as equipment_for
 
 
@@ -48,6 +49,7 @@ def entry(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
         {
             "row": entry_row(line, zone_of_site(stored.site)),
             "line": line,
+            "received": to_the_second(line.received, "UTC"),
             "proof": proof,
             "mounting": mounting,
             "path": [value.hex() for value in proof.proof],

@@ -20,6 +20,7 @@ from qrecords.people.queries import Reach, names
 from qrecords.steps.standard import STEPS
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.listing.table import Choice, Column, Columns, exported, listing
+from qrecords.web.moments import calendar_day
 from qrecords.web.registers.asking import Ask, Reading, WrongFields, typed, wrong
 from qrecords.web.registers.lists import due_mark, due_words
 from qrecords.web.views.registers import reach_of
@@ -50,12 +51,18 @@ def _columns(today: date) -> Columns:
             Column(gettext("to mm"), lambda c: f"{c.to_mm.normalize():f}", "to_mm", number=True),
             Column(gettext("basis"), lambda c: c.basis),
             Column(gettext("assessed by"), lambda c: c.by or "", "by"),
-            Column(gettext("valid from"), lambda c: c.valid_from.isoformat(), "valid_from"),
+            Column(
+                gettext("valid from"),
+                lambda c: calendar_day(c.valid_from),
+                "valid_from",
+                filed=lambda c: c.valid_from.isoformat(),
+            ),
             Column(
                 gettext("valid to"),
                 lambda c: due_words(c.valid_to, today),
                 "valid_to",
                 mark=lambda c: due_mark(c.valid_to, today),
+                filed=lambda c: c.valid_to.isoformat(),
             ),
         ),
         searched=("name", "basis"),

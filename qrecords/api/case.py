@@ -1,5 +1,6 @@
 """A mounting as the API shows it, from its case: numbers in base units, message ids, no sentences."""
 
+from dataclasses import replace
 from typing import Any
 
 from qrecords.api.forms import Line, WholeCase
@@ -12,23 +13,29 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, working_document
 from qrecords.steps.fit import heating_plan
 from qrecords.steps.requirement import Limits
+from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import shown_now
 from qrecords.steps.standard import RULES
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.steps.transitions import standing_release, state_of, undecided, voided
 
+OPEN = Sealed()
+"""Nothing is kept back."""
 
-def case_document(mounting: Mounting, judged: Judged) -> dict[str, Any]:
-    """The whole case as JSON-ready values."""
+
+def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> dict[str, Any]:
+    """The whole case as JSON-ready values, without what is `sealed` for the caller until he has read it."""
     case = judged.case
+    names_of_sealed = [name for name in ("marking", "readings") if getattr(sealed, name)]
     document = {
         "requirement": _asked(case),
-        "answers": _answers(case.answers),
+        "answers": _answers(case.answers, sealed),
         "checks": _answers(case.checks),
-        "findings": [finding_document(judged, finding) for finding in judged.findings],
-        "heating_plan": _plan(heating_plan(case)),
+        "sealed": names_of_sealed,
+        "findings": [finding_document(judged, finding, sealed) for finding in judged.findings],
+        "heating_plan": None if sealed.readings else _plan(heating_plan(case)),
         "open": [finding.characteristic for finding in undecided(case, judged.findings)],
-        "readings_code": _readings_code(case),
+        "readings_code": "" if sealed.readings else _readings_code(case),
         "standing_releases": {hold: _standing(case, hold) for hold in case.procedure.holds},
         "releases": [_release(case, release) for release in case.releases],
         "taps": case.taps,
@@ -80,8 +87,11 @@ def _asked(case: Case) -> dict[str, Any]:
     return {"document": asked.document, "journal": _limits(asked.journal), "bore": _limits(asked.bore)}
 
 
-def _answers(steps: Any) -> dict[str, dict[str, Any]]:
-    return {step: {key: _answer(a) for key, a in answers.items()} for step, answers in steps.items()}
+def _answers(steps: Any, sealed: Sealed = OPEN) -> dict[str, dict[str, Any]]:
+    return {
+        step: {key: _answer(a) for key, a in answers.items() if not sealed.answer(step, key)}
+        for step, answers in steps.items()
+    }
 
 
 def _answer(answered: Answered) -> dict[str, Any]:
@@ -89,12 +99,18 @@ def _answer(answered: Answered) -> dict[str, Any]:
     return answered.answer.document() | circumstances | {"check": answered.check}
 
 
-def finding_document(judged: Judged, finding: Finding) -> dict[str, Any]:
+def finding_document(judged: Judged, finding: Finding, sealed: Sealed = OPEN) -> dict[str, Any]:
     """One finding with everything needed to check it by hand, and what may be decided about it."""
+    digest = finding.digest
+    margin = finding.margin
+    is_settled = settled(judged.case, finding)
+    if sealed.rule(finding.rule):
+        finding, margin = replace(finding, facts={}, value=None, u=None, working=None), None
     rule = RULES[finding.rule]
     more = {
-        "margin": finding.margin,
-        "settled": settled(judged.case, finding),
+        "margin": margin,
+        "digest": digest,
+        "settled": is_settled,
         "confirmed": rule.confirmed and not finding.unconfirmed,
         "unconfirmed": list(finding.unconfirmed),
         "hold": rule.hold,

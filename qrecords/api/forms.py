@@ -183,11 +183,13 @@ class Back(Answer):
 
 class WholeCase(Line):
     """Everything said of one mounting. `shown` goes back with a release or a signature: it
-    says how much of the record was seen."""
+    says how much of the record was seen. `sealed` names what is kept back from a caller who has to read it
+    himself first: *marking*, *readings* and what follows from them."""
 
     requirement = Asked()
     answers = serializers.DictField(child=serializers.DictField(child=Said()))
     checks = serializers.DictField(child=serializers.DictField(child=Said()))
+    sealed = serializers.ListField(child=serializers.CharField())
     findings = FoundByRule(many=True)
     heating_plan = HeatingPlan(allow_null=True)
     open = serializers.ListField(child=serializers.CharField())

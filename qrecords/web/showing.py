@@ -45,6 +45,8 @@ class Shown:
     working: parts.Working | None
     may: tuple[str, ...]
     settled: bool
+    hidden: bool = False
+    """Kept back from a second reader: the finding is named, nothing of what it found."""
 
     @property
     def digest(self) -> str:

@@ -126,6 +126,51 @@ def test_the_readings_are_hidden_until_the_display_was_read(desk: Desk) -> None:
     assert "You read what was typed at A 0°." in page
 
 
+FIRST_READING = ("+16", "(+17", "60.016", "60.018")
+"""What the fitter's journal reads like, as typed, as a deviation and worked out."""
+
+
+def test_no_page_gives_the_first_reading_away_before_the_second(desk: Desk) -> None:
+    """Record, decision, return, whole sheet, and the case by the API: neither readings nor what follows."""
+    desk.job.photograph("micrometer")
+    make_pictures()
+    pages = [main(desk.read(page)) for page in ("inspect", "decide", "return")]
+    sheet = f"/mountings/{desk.job.mounting.id}/sheet/"
+    pages.append(main(desk.client.get(sheet).content.decode()))
+    for page in pages:
+        assert not [number for number in FIRST_READING if number in page]
+        assert "Clearance left (" not in page and "Interference (" not in page and "Set " not in page
+    case = desk.client.get(f"/api/v1/mountings/{desk.job.mounting.id}/").json()
+    assert case["sealed"] == ["marking", "readings"]
+    assert not [key for key in case["answers"]["measurement"] if key.startswith("journal.")]
+    assert "marking" not in case["answers"]["identification"]
+    assert case["heating_plan"] is None and case["readings_code"] == ""
+    told = {f["rule"]: f for f in case["findings"]}
+    for rule in ("ring-marking", "journal-size", "journal-taper", "clearance-forecast"):
+        assert (told[rule]["facts"], told[rule]["value"], told[rule]["margin"]) == ({}, None, None), rule
+
+    desk.do("read-display", display="60.018")
+    desk.do("own-reading", marking="6212 C3")
+    assert "+16" in main(desk.client.get(sheet).content.decode())
+    case = desk.client.get(f"/api/v1/mountings/{desk.job.mounting.id}/").json()
+    assert case["sealed"] == [] and "journal.A.0" in case["answers"]["measurement"]
+
+
+def test_a_flag_on_a_reading_that_is_still_to_be_read_shows_its_verdict_and_no_number(
+    shop: Workshop,
+) -> None:
+    desk = sit(shop, "inspector", start(shop))
+    desk.job.receive()
+    desk.job.measure(readings=LOW)
+    desk.job.bore()
+    desk.job.photograph("micrometer")
+    make_pictures()
+    page = main(desk.read())
+    assert "nonconforming" in page and "C at 60°" not in page and "+6" not in page
+    desk.do("read-display", display="60.018")
+    assert "C at 60°" in main(desk.read())
+
+
 def test_a_display_that_says_something_else_names_the_nearest_reading(desk: Desk) -> None:
     desk.job.photograph("micrometer")
     make_pictures()

@@ -16,6 +16,7 @@ from qrecords.steps.answers import Absent
 from qrecords.steps.case import Answered
 from qrecords.steps.fields import Choice, Gear
 from qrecords.steps.findings import Verdict
+from qrecords.steps.sealed import Sealed
 from qrecords.steps.standard import STEPS
 from qrecords.web.fitter.fitting import plan_line, sentences
 from qrecords.web.fitter.gaps import nothing_goes_in
@@ -25,6 +26,7 @@ from qrecords.web.fitter.screens import SCREENS, label, to_come
 from qrecords.web.fitter.shots import WantedShot, shots
 from qrecords.web.fitter.verdicts import WORST_FIRST
 from qrecords.web.fitter.words import choice_label, field_label, unit_label
+from qrecords.web.inspector.blind import kept_back
 from qrecords.web.names import name
 from qrecords.web.showing import show
 
@@ -55,8 +57,8 @@ class Section:
     groups: tuple[Said, ...]
 
 
-def context(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any]:
-    """Everything the sheet shows."""
+def context(mounting: Mounting, judged: Judged, moment: Moment, sealed: Sealed) -> dict[str, Any]:
+    """Everything the sheet shows, but for what a second reader has to read himself first."""
     case = judged.case
     people = names(
         {a.author for step in case.answers.values() for a in step.values()}
@@ -66,27 +68,28 @@ def context(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any
         | {decision.author for decision in case.decisions}
     )
     coming = {finding.key for finding in to_come(judged.findings)}
-    shown = [show(judged, f) for f in judged.findings if f.key not in coming]
+    shown = [kept_back(show(judged, f), sealed) for f in judged.findings if f.key not in coming]
     flagged = [each for each in shown if each.finding.verdict != Verdict.CONFORMING]
     flagged.sort(key=lambda each: WORST_FIRST.index(each.finding.verdict))
     return {
-        "sections": _sections(mounting, judged, people, moment),
+        "sections": _sections(mounting, judged, people, moment, sealed),
         "flagged": flagged,
         "conforming": [each for each in shown if each.finding.verdict == Verdict.CONFORMING],
         "to_come": [name(finding.characteristic) for finding in to_come(judged.findings)],
-        "plan": plan_line(case),
-        "fit_sentences": sentences(judged),
+        "plan": None if sealed.readings else plan_line(case),
+        "fit_sentences": () if sealed.readings else sentences(judged),
+        "sealed": sealed,
         "taps": [(gettext(tap.what), moment.seconds(tap.at), people[tap.author]) for tap in case.taps],
         "acts": _acts(judged, people, moment),
         "shots": _photos(mounting, judged),
         "withdrawn": case.withdrawn,
         "later": list(mounting.later_attempts.order_by("opened_at")),
-        **pictures(judged, newest=False),
+        **({} if sealed.readings else pictures(judged, newest=False)),
     }
 
 
 def _sections(
-    mounting: Mounting, judged: Judged, people: dict[str, str], moment: Moment
+    mounting: Mounting, judged: Judged, people: dict[str, str], moment: Moment, sealed: Sealed
 ) -> tuple[Section, ...]:
     found = []
     for screen in SCREENS.values():
@@ -98,7 +101,7 @@ def _sections(
             )
             for step in steps
             for answered in sorted(judged.case.answers.get(step, {}).values(), key=_in_order(step))
-            if f"{step}.{answered.key.split('.')[0]}" in wanted
+            if f"{step}.{answered.key.split('.')[0]}" in wanted and not sealed.answer(step, answered.key)
         ]
         href = reverse(f"fit-{screen.name}", args=[mounting.id])
         groups = tuple(Said(by, tuple(same)) for by, same in groupby(rows, key=lambda row: row.said_by))

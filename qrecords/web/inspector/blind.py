@@ -12,8 +12,8 @@ from django.utils.translation import gettext
 from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case
-from qrecords.steps.findings import Verdict
 from qrecords.steps.gauges import STEP_ID
+from qrecords.steps.sealed import FROM_MARKING, Sealed
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.rights import Possible
 from qrecords.web.photographs import Taken
@@ -81,22 +81,22 @@ def compared(heard: str, typed: Sequence[Answered], figures: Figures) -> tuple[s
     return words % facts, False
 
 
-JOURNAL = ("journal-size", "journal-roundness", "journal-taper")
-
-
-def kept_back(shown: Shown, kept: Blind) -> Shown:
-    """A finding with the value left out that the reader is about to read himself. A flag on the journal keeps
-    its sentence: what is to be decided must be seen."""
-    rule, fine = shown.finding.rule, shown.finding.verdict == Verdict.CONFORMING
-    if kept.marking and rule == "ring-marking":
-        return _hidden(shown, gettext("until your own reading."))
-    if kept.readings and rule in JOURNAL and fine:
-        return _hidden(shown, gettext("until you have read the display."))
-    return shown
-
-
-def _hidden(shown: Shown, until: str) -> Shown:
-    number_less = replace(shown.finding, value=None)
+def kept_back(shown: Shown, kept: Blind | Sealed) -> Shown:
+    """A finding with everything left out that gives away what the reader is about to read himself. Its
+    verdict stays, so that a flag is seen; what is to be decided shows after the reading."""
+    sealed = Sealed(kept.marking, kept.readings)
+    if not sealed.rule(shown.finding.rule):
+        return shown
+    marking = shown.finding.rule in FROM_MARKING
+    until = gettext("until your own reading.") if marking else gettext("until you have read the display.")
     return replace(
-        shown, lead=gettext("Hidden"), rest=until, found=gettext("hidden"), limit="", finding=number_less
+        shown,
+        lead=gettext("Hidden"),
+        rest=until,
+        found=gettext("hidden"),
+        limit="",
+        margin="",
+        times_u="",
+        working=None,
+        hidden=True,
     )

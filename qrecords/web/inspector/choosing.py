@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
+from qrecords.steps.sealed import Sealed
 from qrecords.web.figures import Figures
+from qrecords.web.inspector.blind import kept_back
 from qrecords.web.inspector.items import group
 from qrecords.web.inspector.rights import Rights, kind_word, who_may
 from qrecords.web.showing import Shown
@@ -32,11 +34,13 @@ class Kind:
     chosen: bool
 
 
-def choosable(judged: Judged, figures: Figures, chosen: Sequence[str]) -> list[Choosable]:
+def choosable(judged: Judged, figures: Figures, chosen: Sequence[str], sealed: Sealed) -> list[Choosable]:
     """The open findings that a decision can answer; queries are looked at, not decided."""
     needs = group(judged, figures).needs
     return [
-        Choosable(shown, shown.digest in chosen, who_may(shown.may)) for shown in needs if who_may(shown.may)
+        Choosable(kept_back(shown, sealed), shown.digest in chosen, who_may(shown.may))
+        for shown in needs
+        if who_may(shown.may)
     ]
 
 
@@ -59,9 +63,13 @@ def _why(kind: str) -> str:
     }.get(kind, "")
 
 
-def returnable(judged: Judged, figures: Figures, reasons: dict[str, str], about: str) -> list[Choosable]:
+def returnable(
+    judged: Judged, figures: Figures, reasons: dict[str, str], about: str, sealed: Sealed
+) -> list[Choosable]:
     """Every open finding, each with a line for its own reason; `about` is the digest that was tapped."""
     return [
-        Choosable(shown, shown.digest == about, "", reasons.get(shown.finding.characteristic, ""))
+        Choosable(
+            kept_back(shown, sealed), shown.digest == about, "", reasons.get(shown.finding.characteristic, "")
+        )
         for shown in group(judged, figures).needs
     ]

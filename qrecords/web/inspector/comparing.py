@@ -78,7 +78,7 @@ def comparison(
         values = [read(end, figures) for end in ends]
         if not any(values):
             continue
-        if blind and characteristic.startswith("journal"):
+        if blind and (characteristic.startswith("journal") or characteristic == "interference"):
             values[0] = gettext("hidden")
         margin, times_u = _margin(this, characteristic, shown, figures)
         if blind:

@@ -220,3 +220,8 @@ DRAWN = {
     "gap-plane": gap,
     "cold-when-checked": gap,
 }
+
+
+def drawn_from_readings(rule: str) -> bool:
+    """Whether the picture of a rule gives the journal's readings away, or what is worked out from them."""
+    return DRAWN.get(rule) in (seat, fit, clearance, heat)

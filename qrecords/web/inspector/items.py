@@ -9,9 +9,10 @@ from django.utils.translation import gettext
 from qrecords.mountings.judging import Judged
 from qrecords.signoff.queries import TO_COME
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.sealed import Sealed
 from qrecords.steps.transitions import LIVE, state_of
 from qrecords.web.figures import Figures
-from qrecords.web.inspector.drawings import Drawing, drawing_of
+from qrecords.web.inspector.drawings import Drawing, drawing_of, drawn_from_readings
 from qrecords.web.inspector.rights import Rights, who_may
 from qrecords.web.parts import FindingRow
 from qrecords.web.photographs import Taken, beside
@@ -91,6 +92,7 @@ def items(
     rights: Rights,
     figures: Figures,
     *,
+    sealed: Sealed,
     drawn_above: Iterable[str] = (),
 ) -> list[Item]:
     """What needs somebody; each picture and each photo stands once, beside the first finding it shows.
@@ -101,6 +103,8 @@ def items(
     made = []
     for number, shown in enumerate(needs):
         drawing = drawing_of(judged.case, found, shown.finding, figures, f"item{number}")
+        if shown.hidden or (sealed.readings and drawn_from_readings(shown.finding.rule)):
+            drawing = None
         if drawing and drawing.template in drawn:
             drawing = None
         drawn |= {drawing.template} if drawing else set()
@@ -146,7 +150,7 @@ def times_u(margin: int, u: int, figures: Figures) -> str:
 
 def row_of(shown: Shown, figures: Figures, *, decision: str = "") -> FindingRow:
     """One row of a findings table: symbol, characteristic, limit, found, margin with its multiple of u."""
-    distance, multiple = margin_of(shown.finding, figures)
+    distance, multiple = ("", "") if shown.hidden else margin_of(shown.finding, figures)
     margin = distance + (f" · {multiple} u" if multiple else "")
     return FindingRow(
         symbol_of(shown.finding.rule),

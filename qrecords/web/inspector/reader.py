@@ -8,14 +8,15 @@ from django.conf import settings
 from django.http import HttpRequest
 
 from qrecords.ledger.identifiers import new_id
+from qrecords.mountings.displays import heard
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.permissions import Action
+from qrecords.steps.case import Case
+from qrecords.steps.sealed import Sealed, sealed_for
 from qrecords.web.door import person_of
+from qrecords.web.inspector.rights import rights_at
 from qrecords.web.navigation import bar_of
-
-DISPLAYS = "displays read"
-"""Session key: mounting id → what the reader saw on the display of its photo."""
 
 
 def mounting_of(request: HttpRequest, id: uuid.UUID, action: Action) -> Mounting:
@@ -35,4 +36,12 @@ def page(request: HttpRequest, **context: Any) -> dict[str, Any]:
 
 def heard_on(request: HttpRequest, mounting: Mounting) -> str:
     """What the reader typed from the photographed display in this session; '' if not yet."""
-    return str(request.session.get(DISPLAYS, {}).get(str(mounting.id), ""))
+    return heard(request.session, mounting.id)
+
+
+def sealed_on(request: HttpRequest, mounting: Mounting, case: Case) -> Sealed:
+    """What this record keeps back from who reads it now."""
+    person = person_of(request)
+    may_check = rights_at(person, mounting.site, datetime.now(UTC)).may(Action.CHECK)
+    read_display = bool(heard_on(request, mounting))
+    return sealed_for(case, str(person.id), may_check=may_check, read_display=read_display)

@@ -15,6 +15,7 @@ from qrecords.people.models import Person
 from qrecords.people.queries import names
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
+from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
@@ -144,9 +145,19 @@ def record_of(
         title_block=title_block(mounting, case, figures, blind=kept.marking),
         able=able,
         groups=groups,
-        items=tuple(items(judged, _needs(groups, kept), photos, rights, figures, drawn_above=above)),
+        items=tuple(
+            items(
+                judged,
+                _needs(groups, kept),
+                photos,
+                rights,
+                figures,
+                sealed=Sealed(kept.marking, kept.readings),
+                drawn_above=above,
+            )
+        ),
         rows=tuple(row_of(kept_back(s, kept), figures) for s in groups.conforming),
-        settled_rows=tuple(row_of(s, figures) for s in groups.settled),
+        settled_rows=tuple(row_of(kept_back(s, kept), figures) for s in groups.settled),
         holds=holds,
         kept=kept,
         own=_own(case, people, zone),

@@ -14,6 +14,7 @@ from qrecords.people.queries import grants_at
 from qrecords.signoff.actions import DECISIONS
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
+from qrecords.steps.sealed import sealed_for
 from qrecords.steps.transitions import (
     CLOSED,
     Refusal,
@@ -79,9 +80,7 @@ def kind_word(kind: str) -> str:
 
 def own_reading_due(rights: Rights, case: Case) -> bool:
     """The reader may and should still read the marking himself; until then the record keeps it back."""
-    able = rights.may(Action.CHECK) and rights.person not in case.worked_by
-    own = case.checks.get("identification", {}).get("marking")
-    return able and own is None and state_of(case) not in CLOSED
+    return sealed_for(case, rights.person, may_check=rights.may(Action.CHECK), read_display=True).marking
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ from qrecords.web.door import door, may, person_of
 from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.screens import standing
 from qrecords.web.fitter.sheet import context
+from qrecords.web.inspector.reader import sealed_on
 
 
 def _may_withdraw(person: Person, mounting: Mounting, judged: Judged, now: datetime) -> bool:
@@ -37,7 +38,8 @@ def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     mounting = mounting_for(person, mounting_id, Action.READ, now)
     judged = judged_now(mounting)
     page = frame(request, person, mounting, judged, standing(judged), now)
-    page |= context(mounting, judged, moment_of(request))
+    sealed = sealed_on(request, mounting, judged.case)
+    page |= context(mounting, judged, moment_of(request), sealed)
     page["may_record"] = may(request, Action.RECORD) and State(mounting.state) in LIVE
     page["may_withdraw"] = _may_withdraw(person, mounting, judged, now)
     page["may_open"] = may(request, Action.OPEN)

@@ -13,12 +13,13 @@ from django.views.decorators.http import require_GET, require_POST
 from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
 from qrecords.evidence.queries import original, picture
+from qrecords.mountings.displays import DISPLAYS, with_heard
 from qrecords.mountings.models import Mounting
 from qrecords.people.permissions import Action
 from qrecords.web.door import door, person_of
 from qrecords.web.inspector.asked import AskedBack
 from qrecords.web.inspector.blind import UNREADABLE
-from qrecords.web.inspector.reader import DISPLAYS, heard_on, mounting_of, page, zone_for
+from qrecords.web.inspector.reader import heard_on, mounting_of, page, zone_for
 from qrecords.web.inspector.record import record_of
 from qrecords.web.inspector.waiting import waiting_for
 from qrecords.web.photographs import sandboxed
@@ -75,8 +76,7 @@ def read_display(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     except EngineeringError as error:
         messages.error(request, gettext("%(error)s. Type the size in mm.") % {"error": error})
     else:
-        read = {**request.session.get(DISPLAYS, {}), str(found.id): heard}
-        request.session[DISPLAYS] = dict(list(read.items())[-200:])
+        request.session[DISPLAYS] = with_heard(request.session, found.id, heard)
     return redirect("inspect", mounting=found.id)
 
 

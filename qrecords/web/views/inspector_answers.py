@@ -20,8 +20,8 @@ from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, perso
 from qrecords.web.heading import safety_of, title_block
 from qrecords.web.inspector.asked import asked_back
 from qrecords.web.inspector.choosing import choosable, kinds, returnable
-from qrecords.web.inspector.reader import mounting_of, page
-from qrecords.web.inspector.rights import own_reading_due, rights_at
+from qrecords.web.inspector.reader import mounting_of, page, sealed_on
+from qrecords.web.inspector.rights import rights_at
 from qrecords.web.showing import FIGURES
 
 
@@ -55,15 +55,15 @@ def _decision_form(
     request: HttpRequest, mounting: Mounting, chosen: list[str], error: Exception | None = None
 ) -> HttpResponse:
     judged = judged_now(mounting)
-    findings = choosable(judged, FIGURES, chosen)
+    sealed = sealed_on(request, mounting, judged.case)
+    findings = choosable(judged, FIGURES, chosen, sealed)
     rights = rights_at(person_of(request), mounting.site, datetime.now(UTC))
-    blind = own_reading_due(rights, judged.case)
     return _form(
         request,
         "inspector/decide.html",
         error,
         mounting=mounting,
-        title_block=title_block(mounting, judged.case, FIGURES, blind=blind),
+        title_block=title_block(mounting, judged.case, FIGURES, blind=sealed.marking),
         findings=findings,
         kinds=kinds(findings, rights, request.POST.get("kind", "")),
         concedes=rights.may(Action.CONCEDE),
@@ -98,15 +98,14 @@ def _return_form(
     request: HttpRequest, mounting: Mounting, reasons: dict[str, str], error: Exception | None = None
 ) -> HttpResponse:
     judged = judged_now(mounting)
-    rights = rights_at(person_of(request), mounting.site, datetime.now(UTC))
-    blind = own_reading_due(rights, judged.case)
+    sealed = sealed_on(request, mounting, judged.case)
     return _form(
         request,
         "inspector/return.html",
         error,
         mounting=mounting,
-        title_block=title_block(mounting, judged.case, FIGURES, blind=blind),
-        findings=returnable(judged, FIGURES, reasons, request.GET.get("about", "")),
+        title_block=title_block(mounting, judged.case, FIGURES, blind=sealed.marking),
+        findings=returnable(judged, FIGURES, reasons, request.GET.get("about", ""), sealed),
         typed=request.POST,
     )
 

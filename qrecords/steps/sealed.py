@@ -1,0 +1,53 @@
+"""What a second reader must not see before his own reading: the first reading, and all that is worked out
+from it. Two people who read the same thing are two readings only if neither saw the other's."""
+
+from dataclasses import dataclass
+
+from qrecords.steps.case import Case
+from qrecords.steps.gauges import STEP_ID
+from qrecords.steps.transitions import CLOSED, state_of
+
+DISPLAY_SHOT = "micrometer"
+FROM_MARKING = ("ring-marking",)
+FROM_READINGS = (
+    "journal-size",
+    "journal-roundness",
+    "journal-taper",
+    "interference",
+    "clearance-forecast",
+    "clearance-as-forecast",
+    "slid-on",
+    "pressed-home",
+    "same-digits",
+)
+"""The rules whose facts give the first reading away."""
+
+
+@dataclass(frozen=True)
+class Sealed:
+    """What is kept back from one reader. False as a whole where nothing is."""
+
+    marking: bool = False
+    readings: bool = False
+
+    def __bool__(self) -> bool:
+        return self.marking or self.readings
+
+    def rule(self, rule: str) -> bool:
+        return (self.marking and rule in FROM_MARKING) or (self.readings and rule in FROM_READINGS)
+
+    def answer(self, step: str, key: str) -> bool:
+        if (step, key) == ("identification", "marking"):
+            return self.marking
+        return self.readings and step == STEP_ID and key.startswith("journal.")
+
+
+def sealed_for(case: Case, person: str, *, may_check: bool, read_display: bool) -> Sealed:
+    """Sealed for whoever may check, did not work on it and has not read yet, while the record is open; the
+    readings only where there is a photo of the display to read."""
+    if not may_check or person in case.worked_by or state_of(case) in CLOSED:
+        return Sealed()
+    own = case.checks.get("identification", {}).get("marking")
+    display = any(photo.shot == DISPLAY_SHOT and photo.received for photo in case.photos)
+    typed = any(case.value_of(STEP_ID, answered.key) for answered in case.many(STEP_ID, "journal"))
+    return Sealed(marking=own is None, readings=display and typed and not read_display)

@@ -1,6 +1,6 @@
 """What stands above and below a record: its title block, and the safety wording with the machine's scheme."""
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from qrecords.mountings.models import Mounting
 from qrecords.steps.case import Case
@@ -59,3 +59,16 @@ def safety_of(mounting: Mounting, *, worked_out: bool = True) -> Safety:
         return Safety(worked_out=worked_out)
     words = gettext("Machine scheme: %(scheme)s. Whoever it names releases the machine.")
     return Safety(scheme=words % {"scheme": gettext(scheme)}, worked_out=worked_out)
+
+
+def unread_line(case: Case) -> str:
+    """Entries that this installation cannot read yet are said, never dropped in silence."""
+    count = len(case.unread)
+    if not count:
+        return ""
+    words = ngettext(
+        "{n} entry of a newer form is not shown here.",
+        "{n} entries of a newer form are not shown here.",
+        count,
+    )
+    return words.format(n=count)

@@ -11,11 +11,14 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.http import HttpResponse
 from django.test import Client
+from django.urls import reverse
 
+from qrecords.ledger.append import atomic
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
+from qrecords.people.stating import state
 from qrecords.signoff.actions import give_back, release_by_telephone
 from qrecords.steps.shown import shown_now
 from qrecords.steps.telephone import answer_code
@@ -851,3 +854,14 @@ def test_who_only_reads_is_led_to_the_sheet(shop: Workshop) -> None:
 
 def test_a_mounting_of_another_site_does_not_exist(shop: Workshop, fitter: Client) -> None:
     assert fitter.get(f"/mountings/{uuid.uuid4()}/sheet/").status_code == 404
+
+
+def test_entries_of_a_newer_form_are_said_to_fitter_and_inspector(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    acting, id = shop.acting("fitter"), job.mounting.id
+    with atomic():
+        state(acting, "thermal camera", id=new_id(), site=shop.site, mounting=id, said={"pixels": 9})
+    told = "1 entry of a newer form is not shown here."
+    for page in ("receive/", "hot/", "sheet/"):
+        assert told in fitter.get(f"/mountings/{id}/{page}").content.decode(), page
+    assert told in signed_in(shop, "inspector").get(reverse("inspect", args=[id])).content.decode()

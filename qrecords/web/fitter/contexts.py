@@ -109,7 +109,11 @@ def part_context(
         case "gap":
             return context | _gap(mounting, judged, sent, request.GET.get("at", ""))
         case "hold":
-            return context | {"hold": hold(judged, "cold", moment), "rests_on": rests_on(judged, "cold")}
+            return context | {
+                "hold": hold(judged, "cold", moment),
+                "rests_on": rests_on(judged, "cold"),
+                "dial": gaps.dial(judged.case, "", field_name=""),
+            }
         case "close":
             context |= _close(mounting, judged)
     return context | _asked(request, mounting, judged, part, sent, moment)

@@ -31,7 +31,8 @@ def next_angle(case: Case, asked: str) -> str:
     return open_[0] if open_ else ""
 
 
-def dial(case: Case, chosen: str) -> GapDial:
+def dial(case: Case, chosen: str, *, field_name: str = "at") -> GapDial:
+    """The gaps as felt; without a `field_name` only to look at."""
     limit = case.procedure.blade_limit_nm
     gaps: list[Gap] = []
     for at in wanted_angles(case):
@@ -49,6 +50,7 @@ def dial(case: Case, chosen: str) -> GapDial:
         prefix="dial",
         chosen_deg=int(chosen) if chosen else None,
         tilt=tilt,
+        field_name=field_name,
     )
 
 

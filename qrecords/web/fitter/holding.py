@@ -1,6 +1,6 @@
 """A hold point at the tablet: what waits, and the ways in which it can be released."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
@@ -13,9 +13,7 @@ from qrecords.steps.transitions import standing_release, undecided
 from qrecords.web import parts
 from qrecords.web.figures import Figures
 from qrecords.web.fitter.page import Moment
-from qrecords.web.fitter.readings import grid as readings_grid
-from qrecords.web.fitter.readings import journal_surface
-from qrecords.web.fitter.sent import Sent
+from qrecords.web.fitter.readings import journal_surface, still_grid
 from qrecords.web.fitter.sheet import Row, rows_of
 from qrecords.web.fitter.verdicts import WORST_FIRST, grouped
 from qrecords.web.fitter.words import field_label
@@ -91,18 +89,9 @@ def rests_on(judged: Judged, name: str) -> RestsOn:
     if name != "fit":
         return RestsOn(None, rows)
     surface = journal_surface(judged.case)
-    grid = still(readings_grid(judged, surface, Sent(), "", current=False))
+    grid = still_grid(judged, surface)
     in_grid = {field_label(place) for place in surface.names}
     return RestsOn(grid, tuple(row for row in rows if row.label not in in_grid))
-
-
-def still(grid: parts.ReadingGrid) -> parts.ReadingGrid:
-    """The grid to look at, without inputs."""
-    rows = tuple(
-        replace(row, cells=tuple(replace(cell, name="", current=False) for cell in row.cells))
-        for row in grid.rows
-    )
-    return replace(grid, rows=rows)
 
 
 def _telephone(judged: Judged, figures: Figures) -> Telephone | None:

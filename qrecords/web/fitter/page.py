@@ -20,6 +20,7 @@ from qrecords.steps.shown import shown_now
 from qrecords.steps.transitions import State, standing_release, state_of
 from qrecords.web import parts
 from qrecords.web.fitter.screens import SCREENS, Screen, ended, label
+from qrecords.web.heading import unread_line
 from qrecords.web.showing import FIGURES
 
 FIRST: dict[str, str] = {
@@ -134,6 +135,7 @@ def frame(
         "steps": step_strip(mounting, judged, screen),
         "safety": safety(mounting, screen.name),
         "mounting": mounting,
+        "unread": unread_line(judged.case),
         "screen": screen,
         "returned": judged.case.returns[-1].items if state_of(judged.case) == State.RETURNED else (),
         "entry_id": new_id(),

@@ -1,6 +1,6 @@
 """Readings of journal and bore: the grid, the picture over it, the point that is too close to call."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from django.utils.translation import gettext
@@ -126,6 +126,16 @@ def grid(judged: Judged, surface: Surface, sent: Sent, again: str, *, current: b
     corner = gettext("shoulder") if surface.head == "measurement.journal" else ""
     caption = f"{field_label(surface.head)}, {unit_label(grid_unit(judged, surface, sent))}"
     return parts.ReadingGrid(caption, heads, tuple(rows), corner=corner)
+
+
+def still_grid(judged: Judged, surface: Surface) -> parts.ReadingGrid:
+    """The readings as they stand, to look at: a grid without inputs."""
+    found = grid(judged, surface, Sent(), "", current=False)
+    rows = tuple(
+        replace(row, cells=tuple(replace(cell, name="", current=False) for cell in row.cells))
+        for row in found.rows
+    )
+    return replace(found, rows=rows)
 
 
 def _distance(plane: Plane) -> str:

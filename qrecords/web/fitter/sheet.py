@@ -21,7 +21,7 @@ from qrecords.steps.standard import STEPS
 from qrecords.web.fitter.fitting import plan_line, sentences
 from qrecords.web.fitter.gaps import nothing_goes_in
 from qrecords.web.fitter.page import Moment
-from qrecords.web.fitter.readings import pictures
+from qrecords.web.fitter.readings import journal_surface, pictures, still_grid
 from qrecords.web.fitter.screens import SCREENS, label, to_come
 from qrecords.web.fitter.shots import WantedShot, shots
 from qrecords.web.fitter.verdicts import WORST_FIRST
@@ -83,6 +83,7 @@ def context(mounting: Mounting, judged: Judged, moment: Moment, sealed: Sealed) 
         "acts": _acts(judged, people, moment),
         "shots": _photos(mounting, judged),
         "withdrawn": case.withdrawn,
+        "grid": still_grid(judged, journal_surface(case)),
         "later": list(mounting.later_attempts.order_by("opened_at")),
         **({} if sealed.readings else pictures(judged, newest=False)),
     }

@@ -20,7 +20,7 @@ from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
 from qrecords.web.figures import Figures
-from qrecords.web.heading import safety_of, title_block
+from qrecords.web.heading import safety_of, title_block, unread_line
 from qrecords.web.inspector.blind import Blind, blind, kept_back
 from qrecords.web.inspector.comparing import Beside, comparison, last_time, other_end
 from qrecords.web.inspector.entries import Line, lines
@@ -79,6 +79,7 @@ class Record:
     signatures: tuple[Signature, ...]
     shown: Extent
     frozen: bool
+    unread: str
     signed: bool
     safety: Safety
 
@@ -171,6 +172,7 @@ def record_of(
         signatures=_signatures(judged, people, zone),
         shown=shown_now(case),
         frozen=state_of(case) in CLOSED,
+        unread=unread_line(case),
         signed=state_of(case) == State.SIGNED_OFF,
         safety=safety_of(mounting),
     )

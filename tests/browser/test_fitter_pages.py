@@ -1,5 +1,6 @@
 """The fitter's pages with script, on every size of glass: verdict at once, slips, hot taps."""
 
+import re
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
@@ -115,6 +116,56 @@ def test_no_page_is_wider_than_its_glass(page: Page, server: LiveServer, job: Jo
             if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
                 too_wide.append((size, rest))
     assert too_wide == []
+
+
+def test_without_script_no_page_is_wider_than_a_small_phone(
+    chromium: Browser, page: Page, server: LiveServer, job: Job
+) -> None:
+    job.measure()
+    kept = page.context.storage_state()
+    bare = chromium.new_context(
+        viewport={"width": 320, "height": 640}, java_script_enabled=False, storage_state=kept
+    )
+    still = bare.new_page()
+    too_wide = []
+    for rest in PAGES:
+        still.goto(at(server, job, rest))
+        if still.evaluate("document.documentElement.scrollWidth") > 320:
+            too_wide.append(rest)
+    bare.close()
+    assert too_wide == []
+
+
+def test_an_upright_tablet_is_filled_down_to_the_next_tap(page: Page, server: LiveServer, job: Job) -> None:
+    job.measure()
+    job.bore()
+    job.release("fit")
+    page.set_viewport_size({"width": 820, "height": 1180})
+    half_empty = []
+    for rest in ("measure/?part=fit", "hot/", "cold/?part=gap", "cold/?part=hold"):
+        page.goto(at(server, job, rest))
+        foot = page.evaluate(
+            "Math.max(...[...document.querySelectorAll('main :is(.tap, .hot-button)')]"
+            ".map(each => each.getBoundingClientRect().bottom))"
+        )
+        if foot < 1180 * 0.75:
+            half_empty.append((rest, foot))
+    assert half_empty == []
+
+
+def test_the_undo_counts_down_after_the_heat_and_ends(page: Page, server: LiveServer, job: Job) -> None:
+    page.goto(at(server, job, "hot/"))
+    page.evaluate("document.querySelector('.quiet-tap').click()")  # heater on without release
+    for word in ("lifted off", "home", "let go"):
+        expect(page.locator("[data-hot-tap] .word")).to_have_text(word)
+        page.wait_for_timeout(1600)
+        page.locator("[data-hot-tap]").click()
+    page.wait_for_url("**part=after")
+    seconds = page.locator(".undo [data-seconds]")
+    expect(seconds).to_have_text(re.compile(r"^\d+ s$"))
+    first = int(seconds.inner_text().split()[0])
+    page.wait_for_timeout(1300)
+    assert int(seconds.inner_text().split()[0]) < first
 
 
 def test_what_is_tapped_is_at_least_48_px(page: Page, server: LiveServer, job: Job) -> None:

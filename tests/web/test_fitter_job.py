@@ -796,7 +796,7 @@ def test_more_asks_for_blades_together_at_the_quarter_chosen(shop: Workshop, fit
     text = gap_page(fitter, job, at="90", blade="more")
     assert "thickest blade or blades together" in text
     here = f"/mountings/{job.mounting.id}/cold/?part=gap"
-    fitter.post(here, {"at": "180", "more": "0,15", "entry_id": str(uuid.uuid4())})
+    fitter.post(here, {"at": "180", "more": "0,15", "entry_id": str(new_id())})
     case = judged_now(job.mounting).case
     felt = case.value_of("shoulder_gap", "gap.180")
     assert felt is not None and felt.base == 150_000, "the quarter tapped last counts"

@@ -9,9 +9,13 @@ from pytest_django.live_server_helper import LiveServer
 from qrecords.ledger.models import Entry
 from qrecords.people.models import Person, Token
 from qrecords.workshop.models import EquipmentVersion
-from tests.cast import PASSWORD, Job, make_workshop, start
+from tests.cast import PASSWORD, U_HALF_UM, Job, make_workshop, start
 
 pytestmark = pytest.mark.browser
+WIDER = """() => [document.documentElement, ...document.querySelectorAll(".scrolls, .picture")]
+    .filter(part => part.clientWidth && part.scrollWidth > part.clientWidth + 1)
+    .map(part => part.className)"""
+"""What has to be pushed sideways to be read: the page, or a table or picture in it."""
 DESK, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
 
 
@@ -22,12 +26,12 @@ def job(server: LiveServer) -> Job:
     return job
 
 
-def sit(chromium: Any, server: LiveServer, who: str, **options: Any) -> Any:
+def sit(chromium: Any, server: LiveServer, who: str, *, password: str = PASSWORD, **options: Any) -> Any:
     """A page on which somebody of the cast has signed in."""
     page = chromium.new_context(**{"viewport": DESK, **options}).new_page()
     page.goto(f"{server.url}/sign-in/")
     page.fill("#sign_in", who)
-    page.fill("#password", PASSWORD)
+    page.fill("#password", password)
     page.click("main button")
     return page
 
@@ -40,7 +44,7 @@ def test_a_failed_bearing_is_traced_to_its_entries_and_proved_without_scripts(
     page.fill("#q", "6212 greyhallow pump DE")
     page.click("form[role=search] button")
     assert "owner greyhallow" in page.inner_text(".read-as")
-    assert page.locator(".index .here").inner_text().startswith("6212 C3, DE")
+    assert page.locator(".index .here").inner_text().startswith(f"{job.mounting.number} · 6212 C3")
     assert page.locator("svg.drawing.wide").count() == 2  # the life, and the day of mounting
     page.click("text=every entry of this record")
     assert page.locator(".entries tbody tr").count() == Entry.objects.filter(subject=job.mounting.id).count()
@@ -93,8 +97,10 @@ def test_nothing_runs_over_on_a_phone(chromium: Any, server: LiveServer, job: Jo
         )
         for address in addresses:
             assert page.goto(server.url + address).status == 200
-            if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
-                over.append(address)
+            over += [(address, wide) for wide in page.evaluate(WIDER)]
+    page = chromium.new_context(viewport=PHONE, color_scheme=scheme).new_page()
+    page.goto(f"{server.url}/sign-in/")
+    over += [("/sign-in/", wide) for wide in page.evaluate(WIDER)]
     assert over == []
 
 
@@ -114,7 +120,8 @@ def test_a_gauge_that_was_dropped_is_put_aside_and_a_wrong_number_is_asked_back(
     page.click("text=record >> nth=-1")
     page.wait_for_selector(".notices")
     newest = EquipmentVersion.objects.filter(equipment__mark="MICROMETER-1").order_by("-valid_from")[0]
-    assert newest.document == {"status": "quarantine", "note": "dropped on the floor", "expanded_u": 1500}
+    changed = {"status": "quarantine", "note": "dropped on the floor", "expanded_u": 1500}
+    assert newest.document == {**U_HALF_UM, **changed}  # what nobody touched stands as it was
 
 
 def test_a_person_is_enrolled_and_signs_in_and_a_token_shows_its_secret_once(
@@ -131,6 +138,15 @@ def test_a_person_is_enrolled_and_signs_in_and_a_token_shows_its_secret_once(
     page.click("text=record >> nth=-1")
     page.wait_for_selector(".notices")
     assert Person.objects.filter(sign_in="brandreth").exists()
+
+    page = sit(chromium, server, "brandreth", password="a long first word")
+    assert "Choose your own password" in page.inner_text("h1")
+    for field, text in {
+        "password": "a long first word", "new_password": "a word of my own", "new_again": "a word of my own",
+    }.items():  # fmt: skip
+        page.fill(f"#f-{field}", text)
+    page.click("text=keep the new password")
+    page.wait_for_url("**/mountings/")
 
     page = sit(chromium, server, "quality")
     page.goto(server.url + "/tokens/")

@@ -4,6 +4,10 @@ from datetime import UTC, date, datetime, tzinfo
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django.utils.formats import date_format
+from django.utils.translation import gettext
+
+from qrecords.mountings.models import Mounting
+from qrecords.steps.transitions import State
 
 
 def zone_of(name: str) -> tzinfo:
@@ -22,6 +26,13 @@ def moment(at: datetime, zone: str) -> str:
 def in_words(at: datetime) -> str:
     """`4 Jun 2026 16:02`, of a moment that stands in its zone already."""
     return date_format(at, "j M Y H:i")
+
+
+def begun(mounting: Mounting, on: str) -> str:
+    """*mounted* only of what was signed off; of any other record it is only known when it was opened."""
+    if mounting.state == State.SIGNED_OFF.value:
+        return gettext("mounted %(day)s") % {"day": on}
+    return gettext("opened %(day)s") % {"day": on}
 
 
 def day(at: datetime, zone: str) -> str:

@@ -53,7 +53,7 @@ def test_the_search_says_how_it_read_each_word_and_opens_the_first(job: Job) -> 
     assert "designation <b>6212</b>" in page and "owner <b>Greyhallow</b>" in page
     assert "found nowhere: <b>creep</b>" in page
     assert "designation, owner agree" in page
-    assert f"{job.mounting.number}, open" in page and "mounted 2 Mar 2026" in page
+    assert f"{job.mounting.number}, open" in page and "opened 2 Mar 2026" in page
 
 
 def test_the_search_page_without_words_asks_for_them(job: Job) -> None:

@@ -7,7 +7,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.tracing.search import Answer, Candidate
-from qrecords.web.moments import day
+from qrecords.web.moments import begun, day
 from qrecords.workshop.models import Bearing
 
 KINDS = {
@@ -89,7 +89,7 @@ def _identity(bearing: Bearing) -> list[str]:
 def _item(candidate: Candidate, kinds: dict[str, str], chosen: Candidate | None, base: str) -> Item:
     mounting = candidate.mounting
     journal, machine = mounting.journal, mounting.journal.machine
-    when = gettext("mounted %(day)s") % {"day": day(mounting.opened_at, "UTC")}
+    when = begun(mounting, day(mounting.opened_at, "UTC"))
     shaft = gettext("shaft %(shaft)s") % {"shaft": journal.shaft}
     agreeing = list(dict.fromkeys(gettext(KINDS[agreement.kind]) for agreement in candidate.agree))
     differing = [f"{gettext(KINDS[kinds[word]])} {word}" for word in candidate.differ if word in kinds]

@@ -12,8 +12,8 @@ from qrecords.steps.transitions import State
 from qrecords.tracing.history import Chapter
 from qrecords.tracing.record import Line, Record
 from qrecords.web.auditor.saying import hold_name
+from qrecords.web.moments import begun, moment, zone_of
 from qrecords.web.moments import day as day_of
-from qrecords.web.moments import moment, zone_of
 from qrecords.web.pictures.timeline import Event, Timeline, day, life
 
 
@@ -60,7 +60,7 @@ def _of_chapter(chapter: Chapter, open_id: object, zone: str) -> list[Event]:
     where = zone_of(zone)
     at = chapter.mounting.opened_at.astimezone(where)
     opened = chapter.mounting.id == open_id
-    words = gettext("mounted %(day)s") % {"day": day_of(at, zone)}
+    words = begun(chapter.mounting, day_of(at, zone))
     found = [Event(at, f"D {words}" if opened else words, "detail" if opened else "mark")]
     if chapter.ending and chapter.ending.what != "inspected":
         end = chapter.ending.at.astimezone(where)

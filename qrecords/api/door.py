@@ -25,9 +25,9 @@ from qrecords.api.problems import problem
 from qrecords.people.acting import Acting
 from qrecords.people.errors import FirstPasswordError, NotAllowedError, UnknownPersonError
 from qrecords.people.models import Person, Token
-from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Scope, best_cell
+from qrecords.people.permissions import NEVER_BY_TOKEN, Action
 from qrecords.people.proving import prove_again
-from qrecords.people.queries import Reach, grants_at, reach
+from qrecords.people.queries import Reach, reach, rights_of
 
 
 def now() -> datetime:
@@ -58,8 +58,8 @@ class MayComeIn(BasePermission):
             rights = _by_token(request.auth, rights)
         if Action.SIGNED_IN in rights:
             return True
-        roles = [role for role, _ in grants_at(request.user.id, now())]
-        if all(best_cell(roles, action).scope == Scope.NONE for action in rights):
+        held = rights_of(request.user.id, now())
+        if not any(held.somewhere(action) for action in rights):
             raise NotAllowedError(rights[0], None)
         return True
 

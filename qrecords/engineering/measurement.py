@@ -12,7 +12,6 @@ from .result import Result, said
 
 CONFORMING, NOT_PROVEN, NONCONFORMING = "conforming", "not proven", "nonconforming"
 GUARD_FACTOR = Decimal("1.65")  # ISO 14253-1:2017, 95 % one-sided; the older edition's is 2
-SIMPLE_ACCEPTANCE = Decimal(0)
 
 
 def guard(standard_uncertainty: int, factor: Decimal | float | str) -> int:

@@ -2,14 +2,14 @@
 
 import uuid
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime, timedelta
+from datetime import datetime
 from typing import Final
 
 from qrecords.ledger.envelope import Identity, Known
 from qrecords.people import queries
 from qrecords.people.errors import FirstPasswordError, NotAllowedError, ProveAgainError
 from qrecords.people.models import Person
-from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Cell, Scope, best_cell
+from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Cell, Scope
 
 SESSION: Final = "session"
 PIN: Final = "pin"
@@ -52,27 +52,16 @@ def require(acting: Acting, action: Action, site: uuid.UUID, *, own: bool = Fals
         raise NotAllowedError(action, site)
     if not acting.author.is_active:
         raise NotAllowedError(action, site)
-    grants = queries.grants_at(acting.author.id, acting.act_time)
+    rights = queries.rights_of(acting.author.id, acting.act_time)
     if action in NEVER_BY_TOKEN:
         if acting.author.first_password:
             raise FirstPasswordError
         # An act of authority: the right must stand now too, for a device chooses its own time.
-        standing = queries.grants_at(acting.author.id, acting.now)
-        grants = [grant for grant in grants if grant in standing]
-    cell = best_cell([role for role, at in grants if at == site], action)
-    if cell.scope < Scope.SITE and not (cell.scope == Scope.OWN and own):
-        everywhere = best_cell([role for role, _ in grants], action)
-        if everywhere.scope < Scope.ALL:
-            raise NotAllowedError(action, site)
-        cell = everywhere
+        standing = queries.rights_of(acting.author.id, acting.now).grants
+        rights = queries.Rights(tuple(grant for grant in rights.grants if grant in standing))
+    cell = rights.at(action, site, own=own)
+    if cell.scope == Scope.NONE:
+        raise NotAllowedError(action, site)
     if cell.prove_again and acting.identity != PROVED:
         raise ProveAgainError(action)
     return cell
-
-
-CLOCK_TOLERANCE = timedelta(minutes=5)
-
-
-def clock_doubtful(acting: Acting) -> bool:
-    """Device and server clocks disagree by more than transport explains: information, never a finding."""
-    return abs(acting.act_time.astimezone(UTC) - acting.now) > CLOCK_TOLERANCE

@@ -9,7 +9,7 @@ from decimal import Decimal
 from django.db.models import Q
 
 from qrecords.people.models import Competence, PersonVersion, RoleGrant
-from qrecords.people.permissions import Action, Role, Scope, best_cell
+from qrecords.people.permissions import NO, Action, Cell, Role, Scope, best_cell
 
 
 def grants_at(person: uuid.UUID, at: datetime) -> list[tuple[Role, uuid.UUID]]:
@@ -18,6 +18,43 @@ def grants_at(person: uuid.UUID, at: datetime) -> list[tuple[Role, uuid.UUID]]:
         Q(valid_to__isnull=True) | Q(valid_to__gt=at)
     )
     return [(Role(row.role), row.site) for row in rows]
+
+
+@dataclass(frozen=True)
+class Rights:
+    """What the roles of one person gave at one moment: the one reading of the table of rights. The actions
+    ask it through `require`, which also knows the token and the proof; pages and API ask what to offer."""
+
+    grants: tuple[tuple[Role, uuid.UUID], ...]
+
+    @property
+    def roles(self) -> tuple[Role, ...]:
+        return tuple(dict.fromkeys(role for role, _ in self.grants))
+
+    def somewhere(self, action: Action) -> bool:
+        """At some site, or of one's own: enough to be let in; the act itself asks for its site."""
+        return best_cell(self.roles, action).scope > Scope.NONE
+
+    def at(self, action: Action, site: uuid.UUID, *, own: bool = False) -> Cell:
+        """The right at a site: a role held there, or one that reaches everywhere; NO without any."""
+        cell = best_cell([role for role, where in self.grants if where == site], action)
+        if cell.scope >= Scope.SITE or (cell.scope == Scope.OWN and own):
+            return cell
+        cell = best_cell(self.roles, action)
+        return cell if cell.scope == Scope.ALL else NO
+
+    def where(self, action: Action) -> "Reach":
+        """The sites on which the action may be done."""
+        cells = [(best_cell([role], action).scope, site) for role, site in self.grants]
+        return Reach(
+            everywhere=any(scope == Scope.ALL for scope, _ in cells),
+            sites=frozenset(site for scope, site in cells if scope >= Scope.OWN),
+        )
+
+
+def rights_of(person: uuid.UUID, at: datetime) -> Rights:
+    """One query."""
+    return Rights(tuple(grants_at(person, at)))
 
 
 @dataclass(frozen=True)
@@ -30,12 +67,7 @@ class Reach:
 
 def reach(person: uuid.UUID, action: Action, at: datetime) -> Reach:
     """Where this person may do this action; every list begins from it."""
-    grants = grants_at(person, at)
-    cells = [(best_cell([role], action).scope, site) for role, site in grants]
-    return Reach(
-        everywhere=any(scope == Scope.ALL for scope, _ in cells),
-        sites=frozenset(site for scope, site in cells if scope >= Scope.OWN),
-    )
+    return rights_of(person, at).where(action)
 
 
 def version_at(person: uuid.UUID, at: datetime) -> PersonVersion:

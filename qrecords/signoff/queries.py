@@ -34,7 +34,7 @@ def waiting_for_release(rows: QuerySet[Mounting], hold: str) -> list[Mounting]:
     if hold == "fit":
         heated = Reading.objects.filter(mounting=OuterRef("pk"), step="heating", key__startswith="heater on.")
         entered = entered.filter(~Exists(heated))
-    found = list(entered.order_by("opened_at", "id"))
+    found = _urgent_first(entered)
     without = _without_hold(hold, {mounting.procedure_digest for mounting in found})
     return [m for m in found if hold not in m.released.split() and m.procedure_digest not in without]
 
@@ -61,8 +61,8 @@ def _without_hold(hold: str, digests: Iterable[str]) -> set[str]:
 
 
 def ready_for_inspection(rows: QuerySet[Mounting]) -> list[Mounting]:
-    """Records the fitter has signed as performed, oldest first."""
-    return list(open_findings(rows.filter(state=State.READY.value)).order_by("opened_at", "id"))
+    """Records the fitter has signed as performed."""
+    return _urgent_first(open_findings(rows.filter(state=State.READY.value)))
 
 
 def for_the_engineer(rows: QuerySet[Mounting]) -> list[Mounting]:
@@ -74,7 +74,25 @@ def for_the_engineer(rows: QuerySet[Mounting]) -> list[Mounting]:
     undecided = FindingRow.objects.filter(asks, mounting=OuterRef("pk"), rule__in=rules, settled=False)
     states = [*(state.value for state in LIVE), State.READY.value]
     found = open_findings(rows.filter(state__in=states).filter(Exists(undecided)))
-    return list(found.order_by("opened_at", "id"))
+    return _urgent_first(found)
+
+
+def _urgent_first(rows: QuerySet[Mounting]) -> list[Mounting]:
+    """A ring that was heated and is still being worked on before a cold one, what waits for the reader alone
+    before what is flagged, and among the like the oldest first."""
+    heated = Reading.objects.filter(mounting=OuterRef("pk"), step="heating", key__startswith="heater on.")
+    found = rows.annotate(heated=Exists(heated)).order_by("opened_at", "id")
+    return sorted(found, key=lambda m: (not is_hot(m), flagged(m) > 0))
+
+
+def is_hot(mounting: Mounting) -> bool:
+    """Of the lists here: heated, and not yet said ready."""
+    return bool(getattr(mounting, "heated", False)) and mounting.state in LIVE
+
+
+def flagged(mounting: Mounting) -> int:
+    """Of the lists here: how many findings keep it from being released or signed."""
+    return int(getattr(mounting, "out", 0)) + int(getattr(mounting, "close", 0))
 
 
 def worked_on(person: Person, mountings: Sequence[uuid.UUID]) -> set[uuid.UUID]:

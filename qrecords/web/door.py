@@ -26,9 +26,9 @@ from qrecords.mountings.errors import MountingError, UnknownMountingError
 from qrecords.people.acting import Acting
 from qrecords.people.errors import NotAllowedError, PeopleError
 from qrecords.people.models import Person
-from qrecords.people.permissions import Action, Scope, best_cell
+from qrecords.people.permissions import Action
 from qrecords.people.proving import prove_again
-from qrecords.people.queries import grants_at
+from qrecords.people.queries import rights_of
 from qrecords.proof.errors import CanonicalError, IdentifierError
 from qrecords.proof.identifiers import checked
 from qrecords.refusals import status_of
@@ -101,8 +101,7 @@ def _remembering(request: HttpRequest, answer: Callable[[], HttpResponse]) -> Ht
 
 def may(request: HttpRequest, action: Action) -> bool:
     """Whether some role of the signed-in person, at some site, gives this action."""
-    roles = [role for role, _ in grants_at(person_of(request).id, datetime.now(UTC))]
-    return best_cell(roles, action).scope > Scope.NONE
+    return rights_of(person_of(request).id, datetime.now(UTC)).somewhere(action)
 
 
 def person_of(request: HttpRequest) -> Person:

@@ -9,8 +9,8 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.people.models import Person
-from qrecords.people.permissions import Action, Role, Scope, best_cell
-from qrecords.people.queries import grants_at, names
+from qrecords.people.permissions import Action
+from qrecords.people.queries import Rights, names, rights_of
 from qrecords.web.parts import Bar, NavItem
 
 
@@ -66,20 +66,20 @@ def bar(request: HttpRequest) -> dict[str, Bar]:
 
 def bar_of(person: Person, here: str, at: datetime | None = None) -> Bar:
     """The bar of a person on the page named `here`. Two queries. Under a first password no word leads on."""
-    roles = list(dict.fromkeys(role for role, _site in grants_at(person.id, at or datetime.now(UTC))))
+    rights = rights_of(person.id, at or datetime.now(UTC))
     return Bar(
         person=names([person.id])[str(person.id)],
-        role=", ".join(gettext(role.value) for role in roles),
+        role=", ".join(gettext(role.value) for role in rights.roles),
         items=()
         if person.first_password
-        else tuple(item for page in PAGES if (item := _item(page, roles, here))),
+        else tuple(item for page in PAGES if (item := _item(page, rights, here))),
         sign_out=reverse("sign-out"),
         own_password=reverse("own-password"),
     )
 
 
-def _item(page: Page, roles: list[Role], here: str) -> NavItem | None:
-    if best_cell(roles, page.action).scope == Scope.NONE:
+def _item(page: Page, rights: Rights, here: str) -> NavItem | None:
+    if not rights.somewhere(page.action):
         return None
     try:
         address = reverse(page.address)

@@ -59,12 +59,11 @@ def _taken(
         caption = f"{name} · {source}, {moment(photo.at, zone)}"
         if photo.after_signature:
             caption += " · " + gettext("after signature")
-        address = {"mounting": case.mounting, "sha256": photo.sha256}
         shown = Photo(
-            src=reverse("inspector-photo", kwargs={**address, "edge_px": edge_px}),
+            src=reverse("photo", args=[case.mounting, photo.sha256, edge_px]),
             alt=name,
             caption=caption,
-            enlarge=reverse("inspector-photo", kwargs={**address, "edge_px": 1600}),
+            enlarge=reverse("photo", args=[case.mounting, photo.sha256, "1600"]),
         )
     return Taken(photo.shot, photo.sha256, name, shown, note, photo.after_signature)
 

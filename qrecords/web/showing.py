@@ -81,10 +81,6 @@ def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: b
     )
 
 
-def show_all(judged: Judged, figures: Figures = FIGURES, *, iso: bool = False) -> list[Shown]:
-    return [show(judged, finding, figures, iso=iso) for finding in judged.findings]
-
-
 def _number(finding: Finding, base: int, figures: Figures) -> str:
     _unit, per_unit, places = UNITS[finding.unit]
     letter = figures.signed if finding.rule in DEVIATIONS else figures.plain

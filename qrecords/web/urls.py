@@ -1,8 +1,11 @@
 """Every page, by role. An address without a door fails a test."""
 
-from django.urls import include, path
+from django.urls import include, path, re_path
 
-from qrecords.web.views import entrance, own_password
+from qrecords.web.views import entrance, own_password, photo
+
+ID = "[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+PHOTO = rf"^mountings/(?P<mounting_id>{ID})/photos/(?P<sha256>[0-9a-f]{{64}})/(?P<size>1600|320|original)/$"
 
 urlpatterns = [
     path("", entrance.start, name="start"),
@@ -10,6 +13,7 @@ urlpatterns = [
     path("sign-in/", entrance.sign_in, name="sign-in"),
     path("sign-out/", entrance.sign_out, name="sign-out"),
     path("own-password/", own_password.own_password, name="own-password"),
+    re_path(PHOTO, photo.photo, name="photo"),
     path("", include("qrecords.web.urls_inspector")),
     path("", include("qrecords.web.urls_auditor")),
     path("", include("qrecords.web.urls_registers")),

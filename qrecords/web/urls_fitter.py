@@ -1,6 +1,6 @@
 """Addresses of the fitter pages."""
 
-from django.urls import URLPattern, URLResolver, path, re_path
+from django.urls import URLPattern, URLResolver, path
 
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.views import (
@@ -15,8 +15,6 @@ from qrecords.web.views import (
 )
 
 ONE = "mountings/<uuid:mounting_id>/"
-ID = "[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}"
-PHOTO = rf"^mountings/(?P<mounting_id>{ID})/photos/(?P<sha256>[0-9a-f]{{64}})/(?P<size>1600|320|original)/$"
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("mountings/", fitter_list.my_mountings, name="my-mountings"),
@@ -34,6 +32,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{ONE}withdraw/", fitter_withdraw.withdraw_here, name="withdraw"),
     path(f"{ONE}sheet/", fitter_sheet.sheet, name="sheet"),
     path(f"{ONE}photos/", fitter_photos.photos, name="photos"),
-    re_path(PHOTO, fitter_photos.photo, name="photo"),
     path(f"{ONE}<slug:step_id>/", fitter_list.step, name="step"),
 ]

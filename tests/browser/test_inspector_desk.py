@@ -77,6 +77,18 @@ def test_a_record_is_read_blind_and_signed_without_scripts(chromium: Any, server
     assert state_of(case_of(job.mounting)) == State.SIGNED_OFF
 
 
+def test_the_signature_is_in_the_window_at_once(chromium: Any, server: LiveServer) -> None:
+    job = start(make_workshop())
+    until_ready(job)
+    job.own_reading()
+    page = sit(chromium, server)
+    page.goto(address(server, "inspect", job))
+    box = page.locator("text=sign: inspected").bounding_box()
+    assert box["y"] >= 0
+    assert box["y"] + box["height"] <= DESK["height"]
+    assert page.locator("#sign-password").bounding_box()["y"] < box["y"]
+
+
 def test_no_sheet_of_a_certificate_runs_over_and_each_is_one_page(chromium: Any, server: LiveServer) -> None:
     job = start(make_workshop())
     until_ready(job, peak_c="134")

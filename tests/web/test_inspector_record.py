@@ -67,6 +67,27 @@ def test_what_is_to_come_of_open_work_does_not_call_the_inspector(desk: Desk) ->
     assert "24 to come" in page
 
 
+def test_what_is_not_yet_done_is_framed_as_missing_only_once_the_fitter_has_said_ready(desk: Desk) -> None:
+    page = main(desk.read())
+    assert "verdict-missing" not in page
+    assert page.count("not yet read") == 2
+    desk.job.ready()
+    assert "verdict-missing" in main(desk.read())
+
+
+def test_a_photo_stands_in_one_block_with_the_number_it_shows(shop: Workshop) -> None:
+    job = start(shop)
+    job.receive()
+    job.measure(readings=LOW)
+    job.photograph("micrometer")
+    make_pictures()
+    desk = sit(shop, "engineer", job)
+    desk.do("read-display", display="60.018")
+    item = desk.read().split('class="item"><h2', 1)[1].split("</section>", 1)[0]
+    block = item.split('<div class="photo-beside">', 1)[1]
+    assert "<img" in block and "<dt>found</dt>" in block
+
+
 def test_the_release_is_the_one_filled_tap_before_heat(desk: Desk) -> None:
     page = desk.read()
     assert page.count("tap-next") == 1
@@ -207,10 +228,11 @@ def test_a_photo_is_shown_from_its_derivative_and_only_to_its_own_mounting(desk:
     make_pictures()
     sha256 = StoredFile.objects.get().sha256
     other = start(desk.job.shop)
-    address = desk.at("inspect").replace("inspect/", f"pictures/{sha256}/320/")
+    address = desk.at("inspect").replace("inspect/", f"photos/{sha256}/320/")
     shown = desk.client.get(address)
     assert shown.headers["Content-Type"] == "image/jpeg"
     assert "sandbox" in shown["Content-Security-Policy"] and shown["X-Content-Type-Options"] == "nosniff"
+    b"".join(shown.streaming_content)  # type: ignore[attr-defined]  # read to its end, so that it is closed
     elsewhere = address.replace(str(desk.job.mounting.id), str(other.mounting.id))
     assert desk.client.get(elsewhere).status_code == 404
 
@@ -218,7 +240,7 @@ def test_a_photo_is_shown_from_its_derivative_and_only_to_its_own_mounting(desk:
 def test_an_original_is_handed_out_as_a_file_never_inline(desk: Desk) -> None:
     desk.job.photograph("micrometer")
     sha256 = StoredFile.objects.get().sha256
-    answer = desk.client.get(desk.at("inspect").replace("inspect/", f"originals/{sha256}/"))
+    answer = desk.client.get(desk.at("inspect").replace("inspect/", f"photos/{sha256}/original/"))
     assert answer.headers["Content-Disposition"].startswith("attachment")
     assert "sandbox" in answer["Content-Security-Policy"] and answer["X-Content-Type-Options"] == "nosniff"
     b"".join(answer.streaming_content)  # type: ignore[attr-defined]  # read to its end, so that it is closed

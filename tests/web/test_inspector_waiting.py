@@ -149,6 +149,34 @@ def test_the_engineer_has_no_hold_points_to_release(shop: Workshop) -> None:
     assert 'id="fit"' not in waiting(shop, "engineer")
 
 
+LOW = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "6", "17")}
+
+
+def in_order(page: str, *jobs: Job) -> bool:
+    places = [page.index(job.mounting.number) for job in jobs]
+    return places == sorted(places)
+
+
+def test_what_only_waits_for_the_release_stands_before_an_older_one_that_is_flagged(shop: Workshop) -> None:
+    flagged = start(shop)
+    flagged.receive()
+    flagged.measure(readings=LOW)
+    flagged.bore()
+    sound, younger = measured(shop), measured(shop)
+    assert in_order(group(waiting(shop), "fit"), sound, younger, flagged)
+
+
+def test_a_ring_that_was_heated_stands_before_an_older_cold_journal(shop: Workshop) -> None:
+    cold = start(shop)
+    cold.receive()
+    cold.measure(readings=LOW)
+    hot = measured(shop)
+    hot.heat(release=hot.leaf(hot.release("fit")), peak_c="134")
+    page = group(waiting(shop, "engineer"), "engineer")
+    assert in_order(page, hot, cold)
+    assert page.count("<b>heated</b>") == 1
+
+
 def test_words_narrow_the_list(shop: Workshop) -> None:
     job = measured(shop)
     assert job.mounting.number in waiting(shop, q="quarry wo-1001")

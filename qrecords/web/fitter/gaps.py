@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from django.utils.translation import gettext
 
 from qrecords.engineering.gap import Plane
-from qrecords.steps.answers import Absent, State
+from qrecords.steps.answers import Absent
 from qrecords.steps.case import Case
 from qrecords.steps.shoulder_gap import plane, radius_mm, wanted_angles
 from qrecords.web import parts
@@ -95,7 +95,3 @@ def which_angle(fields: Mapping[str, str]) -> Questions | None:
 def nothing_goes_in(case: Case) -> str:
     """What was felt where no blade goes in; nobody measured a gap of 0 mm."""
     return gettext("{mm} does not go in").format(mm=FIGURES.mm(case.procedure.blade_limit_nm, 2))
-
-
-def cannot_reach() -> Absent:
-    return Absent(State.NOT_POSSIBLE, "cannot reach")

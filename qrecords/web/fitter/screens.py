@@ -10,7 +10,7 @@ from qrecords.mountings.judging import Judged
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import Stage
 from qrecords.steps.runs import mounted_run
-from qrecords.steps.standard import RULES, STEPS
+from qrecords.steps.standard import STEPS
 from qrecords.steps.transitions import standing_release
 
 TO_COME = ("not-entered", "incomplete", "not-heated")
@@ -246,10 +246,6 @@ def part_after(screen: Screen, part: Part) -> tuple[Screen, Part | None]:
     names = list(SCREENS)
     after = names[min(names.index(screen.name) + 1, len(names) - 1)]
     return SCREENS[after], None
-
-
-def hold_of(finding: Finding) -> str:
-    return RULES[finding.rule].hold
 
 
 def label(screen: Screen | Part) -> str:

@@ -28,7 +28,7 @@ from qrecords.web.inspector.holds import HoldPoint, hold_points
 from qrecords.web.inspector.items import Groups, Item, group, items, row_of
 from qrecords.web.inspector.rights import Possible, own_reading_due, possible, rights_at
 from qrecords.web.moments import moment
-from qrecords.web.parts import Cell, Comparison, FindingRow, ReadingGrid, Safety, Signature, Verdict
+from qrecords.web.parts import Cell, Comparison, FindingRow, ReadingGrid, Safety, Signature
 from qrecords.web.photographs import Taken, taken
 from qrecords.web.pictures.tolerance import TolerancePicture
 from qrecords.web.showing import Shown
@@ -106,11 +106,6 @@ class Record:
     @property
     def received(self) -> int:
         return len({photo.shot for photo in self.photos if photo.photo or photo.note.startswith("received")})
-
-    @property
-    def own_reading(self) -> Verdict:
-        """The frame of the own reading that is still to come."""
-        return Verdict("missing", iso=True)
 
     @property
     def calls(self) -> int:

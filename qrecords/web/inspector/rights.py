@@ -9,8 +9,8 @@ from django.utils.translation import gettext, ngettext
 
 from qrecords.mountings.judging import Judged
 from qrecords.people.models import Person
-from qrecords.people.permissions import Action, Scope, best_cell, roles_with
-from qrecords.people.queries import grants_at
+from qrecords.people.permissions import TABLE, Action, Scope, roles_with
+from qrecords.people.queries import rights_of
 from qrecords.signoff.actions import DECISIONS
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
@@ -44,15 +44,8 @@ class Rights:
 
 def rights_at(person: Person, site: uuid.UUID, at: datetime) -> Rights:
     """One query."""
-    grants = grants_at(person.id, at)
-    here = [role for role, where in grants if where == site]
-    everywhere = [role for role, _ in grants]
-    found = {
-        action
-        for action in Action
-        if action not in (Action.PUBLIC, Action.SIGNED_IN)
-        and (best_cell(here, action).scope >= Scope.SITE or best_cell(everywhere, action).scope == Scope.ALL)
-    }
+    rights = rights_of(person.id, at)
+    found = {action for action in TABLE if rights.at(action, site).scope > Scope.NONE}
     return Rights(str(person.id), frozenset(found))
 
 
@@ -127,6 +120,8 @@ def _words(refusal: Refusal | None, judged: Judged, findings: Sequence[Finding] 
             return ngettext("when %(n)s item is closed", "when %(n)s items are closed", count) % {"n": count}
         case "not-ready":
             return gettext("when the fitter has said ready")
+        case "worked-since-ready":
+            return gettext("when the fitter has said ready again: work was added since")
         case "not-independent":
             return gettext("by somebody who did not work on it")
         case "closed":

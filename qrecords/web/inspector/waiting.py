@@ -10,8 +10,8 @@ from django.utils.translation import gettext
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import for_person
 from qrecords.people.models import Person
-from qrecords.people.permissions import Action, Scope, best_cell
-from qrecords.people.queries import grants_at
+from qrecords.people.permissions import Action
+from qrecords.people.queries import rights_of
 from qrecords.signoff import queries
 from qrecords.steps.transitions import LIVE
 from qrecords.web.heading import place
@@ -23,7 +23,7 @@ A_PAGE = 50
 
 @dataclass(frozen=True)
 class Row:
-    """One mounting that waits, with how many findings of each verdict are open."""
+    """One mounting that waits, with how many findings of each verdict are open; `hot`: it was heated."""
 
     href: str
     number: str
@@ -33,6 +33,7 @@ class Row:
     work_order: str
     opened: str
     counts: tuple[tuple[Verdict, int], ...]
+    hot: bool = False
 
 
 @dataclass(frozen=True)
@@ -52,14 +53,14 @@ def waiting_for(person: Person, at: datetime, zone: str, words: str = "", page: 
 
     The number of queries does not hang on how many wait.
     """
-    roles = [role for role, _ in grants_at(person.id, at)]
+    rights = rights_of(person.id, at)
     found: dict[str, list[Mounting]] = {}
-    if best_cell(roles, Action.RELEASE).scope > Scope.NONE:
+    if rights.somewhere(Action.RELEASE):
         releasable = for_person(person, Action.RELEASE, at)
         found |= {hold: queries.waiting_for_release(releasable, hold) for hold in ("fit", "cold")}
-    if best_cell(roles, Action.SIGN).scope > Scope.NONE:
+    if rights.somewhere(Action.SIGN):
         found["ready"] = queries.ready_for_inspection(for_person(person, Action.SIGN, at))
-    if best_cell(roles, Action.CONCEDE).scope > Scope.NONE:
+    if rights.somewhere(Action.CONCEDE):
         found["engineer"] = queries.for_the_engineer(for_person(person, Action.CONCEDE, at))
     own = queries.worked_on(person, sorted({m.id for mountings in found.values() for m in mountings}))
     return [
@@ -114,4 +115,5 @@ def _row(mounting: Mounting, zone: str) -> Row:
         work_order=mounting.rebuild.work_order,
         opened=moment(mounting.opened_at, zone),
         counts=tuple((verdict, count) for verdict, count in counts if count),
+        hot=queries.is_hot(mounting),
     )

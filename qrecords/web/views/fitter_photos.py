@@ -1,18 +1,17 @@
-"""Photos of a mounting: taken in with the form or by themselves, shown as derivatives, kept as they came."""
+"""Photos of a mounting, taken in with the form or by themselves."""
 
 import hashlib
 import uuid
 from datetime import UTC, datetime
-from typing import Any, cast
+from typing import Any
 
 from django.contrib import messages
 from django.core.files.uploadedfile import UploadedFile
-from django.http import FileResponse, HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST
 
-from qrecords.evidence import queries as evidence
 from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.intake import take_in
 from qrecords.mountings.actions.attaching import announce_file, receive_file, refuse_file
@@ -23,7 +22,6 @@ from qrecords.proof.identifiers import following
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter.words import REFUSED_FILE
 from qrecords.web.names import SHOTS
-from qrecords.web.photographs import sandboxed
 
 CAMERA, GALLERY = "shot.", "gallery."
 
@@ -85,26 +83,3 @@ def _take(
     )
     receive_file(acting=acting, mounting=mounting, taken=taken)
     return ""
-
-
-@door(Action.READ)
-@require_GET
-def photo(request: HttpRequest, mounting_id: uuid.UUID, sha256: str, size: str) -> HttpResponse:
-    """A picture of 1600 or 320 px to look at, or the original as it came, which is only handed out."""
-    mounting = mounting_for(person_of(request), mounting_id, Action.READ, datetime.now(UTC))
-    if size == "original":
-        held = evidence.original(sha256, mounting=mounting.id)
-    else:
-        held = evidence.picture(sha256, mounting=mounting.id, edge_px=int(size))
-    if held is None:
-        here = size != "original" and evidence.is_here(sha256, mounting=mounting.id)
-        words = gettext("This picture is being made.") if here else gettext("No such photo in this mounting.")
-        return HttpResponse(words, status=404, content_type="text/plain; charset=utf-8")
-    response = FileResponse(
-        held.path.open("rb"),
-        content_type=held.media,
-        as_attachment=held.attachment,
-        filename=f"{mounting.number}-{sha256[:12]}{'' if held.attachment else '.jpg'}",
-    )
-    sandboxed(response)
-    return cast(HttpResponse, response)  # a file response is one that streams

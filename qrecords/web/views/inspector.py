@@ -1,18 +1,16 @@
-"""The inspector reads: who waits, one record whole, and the pictures in it."""
+"""The inspector reads: who waits, one record whole, the display in its photo."""
 
 import uuid
 from datetime import UTC, datetime
-from typing import cast
 
 from django.contrib import messages
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
 from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
-from qrecords.evidence.queries import original, picture
 from qrecords.mountings.displays import DISPLAYS, with_heard
 from qrecords.mountings.models import Mounting
 from qrecords.people.permissions import Action
@@ -22,7 +20,6 @@ from qrecords.web.inspector.blind import UNREADABLE
 from qrecords.web.inspector.reader import heard_on, mounting_of, page, zone_for
 from qrecords.web.inspector.record import record_of
 from qrecords.web.inspector.waiting import waiting_for
-from qrecords.web.photographs import sandboxed
 from qrecords.web.showing import FIGURES
 
 
@@ -78,29 +75,3 @@ def read_display(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     else:
         request.session[DISPLAYS] = with_heard(request.session, found.id, heard)
     return redirect("inspect", mounting=found.id)
-
-
-@door(Action.READ)
-@require_GET
-def photo(request: HttpRequest, mounting: uuid.UUID, sha256: str, edge_px: int) -> HttpResponse:
-    """The picture made from a photo of this mounting, upright, without its private data."""
-    found = mounting_of(request, mounting, Action.READ)
-    held = picture(sha256, mounting=found.id, edge_px=edge_px)
-    if held is None:
-        raise Http404
-    answer = HttpResponse(held.path.read_bytes(), content_type=held.media)
-    sandboxed(answer)
-    return answer
-
-
-@door(Action.READ)
-@require_GET
-def original_photo(request: HttpRequest, mounting: uuid.UUID, sha256: str) -> HttpResponse:
-    """The untouched original, to keep and to check against its digest; never shown inline."""
-    found = mounting_of(request, mounting, Action.READ)
-    held = original(sha256, mounting=found.id)
-    if held is None:
-        raise Http404
-    file = FileResponse(held.path.open("rb"), content_type=held.media, as_attachment=True, filename=sha256)
-    sandboxed(file)
-    return cast(HttpResponse, file)  # it streams; every view is an HttpResponse to the door

@@ -14,8 +14,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 from qrecords.ledger.identifiers import new_id
 from qrecords.people import actions
 from qrecords.people.models import Token
-from qrecords.people.permissions import NEVER_BY_TOKEN, TABLE, Action, Scope, best_cell
-from qrecords.people.queries import grants_at
+from qrecords.people.permissions import NEVER_BY_TOKEN, TABLE, Action
+from qrecords.people.queries import rights_of
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.moments import day
 from qrecords.web.registers.asking import wrong
@@ -28,9 +28,8 @@ LONGEST_LABEL = 80
 
 def _offered(request: HttpRequest) -> list[Action]:
     """What the person may do that a token may do for them."""
-    roles = [role for role, _site in grants_at(person_of(request).id, datetime.now(UTC))]
-    mine = [action for action in TABLE if best_cell(roles, action).scope > Scope.NONE]
-    return [action for action in mine if action not in NEVER_BY_TOKEN]
+    mine = rights_of(person_of(request).id, datetime.now(UTC))
+    return [action for action in TABLE if mine.somewhere(action) and action not in NEVER_BY_TOKEN]
 
 
 def _page(request: HttpRequest, status: int = 200, **more: Any) -> HttpResponse:

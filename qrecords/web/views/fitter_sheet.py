@@ -11,8 +11,8 @@ from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.models import Person
-from qrecords.people.permissions import Action, Scope, best_cell
-from qrecords.people.queries import grants_at
+from qrecords.people.permissions import NO, Action
+from qrecords.people.queries import rights_of
 from qrecords.steps.transitions import LIVE, State, refuse_withdrawal
 from qrecords.web.door import door, may, person_of
 from qrecords.web.fitter.page import frame, moment_of
@@ -23,11 +23,9 @@ from qrecords.web.inspector.reader import sealed_on
 
 def _may_withdraw(person: Person, mounting: Mounting, judged: Judged, now: datetime) -> bool:
     """Whether the page offers it; the action decides."""
-    cell = best_cell(
-        [role for role, site in grants_at(person.id, now) if site == mounting.site], Action.WITHDRAW
-    )
-    own = cell.scope == Scope.OWN and mounting.opened_by == person.id
-    return (own or cell.scope >= Scope.SITE) and refuse_withdrawal(judged.case) is None
+    own = mounting.opened_by == person.id
+    cell = rights_of(person.id, now).at(Action.WITHDRAW, mounting.site, own=own)
+    return cell != NO and refuse_withdrawal(judged.case) is None
 
 
 @door(Action.READ)

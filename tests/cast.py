@@ -172,7 +172,13 @@ class Job:
     bearing: Bearing
 
     def say(
-        self, step: str, who: str = "fitter", reason: str = "", check: bool = False, **given: Any
+        self,
+        step: str,
+        who: str = "fitter",
+        reason: str = "",
+        check: bool = False,
+        at_device: datetime | None = None,
+        **given: Any,
     ) -> Entry:
         """Record fields of a step; `__` in a name stands for the dot of a place (`gap__90`)."""
         fields: dict[str, Given] = {
@@ -180,8 +186,8 @@ class Job:
             for key, value in given.items()
         }
         return record(
-            acting=self.shop.acting(who), mounting=self.mounting, entry_id=new_id(), step_id=step,
-            given=fields, reason=reason, check=check,
+            acting=self.shop.acting(who, at_device=at_device), mounting=self.mounting, entry_id=new_id(),
+            step_id=step, given=fields, reason=reason, check=check,
         )  # fmt: skip
 
     def tap(self, what: str, who: str = "fitter", after_s: float = 0, **names: str) -> Entry:

@@ -1,6 +1,7 @@
 """Reading the log."""
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -61,6 +62,15 @@ def leaf_at(index: int, digest: str) -> Known | None:
     """The leaf at this place, if it has this hash (hex)."""
     here = Leaf.objects.filter(index=index).values_list("hash", flat=True).first()
     return Known(index, digest) if here is not None and bytes(here).hex() == digest else None
+
+
+def received_at(known: Known) -> datetime | None:
+    """When the entry of a leaf that a sender says to have seen was received; None where the log holds no such
+    leaf with that hash."""
+    leaf = Leaf.objects.select_related("entry").filter(index=known.index).first()
+    if leaf is None or bytes(leaf.hash).hex() != known.hash:
+        return None
+    return datetime.fromisoformat(parse_canonical(bytes(leaf.entry.payload))["at_server"])
 
 
 def first_entry() -> Said | None:

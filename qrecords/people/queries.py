@@ -3,7 +3,7 @@
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 
 from django.db.models import Q
@@ -92,13 +92,19 @@ def names_by_hash(hashes: Iterable[str]) -> dict[str, str]:
     return {row.hash: row.name for row in PersonVersion.objects.filter(hash__in=set(hashes))}
 
 
-def competence_at(person: uuid.UUID, site: uuid.UUID, task: str, size_mm: Decimal, at: datetime) -> str:
-    """*held*, *lapsed* or *none* for this task and size on that day; the last day counts as valid."""
+def competence_on(
+    person: uuid.UUID, site: uuid.UUID, task: str, size_mm: Decimal, days: Iterable[date]
+) -> tuple[str, ...]:
+    """*held*, *lapsed* or *none* for this task and size on each of these days; the last day is valid too."""
     rows = [
         row
         for row in Competence.objects.filter(person_id=person, site=site, task=task)
-        if row.from_mm <= size_mm <= row.to_mm and row.valid_from <= at.date()
+        if row.from_mm <= size_mm <= row.to_mm
     ]
-    if not rows:
+    return tuple(_held([row for row in rows if row.valid_from <= day], day) for day in days)
+
+
+def _held(begun: list[Competence], day: date) -> str:
+    if not begun:
         return "none"
-    return "held" if any(at.date() <= row.valid_to for row in rows) else "lapsed"
+    return "held" if any(day <= row.valid_to for row in begun) else "lapsed"

@@ -9,6 +9,7 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.demagnetisation import no_field
 from qrecords.steps.demagnetisation import rests as field_rests
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.frozen import days_of
 from qrecords.steps.gauges import STEP_ID as MEASUREMENT
 from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, standing
 from qrecords.steps.runs import Found, Run, found_when, runs
@@ -26,10 +27,19 @@ def _competent(rule: Rule, case: Case) -> list[Finding]:
         if frozen is None:
             continue
         state, entry = frozen
+        days = days_of(case, next(a for a in case.answers[step.id].values() if a.entry == entry))
         verdict = {"held": Verdict.CONFORMING, "differs": Verdict.NOT_PROVEN}.get(
             state, Verdict.NONCONFORMING
         )
-        finding = rule.finding(f"competence, {step.id}", verdict, inputs=[entry], task=step.task, state=state)
+        finding = rule.finding(
+            f"competence, {step.id}",
+            verdict,
+            inputs=[entry],
+            task=step.task,
+            state=state,
+            first=days[0].isoformat(),
+            last=days[1].isoformat(),
+        )
         found.append(finding)
     return found
 

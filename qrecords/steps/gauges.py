@@ -1,10 +1,12 @@
 """Gauges and meters: in date, fine enough for what they judge, and right on their master."""
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import date
 
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.frozen import days_of, gear_on_receipt
 from qrecords.steps.gear import GearRecord
 from qrecords.steps.rules import Rule, absent, standing
 
@@ -38,30 +40,58 @@ def on_master(rule: Rule, case: Case) -> list[Finding]:
     return [replace(finding, unit="nm", value=abs(which.base), upper=limit)]
 
 
+@dataclass(frozen=True)
+class Use:
+    """One use of a piece: as it stood on the first day it can have been, and as it stood on the last."""
+
+    answered: Answered
+    gear: GearRecord
+    received: GearRecord
+    days: tuple[date, date]
+
+    @property
+    def fault(self) -> str:
+        """Why it proves nothing, as a message ending; else empty. Where the first day and the last give
+        different answers, which of them was the day is not proven."""
+        first, last = _fault(self.gear, self.days[0]), _fault(self.received, self.days[1])
+        if bool(first) == bool(last):
+            return first
+        return "between-status" if "not-in-use" in (first, last) else "between"
+
+
 def dated(rule: Rule, case: Case) -> list[Finding]:
     """Every gauge and meter that was used was in date and in use on that day; its last day counts. One
     finding a piece, however often it was used: one use of it that was not proven makes it so."""
-    uses: dict[str, list[tuple[GearRecord, Answered]]] = {}
+    uses: dict[str, list[Use]] = {}
     for step, answers in case.answers.items():
         for key, answered in answers.items():
-            gear = case.gear(step, key)
-            if gear is not None and gear.kind != "heater":
-                uses.setdefault(gear.mark, []).append((gear, answered))
+            gear, received = case.gear(step, key), gear_on_receipt(case, step, key)
+            if gear is not None and received is not None and gear.kind != "heater":
+                days = days_of(case, answered)
+                uses.setdefault(gear.mark, []).append(Use(answered, gear, received, days))
     return [_in_date(rule, used) for used in uses.values()]
 
 
-def _in_date(rule: Rule, uses: list[tuple[GearRecord, Answered]]) -> Finding:
-    faults = [(gear, why) for gear, answered in uses if (why := gear.fault(answered.at.date()))]
-    gear, why = faults[0] if faults else (uses[-1][0], "")
+def _in_date(rule: Rule, uses: list[Use]) -> Finding:
+    use = next((use for use in uses if use.fault), uses[-1])
+    stood = use.gear if _fault(use.gear, use.days[0]) or not use.fault else use.received
     return rule.finding(
-        f"gauge {gear.mark}",
-        Verdict.NOT_PROVEN if faults else Verdict.CONFORMING,
-        why,
-        inputs=[answered for _, answered in uses],
-        mark=gear.mark,
-        due=gear.due.isoformat() if gear.due else "",
-        status=gear.status,
+        f"gauge {stood.mark}",
+        Verdict.NOT_PROVEN if use.fault else Verdict.CONFORMING,
+        use.fault,
+        inputs=[each.answered for each in uses],
+        mark=stood.mark,
+        due=stood.due.isoformat() if stood.due else "",
+        status=stood.status,
+        first=use.days[0].isoformat(),
+        last=use.days[1].isoformat(),
     )
+
+
+def _fault(gear: GearRecord, day: date) -> str:
+    if gear.status != "in use":
+        return "not-in-use"
+    return "" if gear.due is not None and day <= gear.due else "expired"
 
 
 def fine_enough(rule: Rule, case: Case) -> list[Finding]:

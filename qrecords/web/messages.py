@@ -35,6 +35,14 @@ FINDINGS: Mapping[str, str] = {
     "zone-kept.nonconforming": _("Zone not kept.|See the safety wording below."),
     "gauge-in-date.conforming": _("{mark}|valid to {due:day}."),
     "gauge-in-date.expired": _("{mark}|was valid to {due:day}: it proves nothing until calibrated."),
+    "gauge-in-date.between": _(
+        "{mark}|was valid to {due:day} and used between {first:day} and {last:day}: that it was in date then "
+        "is not proven."
+    ),
+    "gauge-in-date.between-status": _(
+        "{mark}|was {status} for a part of the time from {first:day} to {last:day} in which it was used: "
+        "not proven."
+    ),
     "gauge-in-date.not-in-use": _("{mark}|is {status}: what it measured is not proven."),
     "gauge-fine-enough.conforming": _("{mark}: U {expanded_nm:um} µm,|at most {limit_nm:um} µm wanted."),
     "gauge-fine-enough.not-proven": _(
@@ -188,7 +196,10 @@ FINDINGS: Mapping[str, str] = {
     "photos-present.announced": _("Photo taken,|not yet received."),
     "photo-used-before.query": _("The same photo|stands in another record."),
     "competence.conforming": _("Competence held|for this task and size."),
-    "competence.not-proven": _("Competence|changed between act and receipt."),
+    "competence.not-proven": _(
+        "Competence|is not the same on {first:day} and on {last:day}: on which of these days it was done is "
+        "not proven."
+    ),
     "competence.nonconforming": _("Competence {state}|for this task and size."),
     "heatings.conforming": _("First heating|of this bearing."),
     "heatings.second": _("Second heating|of this bearing, field measured again."),

@@ -1,21 +1,13 @@
 """Moments as a page or certificate letters them, in a named zone."""
 
-from datetime import UTC, date, datetime, tzinfo
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from datetime import date, datetime
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext
 
 from qrecords.mountings.models import Mounting
+from qrecords.people.bounds import zone_of
 from qrecords.steps.transitions import State
-
-
-def zone_of(name: str) -> tzinfo:
-    """The zone of this name; UTC for a name that is no zone, for it comes from a device."""
-    try:
-        return ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError):
-        return UTC
 
 
 def moment(at: datetime, zone: str) -> str:

@@ -38,6 +38,10 @@ class Book:
     lines: list[Line] = field(default_factory=list)
     now: datetime = BEGIN
     competence: str = "held"
+    days: tuple[str, str] | None = None
+    """Between which days the captures can have been made; the day of the clock if None."""
+    received: dict[str, dict[str, Any]] = field(default_factory=dict)
+    """Gear, by field, that was another on receipt."""
 
     def __post_init__(self) -> None:
         for key, (kind, document) in GEAR.items():
@@ -97,7 +101,8 @@ class Book:
             "role": "check" if check else "work",
             "fields": {key: answer.document() for key, answer in fields.items()},
         }
-        seen = {"gear": frozen, "competence": self.competence}
+        days = list(self.days or (self.now.date().isoformat(),) * 2)
+        seen = {"days": days, "gear": frozen, "gear_received": self.received, "competence": self.competence}
         return self.enter("capture", said, seen, author=author, prev=prev, reason="changed" if prev else None)
 
     def tap(self, what: str, after_s: float = 0, **names: str) -> Line:

@@ -27,11 +27,13 @@ def one_answer_an_entry(book: Book) -> Book:
     lines: list[Line] = []
     parts: dict[str, list[str]] = {}
     for line in book.lines:
-        said = line.payload["body"]["said"]
+        said, seen = line.payload["body"]["said"], line.payload["body"]["seen"]
         if line.kind == "release":
-            said = said | {"captures": [part for name in said["captures"] for part in parts[name]]}
+            named = [part for name in seen["captures"] for part in parts[name]]
+            lines.append(_with(line, line.id, said, captures=named))
+            continue
         if line.kind != "capture":
-            lines.append(_with(line, line.id, said))
+            lines.append(line)
             continue
         parts[line.id] = [f"{line.id}.{key}" for key in said["fields"]]
         for key, document in said["fields"].items():
@@ -40,11 +42,10 @@ def one_answer_an_entry(book: Book) -> Book:
     return book
 
 
-def _with(line: Line, name: str, said: Any, gear: Any = None) -> Line:
-    body = dict(line.payload["body"]) | {"said": said}
-    if gear is not None:
-        body["seen"] = body["seen"] | {"gear": gear}
-    return replace(line, id=name, payload=line.payload | {"body": body})
+def _with(line: Line, name: str, said: Any, **seen: Any) -> Line:
+    body = line.payload["body"]
+    body = {**body, "said": said, "seen": {**body["seen"], **seen}}
+    return replace(line, id=name, payload={**line.payload, "body": body})
 
 
 def whole() -> Book:
@@ -97,7 +98,7 @@ def others(line: Line) -> Iterator[Line]:
         case Gear():
             other = {key: OTHER_GEAR | {"kind": form.kinds[0]}}
             changed = said | {"fields": {key: {"typed": "other", "unit": "", "value": "other"}}}
-            yield _with(line, line.id, changed, other)
+            yield _with(line, line.id, changed, gear=other)
     for value in values:
         told = {"typed": str(value), "unit": document.get("unit", ""), "value": value}
         yield _with(line, line.id, said | {"fields": {key: told}})

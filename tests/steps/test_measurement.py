@@ -155,6 +155,39 @@ def test_the_last_day_of_validity_counts() -> None:
     assert book.findings()["gauge micrometer"].verdict == "conforming"
 
 
+@pytest.mark.parametrize(
+    ("first", "last", "message"),
+    [
+        ("2026-03-01", "2026-03-02", "conforming"),
+        ("2026-03-02", "2026-03-03", "between"),
+        ("2026-03-03", "2026-03-04", "expired"),
+    ],
+)
+def test_in_date_on_the_first_day_it_can_have_been_and_not_on_the_last_is_not_proven(
+    first: str, last: str, message: str
+) -> None:
+    book = Book(gear={"micrometer": _micrometer(due="2026-03-02")}, days=(first, last))
+    measure(book)
+    finding = book.findings()["gauge micrometer"]
+    assert finding.message == f"gauge-in-date.{message}"
+    assert finding.verdict == ("conforming" if message == "conforming" else "not proven")
+    assert (finding.facts["first"], finding.facts["last"]) == (first, last)
+
+
+@pytest.mark.parametrize(
+    ("at_act", "on_receipt", "message"),
+    [("in use", "quarantine", "between-status"), ("quarantine", "in use", "between-status"),
+     ("quarantine", "lost", "not-in-use"), ("in use", "in use", "conforming")],
+)  # fmt: skip
+def test_a_gauge_barred_between_act_and_receipt_is_not_proven(
+    at_act: str, on_receipt: str, message: str
+) -> None:
+    book = Book(gear={"micrometer": _micrometer(status=at_act)})
+    book.received = {"gauge": _micrometer(status=on_receipt)}
+    measure(book)
+    assert book.findings()["gauge micrometer"].message == f"gauge-in-date.{message}"
+
+
 def test_a_master_used_for_journal_and_bore_is_one_finding_resting_on_both() -> None:
     book = Book()
     first = measure(book)

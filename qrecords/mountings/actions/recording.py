@@ -3,6 +3,7 @@
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from qrecords.ledger.append import atomic
@@ -13,8 +14,9 @@ from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Capture, Mounting
 from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
+from qrecords.people.bounds import bounds_of
 from qrecords.people.permissions import Action
-from qrecords.people.queries import competence_at
+from qrecords.people.queries import competence_on
 from qrecords.steps.answers import Absent, Answer, Value
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.errors import FieldError
@@ -168,29 +170,35 @@ def _seen(
     case: Case,
     answers: Mapping[str, Answer],
 ) -> dict[str, Any]:
-    """What the server freezes beside a capture: the gear as it stood, and the author's competence."""
-    seen: dict[str, Any] = {"gear": _gear(acting, mounting.site, step, answers)}
+    """What the server freezes beside a capture: the days between which it was made, the gear as it stood, and
+    the author's competence. Where gear was another on receipt than at the act, both are kept."""
+    bounds = bounds_of(acting)
+    seen: dict[str, Any] = {
+        "days": [day.isoformat() for day in bounds.days],
+        "gear": _gear(bounds.first, mounting.site, step, answers),
+    }
+    received = _gear(bounds.last, mounting.site, step, answers) if seen["gear"] else {}
+    changed = {key: record for key, record in received.items() if record != seen["gear"][key]}
+    if changed:
+        seen["gear_received"] = changed
     if step.task:
         size = case.requirement.nominal_mm
-        at_act, at_receipt = (
-            competence_at(acting.author.id, mounting.site, step.task, size, moment)
-            for moment in (acting.act_time, acting.now)
-        )
-        seen["competence"] = at_act if at_act == at_receipt else "differs"
+        first, last = competence_on(acting.author.id, mounting.site, step.task, size, bounds.days)
+        seen["competence"] = first if first == last else "differs"
     return seen
 
 
 def _gear(
-    acting: Acting, site: uuid.UUID, step: Step, answers: Mapping[str, Answer]
+    at: datetime, site: uuid.UUID, step: Step, answers: Mapping[str, Answer]
 ) -> dict[str, dict[str, Any]]:
-    """Each named piece as it stood at the act; FieldsError for an unknown one or one of another kind."""
+    """Each named piece as it stood at a moment; FieldsError for an unknown one or one of another kind."""
     forms = {key: step.field(key).form for key in answers}
     named = {
         key: (str(answer.value), form.kinds)
         for key, answer in answers.items()
         if isinstance(answer, Value) and isinstance(form := forms[key], Gear)
     }
-    records = frozen_gear((id for id, _ in named.values()), acting.act_time, site)
+    records = frozen_gear((id for id, _ in named.values()), at, site)
     wrong = {
         key: FieldError(key, id, "", f"a {' or '.join(kinds)} registered here")
         for key, (id, kinds) in named.items()

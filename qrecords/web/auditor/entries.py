@@ -8,9 +8,9 @@ from django.urls import reverse
 from django.utils.formats import date_format
 from django.utils.translation import gettext
 
+from qrecords.people.bounds import zone_of
 from qrecords.tracing.record import Line, Record
 from qrecords.web.auditor.saying import Saying, saying
-from qrecords.web.moments import zone_of
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,8 @@ from typing import Any
 from django.utils.translation import gettext
 
 from qrecords.engineering import units
+from qrecords.people.bounds import zone_of
 from qrecords.steps.gear import HEATER_KINDS, KINDS
-from qrecords.web.moments import zone_of
 from qrecords.web.registers.asking import Ask, Reading
 from qrecords.web.registers.lists import STATUSES
 

@@ -1,0 +1,22 @@
+"""What the server froze beside a capture of the bounds of its act: days, and gear that changed meanwhile."""
+
+from datetime import date
+
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.gear import GearRecord, read_gear
+
+
+def days_of(case: Case, answered: Answered) -> tuple[date, date]:
+    """The first and the last day, in the zone of the act, on which a capture can have been made. One from
+    before these were frozen has the day of its device, in UTC."""
+    frozen = case.seen.get(answered.entry, {}).get("days")
+    if not frozen:
+        return answered.at.date(), answered.at.date()
+    return date.fromisoformat(frozen[0]), date.fromisoformat(frozen[1])
+
+
+def gear_on_receipt(case: Case, step: str, key: str) -> GearRecord | None:
+    """The piece a field names as it stood on receipt: as at the act, unless it was another by then."""
+    found = case.value_of(step, key)
+    frozen = case.seen.get(found.entry, {}).get("gear_received", {}).get(key) if found else None
+    return read_gear(frozen) if frozen else case.gear(step, key)

@@ -94,10 +94,9 @@ class LimitsDocument(Body):
     spread_mk = Whole(min_value=0, max_value=100_000)
 
 
-def _fields() -> serializers.ListField:
-    return serializers.ListField(
-        child=serializers.RegexField(r"^[a-z_]{1,40}\.[a-z0-9_]{1,40}$"), max_length=200
-    )
+def _fields(*, required: bool = True) -> serializers.ListField:
+    child = serializers.RegexField(r"^[a-z_]{1,40}\.[a-z0-9_]{1,40}$")
+    return serializers.ListField(child=child, max_length=200, required=required)
 
 
 def _places(pattern: str) -> serializers.ListField:
@@ -114,6 +113,7 @@ class ProcedureDocument(Body):
     holds = serializers.ListField(child=serializers.ChoiceField(HOLDS))
     photos = ShotDocument(many=True)
     optional = _fields()
+    optional_for_ball_and_sealed = _fields(required=False)
     not_applicable = _fields()
     planes = _places(r"^[A-Z]$")
     directions = _places(r"^[0-9]{1,3}$")

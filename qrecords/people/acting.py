@@ -46,19 +46,18 @@ class Acting:
 
 
 def require(acting: Acting, action: Action, site: uuid.UUID, *, own: bool = False) -> Cell:
-    """The right to act, at the time of the act; raises NotAllowedError, ProveAgainError or, for an act of
-    authority under a password that its giver knows too, FirstPasswordError."""
+    """The right to act; raises NotAllowedError, ProveAgainError or, for an act of authority under a password
+    that its giver knows too, FirstPasswordError. A device chooses its own time: authority has to be held both
+    then and on receipt; for a fact either will do, and where only one holds, that is judged."""
     if acting.token_actions is not None and action not in acting.token_actions:
         raise NotAllowedError(action, site)
     if not acting.author.is_active:
         raise NotAllowedError(action, site)
-    rights = queries.rights_of(acting.author.id, acting.act_time)
-    if action in NEVER_BY_TOKEN:
-        if acting.author.first_password:
-            raise FirstPasswordError
-        # An act of authority: the right must stand now too, for a device chooses its own time.
-        standing = queries.rights_of(acting.author.id, acting.now).grants
-        rights = queries.Rights(tuple(grant for grant in rights.grants if grant in standing))
+    if action in NEVER_BY_TOKEN and acting.author.first_password:
+        raise FirstPasswordError
+    then = queries.rights_of(acting.author.id, acting.act_time)
+    now = then if acting.at_device is None else queries.rights_of(acting.author.id, acting.now)
+    rights = then & now if action in NEVER_BY_TOKEN else then | now
     cell = rights.at(action, site, own=own)
     if cell.scope == Scope.NONE:
         raise NotAllowedError(action, site)

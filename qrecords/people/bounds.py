@@ -7,10 +7,12 @@ end of a day UTC has another one.
 
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, tzinfo
+from uuid import UUID
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from qrecords.ledger.queries import received_at
 from qrecords.people.acting import Acting
+from qrecords.people.queries import rights_of
 
 
 def zone_of(name: str) -> tzinfo:
@@ -33,6 +35,12 @@ class Bounds:
     def days(self) -> tuple[date, date]:
         where = zone_of(self.zone)
         return self.first.astimezone(where).date(), self.last.astimezone(where).date()
+
+
+def held_throughout(acting: Acting, bounds: Bounds, site: UUID) -> bool:
+    """Whether the roles of the author at this site were the same at both ends; one query for each."""
+    first, last = (rights_of(acting.author.id, moment).grants for moment in (bounds.first, bounds.last))
+    return [role for role, at in first if at == site] == [role for role, at in last if at == site]
 
 
 def bounds_of(acting: Acting) -> Bounds:

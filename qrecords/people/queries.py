@@ -27,6 +27,12 @@ class Rights:
 
     grants: tuple[tuple[Role, uuid.UUID], ...]
 
+    def __and__(self, other: "Rights") -> "Rights":
+        return Rights(tuple(grant for grant in self.grants if grant in other.grants))
+
+    def __or__(self, other: "Rights") -> "Rights":
+        return Rights(tuple(dict.fromkeys(self.grants + other.grants)))
+
     @property
     def roles(self) -> tuple[Role, ...]:
         return tuple(dict.fromkeys(role for role, _ in self.grants))

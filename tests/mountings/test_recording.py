@@ -6,16 +6,20 @@ from datetime import timedelta
 
 import pytest
 
+from qrecords.engineering.tables import BUILT_IN
 from qrecords.ledger.errors import DifferentContentError
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
+from qrecords.mountings import judging
 from qrecords.mountings.actions.recording import Typed, record
 from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError, RefusedError
+from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import EquipmentUse, Mounting, Reading
 from qrecords.mountings.queries import case_of
 from qrecords.people.errors import NotAllowedError
 from qrecords.steps.answers import Absent, State
+from qrecords.tracing.record import record_of
 from tests.cast import U_HALF_UM, Job, add_gear, make_workshop, start
 
 pytestmark = pytest.mark.django_db
@@ -214,3 +218,37 @@ def test_an_inspectors_measurement_takes_the_place_of_the_work_with_a_reason(job
 def test_a_reason_is_a_line_and_not_a_book(job: Job) -> None:
     with pytest.raises(FieldsError):
         job.say("running", turns=Absent(State.NOT_DONE, "x" * 201))
+
+
+def test_a_capture_that_corrects_several_names_each_that_it_replaces(job: Job) -> None:
+    first = job.say("measurement", shaft=("20", "°C"))
+    second = job.say("measurement", air=("21", "°C"))
+    job.say("measurement", reason="read again", shaft=("20.5", "°C"), air=("21.5", "°C"))
+    payload = entries_of(job.mounting.id)[-1].payload
+    assert payload["body"]["seen"]["replaces"] == {"shaft": str(first.id), "air": str(second.id)}
+    assert payload["prev"] == str(first.id)
+
+
+def test_every_entry_of_a_mounting_pins_its_procedure_and_the_tables_in_force(job: Job) -> None:
+    job.receive()
+    job.tap("alarm")
+    job.photograph("marking")
+    pinned = {
+        (entry.payload["versions"]["procedure"], entry.payload["versions"]["tables"])
+        for entry in entries_of(job.mounting.id)
+    }
+    assert pinned == {(job.mounting.procedure_digest, BUILT_IN.digest)}
+
+
+def test_a_judgement_too_long_for_one_entry_is_kept_in_parts(
+    job: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(judging, "PART_BYTES", 4000)
+    job.receive()
+    job.ready()
+    stored = record_of(job.mounting).judgements
+    kept = [e.payload["body"] for e in entries_of(job.mounting.id) if e.kind == "judgement"]
+    assert len(kept) > 3
+    assert [part["said"]["part"] for part in kept] == list(range(1, len(kept) + 1))
+    assert [judgement.occasion for judgement in stored] == ["ready"]
+    assert [f.digest for f in stored[0].findings] == [f.digest for f in judged_now(job.mounting).findings]

@@ -94,3 +94,10 @@ def test_competence_is_of_the_day_in_the_zone_and_not_proven_where_the_two_bound
     finding = large.finding("competence, heating")
     assert finding.verdict == verdict
     assert (finding.facts["first"], finding.facts["last"]) == ("2026-04-01", "2026-04-03")
+
+
+def test_a_fact_from_before_the_role_began_is_recorded_and_its_competence_not_proven(job: Job) -> None:
+    early = job.shop.clock - timedelta(days=400)
+    job.say("measurement", at_device=early, shaft=("20", "°C"))
+    assert frozen(job)["competence"] == "differs"
+    assert job.finding("competence, measurement").verdict == "not proven"

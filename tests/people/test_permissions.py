@@ -120,6 +120,14 @@ def test_an_ended_role_gives_nothing_from_then_on_and_what_it_gave_before(shop: 
         assert may(before, action, shop.site) == (action not in NEVER_BY_TOKEN)
 
 
+def test_a_clock_before_a_role_began_keeps_no_fact_out_and_lets_no_authority_in(shop: Workshop) -> None:
+    for action, role, cell in CELLS:
+        if cell.scope == Scope.NONE:
+            continue
+        early = replace(acting(shop, role), at_device=shop.clock - timedelta(days=400))
+        assert may(early, action, shop.site) == (action not in NEVER_BY_TOKEN)
+
+
 def test_a_person_without_a_role_may_nothing(shop: Workshop) -> None:
     nobody = Person.objects.create(id=new_id(), sign_in="nobody")
     act = Acting(author=nobody, now=shop.clock, identity=PROVED)

@@ -14,7 +14,7 @@ from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Capture, Mounting
 from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
-from qrecords.people.bounds import bounds_of
+from qrecords.people.bounds import bounds_of, held_throughout
 from qrecords.people.permissions import Action
 from qrecords.people.queries import competence_on
 from qrecords.steps.answers import Absent, Answer, Value
@@ -184,7 +184,8 @@ def _seen(
     if step.task:
         size = case.requirement.nominal_mm
         first, last = competence_on(acting.author.id, mounting.site, step.task, size, bounds.days)
-        seen["competence"] = first if first == last else "differs"
+        both = first == last and held_throughout(acting, bounds, mounting.site)
+        seen["competence"] = first if both else "differs"
     return seen
 
 

@@ -196,6 +196,8 @@ class ReadingGrid:
     rows: tuple[GridRow, ...]
     corner: str = ""
     small: bool = False
+    whole: bool = False
+    """Whole sizes, not deviations: longer figures, set smaller."""
 
 
 @dataclass(frozen=True)

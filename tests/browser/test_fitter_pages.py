@@ -105,6 +105,10 @@ def test_while_hot_the_seconds_run_and_a_double_tap_is_one(page: Page, server: L
     expect(page.locator("[data-hot-tap] .word")).to_have_text("lifted off")
 
 
+def wider_than_its_glass(page: Page) -> bool:
+    return bool(page.evaluate("document.documentElement.scrollWidth > innerWidth"))
+
+
 def test_no_page_is_wider_than_its_glass(page: Page, server: LiveServer, job: Job) -> None:
     job.measure()
     job.bore()
@@ -113,26 +117,8 @@ def test_no_page_is_wider_than_its_glass(page: Page, server: LiveServer, job: Jo
         page.set_viewport_size({"width": width, "height": height})
         for rest in (*PAGES, "../", "../new/"):
             page.goto(at(server, job, rest))
-            if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+            if wider_than_its_glass(page):
                 too_wide.append((size, rest))
-    assert too_wide == []
-
-
-def test_without_script_no_page_is_wider_than_a_small_phone(
-    chromium: Browser, page: Page, server: LiveServer, job: Job
-) -> None:
-    job.measure()
-    kept = page.context.storage_state()
-    bare = chromium.new_context(
-        viewport={"width": 320, "height": 640}, java_script_enabled=False, storage_state=kept
-    )
-    still = bare.new_page()
-    too_wide = []
-    for rest in PAGES:
-        still.goto(at(server, job, rest))
-        if still.evaluate("document.documentElement.scrollWidth") > 320:
-            too_wide.append(rest)
-    bare.close()
     assert too_wide == []
 
 
@@ -166,6 +152,46 @@ def test_the_undo_counts_down_after_the_heat_and_ends(page: Page, server: LiveSe
     first = int(seconds.inner_text().split()[0])
     page.wait_for_timeout(1300)
     assert int(seconds.inner_text().split()[0]) < first
+
+
+WHOLE_SIZES = {
+    f"journal__{plane}__{at}": (f"60.01{nth}5", "mm") for nth, plane in enumerate("ABC", 6) for at in (0, 60)
+}
+UNDER_THE_FOOT = """each => {
+    each.focus();
+    const own = each.getBoundingClientRect(), foot = document.querySelector('.at-foot');
+    if (!foot || foot.contains(each) || getComputedStyle(foot).position !== 'sticky') return '';
+    const over = foot.getBoundingClientRect();
+    const hidden = (own.bottom > over.top + 1 && own.top < over.bottom - 1) || own.top < 0;
+    return hidden ? each.name : '';
+}"""
+RUN_TOGETHER = """() => [...document.querySelectorAll('.look-side .reading-grid input')]
+    .filter(each => each.scrollWidth > each.clientWidth).map(each => each.name)"""
+
+
+@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
+def test_on_a_phone_nothing_scrolls_sideways_and_nothing_focused_lies_under_the_foot(
+    chromium: Browser, server: LiveServer, job: Job, script: bool
+) -> None:
+    job.say("measurement", **WHOLE_SIZES)
+    faults = []
+    for width, height in ((390, 844), (320, 640)):
+        context = chromium.new_context(
+            viewport={"width": width, "height": height}, java_script_enabled=script, has_touch=True
+        )
+        phone = context.new_page()
+        sign_in(phone, server.url, {"name": "fitter", "password": PASSWORD})
+        for rest in PAGES:
+            phone.goto(at(server, job, rest))
+            if wider_than_its_glass(phone):
+                faults.append((width, rest, "sideways"))
+            faults += [(width, rest, name) for name in phone.evaluate(RUN_TOGETHER)]
+            typed = phone.locator("main :is(input:not([type=hidden], [type=file]), select)")
+            for each in typed.all():
+                if each.is_visible() and (hidden := each.evaluate(UNDER_THE_FOOT)):
+                    faults.append((width, rest, f"{hidden} under the foot"))
+        context.close()
+    assert not faults, "\n".join(map(str, faults))
 
 
 def test_what_is_tapped_is_at_least_48_px(page: Page, server: LiveServer, job: Job) -> None:

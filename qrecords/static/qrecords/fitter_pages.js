@@ -3,6 +3,15 @@
 const form = document.querySelector("form.two-hands-form");
 const unit = document.querySelector("[data-grid-unit]");
 
+// What is focused comes out from under the foot, however tall its verdict is.
+const foot = document.querySelector(".at-foot");
+if (foot) {
+  new ResizeObserver(() => {
+    const stays = getComputedStyle(foot).position === "sticky";
+    document.documentElement.style.scrollPaddingBottom = stays ? `${foot.offsetHeight + 8}px` : "";
+  }).observe(foot);
+}
+
 function buzz(pattern) {
   navigator.vibrate?.(pattern);
 }
@@ -42,7 +51,9 @@ if (unit && unitKey) {
   const pad = document.querySelector("[data-keypad]");
   const follow = () => {
     showUnit(unit);
-    pad.dataset.digits = unit.value.includes(" from ") ? "2" : "0";
+    const deviation = unit.value.includes(" from ");
+    pad.dataset.digits = deviation ? "2" : "0";
+    document.querySelector("[data-reading-grid]").classList.toggle("whole", !deviation);
   };
   for (const cell of document.querySelectorAll("[data-reading-grid] input")) cell.addEventListener("input", () => ownUnit(cell));
   unitKey.addEventListener("click", () => {

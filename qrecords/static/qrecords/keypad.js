@@ -12,7 +12,10 @@ function choose(cell, focus = true) {
   current = cell;
   fresh = true;
   current.classList.add("current");
-  if (focus && document.activeElement !== cell) cell.focus({ preventScroll: true });
+  if (focus && document.activeElement !== cell) {
+    cell.focus({ preventScroll: true });
+    cell.scrollIntoView({ block: "nearest" }); // by no more than brings it out from under the pad
+  }
 }
 
 // Down the plane first, as the gauge goes round the shaft, then on to the next plane.

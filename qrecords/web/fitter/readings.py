@@ -125,7 +125,8 @@ def grid(judged: Judged, surface: Surface, sent: Sent, again: str, *, current: b
     heads = tuple(parts.GridPlane(plane.name, _distance(plane)) for plane in planes(judged.case, surface))
     corner = gettext("shoulder") if surface.head == "measurement.journal" else ""
     caption = f"{field_label(surface.head)}, {unit_label(grid_unit(judged, surface, sent))}"
-    return parts.ReadingGrid(caption, heads, tuple(rows), corner=corner)
+    whole = " from " not in grid_unit(judged, surface, sent)
+    return parts.ReadingGrid(caption, heads, tuple(rows), corner=corner, whole=whole)
 
 
 def still_grid(judged: Judged, surface: Surface) -> parts.ReadingGrid:

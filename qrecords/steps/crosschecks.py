@@ -15,6 +15,8 @@ from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, standing
 from qrecords.steps.runs import Found, Run, found_when, runs
 from qrecords.steps.work import STEPS
 
+FEWEST_TYPED, READING_MS = 6, 12_000
+"""From so many readings on, less than this a reading is asked about (ruling 8; common practice)."""
 CHANCE = 1e-3
 """Below this chance identical digits at both ends are asked about (ruling 8)."""
 
@@ -116,8 +118,37 @@ def _same_digits(rule: Rule, case: Case) -> list[Finding]:
     ]
 
 
+def _speed(rule: Rule, case: Case) -> list[Finding]:
+    """Six readings or more that were typed faster than a micrometer is read, by the times of their captures:
+    somebody looks (ruling 8). What was sent by the gauge or noted first says nothing of how fast it was read;
+    nor do readings of one capture among themselves."""
+    gauge, noted = case.gear(MEASUREMENT, "gauge"), case.value_of(MEASUREMENT, "noted_first")
+    if (gauge and gauge.data_output) or (noted and noted.word == "yes"):
+        return []
+    readings = [a for a in case.many(MEASUREMENT, "journal") if case.value_of(MEASUREMENT, a.key)]
+    first = min(readings, key=lambda answered: case.order[answered.entry], default=None)
+    later = [a for a in readings if first and a.entry != first.entry]
+    if first is None or len(later) < FEWEST_TYPED:
+        return []
+    took_ms = round((max(a.at for a in later) - first.at).total_seconds() * 1000)
+    if not 0 <= took_ms < READING_MS * len(later):
+        return []
+    inputs = [*case.many(MEASUREMENT, "journal"), *standing(case, MEASUREMENT, "gauge", "noted_first")]
+    return [
+        rule.finding(
+            "speed of readings",
+            Verdict.QUERY,
+            inputs=inputs,
+            count=len(later),
+            took_ms=took_ms,
+            least_ms=READING_MS,
+        )
+    ]
+
+
 RULES = (
     Rule("competence", 2, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
     Rule("heatings", 2, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
+    Rule("reading-speed", 1, Stage.MEASURE, "common practice, no source", _speed, LOOK),
     Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),
 )

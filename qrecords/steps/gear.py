@@ -41,6 +41,8 @@ class GearRecord:
     blades_nm: tuple[int, ...]
     range_nm: tuple[int, int] | None
     """What sizes it measures; None where nobody said, or where it measures no size."""
+    data_output: bool
+    """It sends its readings: nobody types them."""
     calibration: str
     """Entry id of the calibration in force."""
 
@@ -81,6 +83,7 @@ def read_gear(document: Mapping[str, Any]) -> GearRecord:
         heater_kind=str(document.get("heater_kind", "")),
         blades_nm=tuple(int(blade) for blade in document.get("blades_nm", ())),
         range_nm=_range(document.get("range_nm")),
+        data_output=bool(document.get("data_output", False)),
         calibration=str(document.get("calibration", "")),
     )
 

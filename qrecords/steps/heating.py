@@ -93,7 +93,8 @@ def _peak(rule: Rule, case: Case) -> list[Finding]:
 def _after_overheat(finding: Finding, case: Case) -> tuple[str, ...]:
     """An open bearing up to 10 K over its cap may be accepted by the inspector; up to its stabilisation
     temperature the engineer may concede; above it, scrap. A sealed, greased or polyamide bearing over its cap
-    is the engineer's or scrap; one that is not proven is measured again (house rule)."""
+    is the engineer's or scrap, and scrap over the bearing's own data; one that is not proven is measured
+    again (house rule)."""
     if finding.verdict == Verdict.MISSING:
         return ("concession", "scrap")
     if finding.verdict == Verdict.NOT_PROVEN:
@@ -104,7 +105,7 @@ def _after_overheat(finding: Finding, case: Case) -> tuple[str, ...]:
     if finding.value is not None and finding.value > stable_c * 1000:
         return ("scrap",)
     if polymer:
-        return ("concession", "scrap")
+        return ("scrap",) if ceiling(case).kind == "own_data" else ("concession", "scrap")
     return ("accept", "concession", "scrap") if over_k <= 10 else ("concession", "scrap")
 
 

@@ -1,11 +1,28 @@
 """Preparing: burrs off, fillet checked, every filing wiped away, gear at hand, the zone kept."""
 
+from qrecords.steps.answers import Absent
+from qrecords.steps.case import Case
+from qrecords.steps.demagnetisation import no_field
 from qrecords.steps.fields import Choice, Field
-from qrecords.steps.rules import Stage, choice_rule
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.rules import Rule, Stage, absent, choice_rule, standing
 from qrecords.steps.step import Step
 
 _YES_NO = Choice(("yes", "no"))
 _MANUAL = "US Army TM 10-3930-643-34 §2-14: remove burrs and slivers, clean keyways"
+
+
+def _zone(rule: Rule, case: Case) -> list[Finding]:
+    """The marked zone was kept; *not applicable* only where the heater makes no field (ruling 9)."""
+    found = case.said("preparation", "zone")
+    heater = standing(case, "heating", "heater")
+    if found is None or isinstance(found.answer, Absent):
+        told = absent(rule, case, "preparation", "zone", rule.id, heater)
+        if told or found is None or case.gear("heating", "heater") is None or no_field(case):
+            return told
+        return [rule.finding(rule.id, Verdict.MISSING, "heater-has-field", inputs=[found, *heater])]
+    verdict = Verdict.CONFORMING if found.word == "yes" else Verdict.NONCONFORMING
+    return [rule.finding(rule.id, verdict, inputs=[found], said=found.word, wanted="yes")]
 
 
 STEP = Step(
@@ -48,13 +65,12 @@ STEP = Step(
         choice_rule(
             "gear-ready", Stage.RECEIVE, "preparation", "gear_ready", ("yes",), "common practice, no source"
         ),
-        choice_rule(
+        Rule(
             "zone-kept",
+            2,
             Stage.RECEIVE,
-            "preparation",
-            "zone",
-            ("yes",),
             "Directive 2013/35/EU, from memory; EN 50527",
+            _zone,
         ),
     ),
 )

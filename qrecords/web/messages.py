@@ -33,6 +33,7 @@ FINDINGS: Mapping[str, str] = {
     "wiped-clean.nonconforming": _("Not wiped clean.|A filing under the ring tilts it."),
     "gear-ready.nonconforming": _("Gear not at hand.|Everything lies ready before heat."),
     "zone-kept.nonconforming": _("Zone not kept.|See the safety wording below."),
+    "zone-kept.heater-has-field": _("The heater makes a field:|the zone is kept, and applies."),
     "gauge-in-date.conforming": _("{mark}|valid to {due:day}."),
     "gauge-in-date.expired": _("{mark}|was valid to {due:day}: it proves nothing until calibrated."),
     "gauge-in-date.between": _(
@@ -206,6 +207,9 @@ FINDINGS: Mapping[str, str] = {
     "heatings.clearance-again": _("Second heating:|feel G0 again on the cooled ring."),
     "heatings.field-again": _("Second heating:|measure the field again."),
     "heatings.nonconforming": _("Heating number {number}:|from the third on the engineer is asked."),
+    "reading-speed.query": _(
+        "{count} readings in {took_ms:s}:|under {least_ms:s} each. Read one by one, or noted first?"
+    ),
     "same-digits.query": _("The same {count} readings as the other end.|By chance once in {one_in}."),
     "released-before-heat.own-work": _("Released by somebody who worked on it:|not independent."),
     "own-reading.own-work": _("Read by somebody who worked on it:|another person reads the marking."),
@@ -222,6 +226,13 @@ FINDINGS: Mapping[str, str] = {
     "nonconforming": _("{said},|wanted: {wanted}."),
     "query": _("{said}.|Somebody looks."),
 }
+
+REMARKS: Mapping[str, str] = {
+    "hotter-than-aimed": _("Peak {peak_mdegc:c},|above the {aim_mdegc:c} to aim for, under {cap_mdegc:c}."),
+    "clock-ahead": _("A device's clock was {ahead_ms:s} ahead|of the receipt."),
+    "hoop-stress": _("Hoop stress ({mpa}) MPa|at the bore; not judged."),
+}
+"""What stands beside the findings: *unusual* and information."""
 
 
 class _Lettered(Formatter):

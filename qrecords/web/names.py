@@ -47,6 +47,7 @@ NAMES: Mapping[str, str] = {
     "covered": _("Covered"),
     "cold check released": _("Cold check released"),
     "heatings of this bearing": _("Heatings of this bearing"),
+    "speed of readings": _("Speed of readings"),
     "same digits at both ends": _("Same digits at both ends"),
     "one temperature": _("One temperature"),
     "master check": _("Gauge on its master"),

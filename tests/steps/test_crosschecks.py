@@ -3,6 +3,7 @@
 import random
 from datetime import timedelta
 from statistics import NormalDist
+from typing import Any
 
 import pytest
 
@@ -130,6 +131,7 @@ def test_a_photo_that_stands_in_another_record_is_asked_about() -> None:
     assert [f.verdict for f in book.rule("photo-used-before")] == ["query"]
 
 
+UM = "um from 60 mm"
 # The spread of these nine readings is 4.2 µm, so that equal digits by chance are far rarer than 1 in 1,000.
 SPREAD = {"A": ("14", "21", "18"), "B": ("25", "17", "13"), "C": ("20", "15", "22")}
 
@@ -164,3 +166,43 @@ def test_the_chance_of_equal_digits_agrees_with_drawing_them() -> None:
     sample = tuple(round(NormalDist(mean, spread).inv_cdf((i + 0.5) / 50)) for i in range(50))
     computed = chance_of_same(sample, sample, 1000) ** (1 / len(sample))
     assert computed == pytest.approx(agreed, abs=0.02)
+
+
+def typed_one_by_one(every_s: float, **changes: Any) -> Book:
+    """The nine readings, each a capture of its own."""
+    book = Book(gear={"micrometer": {**MICROMETER, **changes.pop("gear", {})}})
+    measure(book, **dict.fromkeys(journal_fields(SPREAD, UM)), **changes)
+    for key, reading in journal_fields(SPREAD, UM).items():
+        book.now += timedelta(seconds=every_s - 10)
+        book.say("measurement", **{key: reading})
+    return book
+
+
+MICROMETER = {
+    "id": "micrometer", "kind": "outside micrometer", "mark": "micrometer", "due": "2099-01-31",
+    "resolution": 1000, "expanded_u": 1000, "calibration": "c",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("every_s", "asked"), [(11.9, 1), (12, 0), (40, 0)])
+def test_readings_typed_in_under_twelve_seconds_each_are_asked_about(every_s: float, asked: int) -> None:
+    """Ruling 8."""
+    found = typed_one_by_one(every_s).rule("reading-speed")
+    assert [finding.verdict for finding in found] == ["query"] * asked
+
+
+@pytest.mark.parametrize("changes", [{"noted_first": "yes"}, {"gear": {"data_output": True}}])
+def test_readings_noted_first_or_sent_by_the_gauge_are_not(changes: dict[str, Any]) -> None:
+    assert typed_one_by_one(3, **changes).rule("reading-speed") == []
+
+
+@pytest.mark.parametrize("state", list(State))
+def test_whether_they_were_noted_first_need_not_be_said(state: State) -> None:
+    assert typed_one_by_one(3, noted_first=Absent(state, "typed")).rule("reading-speed") != []
+
+
+def test_nothing_is_known_of_the_speed_inside_one_capture_nor_of_five_readings() -> None:
+    assert sound().rule("reading-speed") == []
+    book = typed_one_by_one(3)
+    book.lines = book.lines[:-3]
+    assert book.rule("reading-speed") == []

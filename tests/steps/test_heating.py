@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from qrecords.steps.answers import Absent, State
 from qrecords.steps.seating import needed_ms
 from qrecords.steps.standard import RULES
 from tests.steps.casebook import Book, measure, sound
@@ -37,7 +38,8 @@ def test_a_probe_that_was_not_on_the_inner_ring_leaves_the_peak_not_proven() -> 
 @pytest.mark.parametrize(
     ("peak", "kinds", "stable", "may"),
     [("125", [], None, "accept"), ("134", [], None, "concession"), ("134", [], 200, "concession"),
-     ("151", [], None, "scrap"), ("151", [], 200, "concession"), ("112", ["sealed"], None, "concession")],
+     ("151", [], None, "scrap"), ("151", [], 200, "concession"), ("112", ["sealed"], None, "concession"),
+     ("112", ["greased"], None, "concession"), ("125", ["polyamide_cage"], None, "concession")],
 )  # fmt: skip
 def test_what_may_be_decided_after_an_overheat_hangs_on_how_hot(
     peak: str, kinds: list[str], stable: int | None, may: str
@@ -47,6 +49,19 @@ def test_what_may_be_decided_after_an_overheat_hangs_on_how_hot(
     case = book.case()
     finding = next(f for f in book.rule("peak-temperature"))
     assert RULES["peak-temperature"].decisions(finding, case)[0] == may
+
+
+@pytest.mark.parametrize(("kind", "may"), [("sealed", ("scrap",)), ("polyamide_cage", ("scrap",))])
+def test_a_polymer_over_the_bearings_own_data_is_scrap(kind: str, may: tuple[str, ...]) -> None:
+    """TRADE.md section 2: over the house cap but within the bearing's own data is the engineer's."""
+    book = Book()
+    book.requirement["kinds"] = [kind]
+    book.say("heating", own_ceiling=("105", "°C"), own_ceiling_source="data sheet of this bearing")
+    book.tap("heater on")
+    book.say("heating", probe="inner ring", peak=("112", "°C"))
+    finding = book.rule("peak-temperature")[0]
+    assert (finding.verdict, finding.facts["ceiling"]) == ("nonconforming", "own_data")
+    assert RULES["peak-temperature"].decisions(finding, book.case()) == may
 
 
 def test_a_ring_too_cold_to_have_gone_on_is_asked_about() -> None:
@@ -110,6 +125,25 @@ def test_a_heater_without_a_field_needs_no_demagnetising(kind: str) -> None:
     book.say("heating", heater="heater")
     assert book.rule("demagnetised") == []
     assert book.rule("residual-field") == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "verdicts"), [("induction", ["missing"]), ("oven", []), ("hot plate", []), ("oil bath", [])]
+)
+@pytest.mark.parametrize(
+    ("rule", "step", "key"),
+    [("zone-kept", "preparation", "zone"), ("demagnetised", "demagnetisation", "cycle"),
+     ("residual-field", "demagnetisation", "field")],
+)  # fmt: skip
+def test_zone_cycle_and_field_are_not_applicable_by_kind_of_heater_alone(
+    kind: str, verdicts: list[str], rule: str, step: str, key: str
+) -> None:
+    """Ruling 9."""
+    heater: dict[str, Any] = {"id": "heater", "kind": "heater", "mark": "H-1", "heater_kind": kind}
+    book = Book(gear={"heater": heater})
+    book.say(step, **{key: Absent(State.NOT_APPLICABLE, "no field")})
+    book.say("heating", heater="heater")
+    assert [finding.verdict for finding in book.rule(rule)] == verdicts
 
 
 @pytest.mark.parametrize(("typed", "unit"), [("2", "A/cm"), ("0.2513", "mT"), ("2.513", "G")])

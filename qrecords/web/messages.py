@@ -279,7 +279,8 @@ class _Lettered(Formatter):
 def sentence(message: str, facts: Mapping[str, Fact], figures: Figures) -> tuple[str, str]:
     """(lead, rest) in the reader's language. An unknown id falls back on its ending, so that a new rule is
     never mute."""
-    template = FINDINGS.get(message) or FINDINGS.get(message.split(".", 1)[1]) or FINDINGS["not-entered"]
+    ending = message.partition(".")[2]
+    template = FINDINGS.get(message) or REMARKS.get(message) or FINDINGS.get(ending, FINDINGS["not-entered"])
     known: dict[str, Any] = {**facts, "beyond_nm": abs(int(facts.get("margin_nm", 0)))}
     known["size"] = (facts.get("value_nm", 0), facts.get("correction_nm", 0))
     lead, _bar, rest = _Lettered(figures).vformat(gettext(template), (), known).partition("|")

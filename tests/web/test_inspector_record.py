@@ -502,3 +502,17 @@ def test_a_lost_bore_shows_where_the_fit_can_lie(shop: Workshop) -> None:
 def test_the_page_of_another_site_is_not_found(desk: Desk) -> None:
     elsewhere = reverse("inspect", kwargs={"mounting": "01980000-0000-7000-8000-000000000000"})
     assert desk.client.get(elsewhere).status_code == 404
+
+
+def test_what_is_unusual_or_only_information_stands_beside_the_findings(shop: Workshop) -> None:
+    job = start(shop, kinds=["polyamide_cage"])
+    job.receive()
+    job.measure()
+    job.bore()
+    job.heat(peak_c="110", release=job.leaf(job.release("fit")))
+    desk = sit(shop, "inspector", job)
+    page = desk.read()
+    beside_them = page[page.index('id="remarks"') :].partition("</section>")[0]
+    assert "unusual" in beside_them
+    assert "110 °C" in beside_them.replace("\u202f", " ").replace("\xa0", " ")
+    assert "peak temperature" not in job.flags()

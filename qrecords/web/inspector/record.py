@@ -31,6 +31,7 @@ from qrecords.web.moments import moment
 from qrecords.web.parts import Cell, Comparison, FindingRow, ReadingGrid, Safety, Signature
 from qrecords.web.photographs import Taken, taken
 from qrecords.web.pictures.tolerance import TolerancePicture
+from qrecords.web.remarking import Remarked, remarked
 from qrecords.web.showing import Shown
 
 TOLD = ("decision", "looked", "return", "release", "withdrawal")
@@ -66,6 +67,7 @@ class Record:
     items: tuple[Item, ...]
     rows: tuple[FindingRow, ...]
     settled_rows: tuple[FindingRow, ...]
+    remarks: tuple[Remarked, ...]
     holds: tuple[HoldPoint, ...]
     kept: Blind
     own: OwnReading | None
@@ -154,6 +156,7 @@ def record_of(
         ),
         rows=tuple(row_of(kept_back(s, kept), figures) for s in groups.conforming),
         settled_rows=tuple(row_of(kept_back(s, kept), figures) for s in groups.settled),
+        remarks=remarked(case, figures, blind=kept.readings),
         holds=holds,
         kept=kept,
         own=_own(case, people, zone),

@@ -15,6 +15,7 @@ from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import home_site
 from qrecords.people.acting import PROVED, Acting, require
 from qrecords.people.errors import (
+    LastAdministratorError,
     NameTakenError,
     NotAllowedError,
     NotForOneselfError,
@@ -186,10 +187,25 @@ def end_role(*, acting: Acting, entry_id: uuid.UUID, grant: RoleGrant) -> None:
     ended = RoleGrant.objects.select_for_update().get(id=grant.id).valid_to is not None
     if ended and not Entry.objects.filter(id=entry_id).exists():
         return
+    if not ended and grant.role == Role.ADMINISTRATOR:
+        _refuse_the_last(acting.now, Q(id=grant.id))
     # The moment is the server's, which the envelope bears: a replay says the same.
     said = {"grant": str(grant.id), "to": ""}
     state(acting, "role end", id=entry_id, site=grant.site, about=("person", grant.person_id), said=said)
     RoleGrant.objects.filter(id=grant.id, valid_to__isnull=True).update(valid_to=acting.now)
+
+
+def _refuse_the_last(now: datetime, ending: Q) -> None:
+    """Somebody stays who gives roles. Locks the grants, so that two administrators cannot end each other."""
+    standing = RoleGrant.objects.filter(
+        Q(valid_to__isnull=True) | Q(valid_to__gt=now),
+        role=Role.ADMINISTRATOR.value,
+        person__is_active=True,
+        valid_from__lte=now,
+    )
+    locked = list(standing.select_for_update(of=("self",)).order_by("id"))
+    if locked and not standing.exclude(ending).exists():
+        raise LastAdministratorError
 
 
 @atomic()
@@ -284,6 +300,8 @@ def revoke_token(*, acting: Acting, token: Token) -> None:
 def close_account(*, acting: Acting, entry_id: uuid.UUID, site: uuid.UUID, person: Person) -> None:
     """Close an account: no sign-in, no token, no act from now on. What was done under it stays."""
     require(acting, Action.PEOPLE, site)
+    if person.is_active:
+        _refuse_the_last(acting.now, Q(person=person))
     state(acting, "account end", id=entry_id, site=site, about=("person", person.id), said={"open": "no"})
     Person.objects.filter(id=person.id).update(is_active=False)
     Token.objects.filter(person=person, revoked_at__isnull=True).update(revoked_at=acting.now)

@@ -63,6 +63,15 @@ class RolesApartError(PeopleError):
         )
 
 
+class LastAdministratorError(PeopleError):
+    """Without this one nobody would be left who makes people known and gives roles."""
+
+    code = "last-administrator"
+
+    def __init__(self) -> None:
+        super().__init__("the last administrator: give somebody else the role first")
+
+
 class FirstPasswordError(PeopleError):
     """The password is still the first one, which its giver knows too."""
 

@@ -134,6 +134,16 @@ def test_an_account_is_closed_by_who_proves_to_be_there_and_signs_in_no_more(sho
     assert [entry.kind for entry in entries_of(person.id)][-1] == "account end"
 
 
+@pytest.mark.parametrize("page", ["role-end", "account-end"])
+def test_the_last_administrator_stays_until_there_is_another(shop: Workshop, page: str) -> None:
+    admin = shop.people["administrator"]
+    id = admin.grants.get().id if page == "role-end" else admin.id
+    refused = send(shop, page, id, password=PASSWORD)
+    assert refused.status_code == 409 and "give somebody else the role first" in refused.content.decode()
+    send(shop, "person-new", **{**NEW, "role": "administrator"})
+    assert send(shop, page, id, password=PASSWORD).status_code == 302
+
+
 def test_a_role_of_another_site_is_not_ended_here(shop: Workshop) -> None:
     grant = RoleGrant.objects.get(person=shop.people["fitter"])
     RoleGrant.objects.filter(id=grant.id).update(site=new_id())

@@ -17,6 +17,7 @@ from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.standard import RULES, all_findings
 from qrecords.steps.transitions import decided, standing_release, state_of
+from qrecords.steps.waiting import waits
 
 
 @dataclass(frozen=True)
@@ -44,10 +45,10 @@ def judged_now(mounting: Mounting) -> Judged:
 
 def index(mounting: Mounting, judged: Judged) -> None:
     """Make the index rows of one mounting say what its case says."""
-    stands = standing(judged.case)
-    if stands != Standing(mounting.state, mounting.released):
-        mounting.state, mounting.released = stands.state, stands.released
-        mounting.save(update_fields=["state", "released"])
+    now = standing(judged)
+    if now != Standing(mounting.state, mounting.released, mounting.waits):
+        mounting.state, mounting.released, mounting.waits = now.state, now.released, now.waits
+        mounting.save(update_fields=["state", "released", "waits"])
     _replace(Reading, mounting, reading_rows(mounting, judged.case))
     _replace(EquipmentUse, mounting, use_rows(mounting, judged.case))
     _replace(FindingRow, mounting, finding_rows(mounting, judged))
@@ -55,15 +56,18 @@ def index(mounting: Mounting, judged: Judged) -> None:
 
 @dataclass(frozen=True)
 class Standing:
-    """What lists ask of a mounting: its state, and the holds whose release stands, in words."""
+    """What lists ask of a mounting: its state, and the holds whose release stands or is waited for."""
 
     state: str
     released: str
+    waits: str
 
 
-def standing(case: Case) -> Standing:
+def standing(judged: Judged) -> Standing:
+    case = judged.case
     released = [hold for hold in case.procedure.holds if standing_release(case, hold)]
-    return Standing(state_of(case).value, " ".join(released))
+    waited = [hold for hold in case.procedure.holds if waits(case, judged.findings, hold)]
+    return Standing(state_of(case).value, " ".join(released), " ".join(waited))
 
 
 def settled(case: Case, finding: Finding) -> bool:

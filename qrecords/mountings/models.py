@@ -18,7 +18,7 @@ class NumberSeries(models.Model):
 
 
 class Mounting(models.Model):
-    """One bearing onto one journal, once. `state` and `released` are indexes; the entries say it."""
+    """One bearing onto one journal, once. `state`, `released` and `waits` are indexes; the entries say it."""
 
     id = models.UUIDField(primary_key=True)
     site = models.UUIDField(db_index=True)
@@ -33,6 +33,8 @@ class Mounting(models.Model):
     state = models.CharField(max_length=24, default="open", db_index=True)
     released = models.CharField(max_length=40, default="", blank=True)
     """The holds whose release stands now, one word each."""
+    waits = models.CharField(max_length=40, default="", blank=True, db_index=True)
+    """The holds that wait for a release."""
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["site", "number"], name="one_number_per_site")]

@@ -5,7 +5,7 @@ and reads the indexes; what stands in entries alone (which release covers what) 
 """
 
 import uuid
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
@@ -18,46 +18,12 @@ from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.findings import Verdict
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import LIVE, State
-from qrecords.workshop.models import ProcedureVersion
-
-LAST_OF_HOLD = {"fit": "journal-size", "cold": "shoulder-gap"}
-"""The finding without which a hold has nothing to be looked at yet."""
-TO_COME = ("not-entered", "incomplete", "not-taken", "not-heated")
-"""Endings of the messages that only say: the fitter is not there yet."""
 
 
 def waiting_for_release(rows: QuerySet[Mounting], hold: str) -> list[Mounting]:
-    """Open mountings whose findings of this hold are all entered and whose release does not stand; the hold
-    before heat only while nothing was heated."""
-    live = open_findings(rows.filter(state__in=[state.value for state in LIVE]))
-    entered = live.filter(Exists(_entered(LAST_OF_HOLD[hold])), ~Exists(_to_come(hold)))
-    if hold == "fit":
-        heated = Reading.objects.filter(mounting=OuterRef("pk"), step="heating", key__startswith="heater on.")
-        entered = entered.filter(~Exists(heated))
-    found = _urgent_first(entered)
-    without = _without_hold(hold, {mounting.procedure_digest for mounting in found})
-    return [m for m in found if hold not in m.released.split() and m.procedure_digest not in without]
-
-
-def _entered(rule: str) -> QuerySet[FindingRow]:
-    return FindingRow.objects.filter(mounting=OuterRef("pk"), rule=rule).exclude(
-        verdict=Verdict.MISSING.value
-    )
-
-
-def _to_come(hold: str) -> QuerySet[FindingRow]:
-    endings = Q()
-    for ending in TO_COME:
-        endings |= Q(document__message__endswith=f".{ending}")
-    rules = [rule.id for rule in RULES.values() if rule.hold == hold]
-    return FindingRow.objects.filter(
-        endings, mounting=OuterRef("pk"), rule__in=rules, verdict=Verdict.MISSING.value, settled=False
-    )
-
-
-def _without_hold(hold: str, digests: Iterable[str]) -> set[str]:
-    versions = ProcedureVersion.objects.filter(digest__in=set(digests)).values_list("digest", "document")
-    return {digest for digest, document in versions if hold not in document["holds"]}
+    """Mountings being worked on of which a hold point waits for its release."""
+    live = rows.filter(state__in=[state.value for state in LIVE], waits__contains=hold)
+    return _urgent_first(open_findings(live))
 
 
 def ready_for_inspection(rows: QuerySet[Mounting]) -> list[Mounting]:

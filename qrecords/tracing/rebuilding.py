@@ -88,7 +88,8 @@ def differing(mounting: Mounting, judged: Judged) -> Counter[str]:
     for name, model, fields in INDEXES:
         rows = model._default_manager.filter(mounting=mounting)
         found[name] = _rows_differing(_content(rows, fields), _content(made[name], fields))
-    found[STATES] = int(standing(judged.case) != Standing(mounting.state, mounting.released))
+    here = Standing(mounting.state, mounting.released, mounting.waits)
+    found[STATES] = int(standing(judged) != here)
     return found
 
 

@@ -185,12 +185,13 @@ def test_words_narrow_the_list(shop: Workshop) -> None:
 
 def many(job: Job, numbers: range) -> None:
     """More mountings like this one, by their index rows alone."""
-    like = job.mounting
+    like = Mounting.objects.get(id=job.mounting.id)
     rows = [
         Mounting(
             id=new_id(), site=like.site, number=f"99-{n:04d}", journal=like.journal, bearing=like.bearing,
             rebuild=like.rebuild, procedure_digest=like.procedure_digest,
             opened_at=like.opened_at + timedelta(seconds=n), opened_by=like.opened_by, state=like.state,
+            waits=like.waits,
         )
         for n in numbers
     ]  # fmt: skip

@@ -8,15 +8,13 @@ from qrecords.mountings.judging import Judged
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.standard import RULES
+from qrecords.steps.waiting import ENDINGS, ending
 from qrecords.tracing.record import Judgement
 from qrecords.web import parts
 from qrecords.web.figures import Figures
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES, show
 from qrecords.web.symbols import symbol_of
-
-TO_COME = ("not-entered", "incomplete", "not-taken", "not-heated")
-"""Endings of the messages that only say: nobody has been here yet."""
 
 
 @dataclass(frozen=True)
@@ -75,7 +73,7 @@ def row(
         working=_working(finding, stored) if stored else None,
         decision=decisions.get(finding.digest, ""),
         conforming=finding.verdict == Verdict.CONFORMING,
-        to_come=finding.verdict == Verdict.MISSING and finding.message.rpartition(".")[2] in TO_COME,
+        to_come=finding.verdict == Verdict.MISSING and ending(finding.message) in ENDINGS,
     )
 
 

@@ -19,9 +19,10 @@ from qrecords.steps.findings import Verdict
 from qrecords.steps.rules import Stage
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import State
+from qrecords.steps.waiting import NOT_TAKEN, ending, tells_what_is_to_come
 from qrecords.web import parts
 from qrecords.web.fitter.page import place
-from qrecords.web.fitter.screens import SCREENS, TO_COME, label
+from qrecords.web.fitter.screens import SCREENS, label
 from qrecords.web.fitter.verdicts import counts
 
 MOST = 50
@@ -123,8 +124,8 @@ def _to_come(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[Stage]]:
     rows = FindingRow.objects.filter(mounting__in=ids, verdict=Verdict.MISSING.value)
     found: dict[uuid.UUID, set[Stage]] = {}
     for id, rule, document in rows.values_list("mounting_id", "rule", "document"):
-        ending = str(document["message"]).rsplit(".", 1)[1]
-        if ending in TO_COME and rule != "own-reading" and rule in RULES:
+        message = str(document["message"])
+        if tells_what_is_to_come(rule, message) and ending(message) != NOT_TAKEN and rule in RULES:
             found.setdefault(id, set()).add(RULES[rule].stage)
     return found
 

@@ -7,13 +7,13 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.mountings.judging import Judged
-from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.findings import Finding
 from qrecords.steps.rules import Stage
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.standard import STEPS
 from qrecords.steps.transitions import standing_release
+from qrecords.steps.waiting import NOT_TAKEN, ending, is_to_come
 
-TO_COME = ("not-entered", "incomplete", "not-heated")
 """Endings of the messages that only say: nobody has been here yet."""
 
 
@@ -180,14 +180,8 @@ SCREEN_OF_STEP: Mapping[str, str] = {
 
 
 def to_come(findings: Iterable[Finding]) -> list[Finding]:
-    """What nobody has entered yet, without what only the inspector can enter."""
-    return [
-        finding
-        for finding in findings
-        if finding.verdict == Verdict.MISSING
-        and finding.message.rsplit(".", 1)[1] in TO_COME
-        and finding.rule != "own-reading"
-    ]
+    """What nobody has entered yet; the photos not taken are told for themselves."""
+    return [f for f in findings if is_to_come(f) and ending(f.message) != NOT_TAKEN]
 
 
 def lacking(judged: Judged, part: Part) -> list[Finding]:

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
-from qrecords.steps.runs import runs
-from qrecords.steps.transitions import CLOSED, standing_release, state_of
+from qrecords.steps.transitions import standing_release
+from qrecords.steps.waiting import is_to_come, waits
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, clearance, fit, gap, seat
-from qrecords.web.inspector.items import is_to_come
 from qrecords.web.inspector.rights import Rights, release_stop
 from qrecords.web.moments import moment
 from qrecords.web.parts import Signature
@@ -73,7 +72,7 @@ def _hold_point(
     if given is not None:
         note = f"{moment(given.at, zone)} · {gettext(given.means)}"
         note += "" if release else " · " + gettext("void: a reading changed since")
-    due = standing != "released" and _entered(judged, hold)
+    due = waits(case, judged.findings, hold)
     found = {finding.characteristic: finding for finding in judged.findings}
     told = [found[name] for name in TOLD.get(hold, ()) if name in found and not is_to_come(found[name])]
     drawings = [
@@ -90,11 +89,3 @@ def _hold_point(
         told=tuple(show(judged, finding, figures, iso=True) for finding in told) if due else (),
         drawings=tuple(drawing for drawing in drawings if drawing) if due else (),
     )
-
-
-def _entered(judged: Judged, hold: str) -> bool:
-    """All that the hold covers is entered, the record is open, and before heat nothing was heated yet."""
-    of_hold = judged.of_hold(hold)
-    if state_of(judged.case) in CLOSED or not of_hold or any(is_to_come(finding) for finding in of_hold):
-        return False
-    return hold != "fit" or not runs(judged.case)

@@ -7,10 +7,10 @@ from decimal import Decimal
 from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
-from qrecords.signoff.queries import TO_COME
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.transitions import LIVE, state_of
+from qrecords.steps.waiting import is_to_come
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, drawing_of, drawn_from_readings
 from qrecords.web.inspector.rights import Rights, who_may
@@ -69,16 +69,6 @@ def group(judged: Judged, figures: Figures) -> Groups:
         else:
             needs.append(shown)
     return Groups(tuple(needs), tuple(settled), tuple(conforming), tuple(to_come))
-
-
-def is_to_come(finding: Finding) -> bool:
-    """The fitter is not there yet; the inspector's own reading is nobody else's to come."""
-    ending = finding.message.rpartition(".")[2]
-    return (
-        finding.verdict == Verdict.MISSING
-        and ending in TO_COME
-        and finding.characteristic != "inspector's reading"
-    )
 
 
 def item_id(shown: Shown) -> str:

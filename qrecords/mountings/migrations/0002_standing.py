@@ -14,4 +14,9 @@ class Migration(migrations.Migration):
             name="released",
             field=models.CharField(blank=True, default="", max_length=40),
         ),
+        migrations.AddField(
+            model_name="mounting",
+            name="waits",
+            field=models.CharField(blank=True, db_index=True, default="", max_length=40),
+        ),
     ]

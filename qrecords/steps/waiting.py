@@ -1,0 +1,50 @@
+"""What is still to come, and which hold points wait for a release: told once, for every list and page."""
+
+from collections.abc import Iterable
+
+from qrecords.steps.case import Case
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.runs import is_on, runs
+from qrecords.steps.standard import RULES
+from qrecords.steps.transitions import CLOSED, decided, standing_release, state_of
+
+LAST_OF_HOLD = {"fit": "journal-size", "cold": "shoulder-gap"}
+"""The finding without which a hold has nothing to be looked at yet."""
+NOT_TAKEN = "not-taken"
+ENDINGS = frozenset(
+    {"not-entered", "incomplete", NOT_TAKEN, "not-heated", "before-heat", "field-again", "clearance-again"}
+)
+"""Endings of the messages that only say: the fitter is not there yet."""
+OF_THE_INSPECTOR = "own-reading"
+
+
+def ending(message: str) -> str:
+    return message.rpartition(".")[2]
+
+
+def is_to_come(finding: Finding) -> bool:
+    """The fitter is not there yet."""
+    return finding.verdict == Verdict.MISSING and tells_what_is_to_come(finding.rule, finding.message)
+
+
+def tells_what_is_to_come(rule: str, message: str) -> bool:
+    """The same of a missing finding by its message; the inspector's own reading is nobody else's to come."""
+    return ending(message) in ENDINGS and rule != OF_THE_INSPECTOR
+
+
+def waits(case: Case, findings: Iterable[Finding], hold: str) -> bool:
+    """All that the hold covers is entered, and its release does not stand; before heat only while no ring is
+    being heated, or is on: then a release comes too late for it."""
+    if state_of(case) in CLOSED or hold not in case.procedure.holds or standing_release(case, hold):
+        return False
+    if hold == "fit" and (is_on(case) or _heating(case)):
+        return False
+    own = [finding for finding in findings if RULES[finding.rule].hold == hold]
+    begun = any(f.rule == LAST_OF_HOLD[hold] and f.verdict != Verdict.MISSING for f in own)
+    return begun and not any(is_to_come(f) and not decided(case, f) for f in own)
+
+
+def _heating(case: Case) -> bool:
+    """A heating goes on; one that was broken off is followed by another, which names its own release."""
+    every = runs(case)
+    return bool(every) and not every[-1].events

@@ -67,6 +67,7 @@ def test_a_keyboard_alone_searches_and_opens_a_candidate(chromium: Any, server: 
     assert str(job.mounting.id) in page.url
 
 
+@pytest.mark.layout
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_nothing_runs_over_on_a_phone(chromium: Any, server: LiveServer, job: Job, scheme: str) -> None:
     entry = Entry.objects.filter(subject=job.mounting.id).order_by("leaf__index")[0]

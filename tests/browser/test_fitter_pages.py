@@ -109,6 +109,7 @@ def wider_than_its_glass(page: Page) -> bool:
     return bool(page.evaluate("document.documentElement.scrollWidth > innerWidth"))
 
 
+@pytest.mark.layout
 def test_no_page_is_wider_than_its_glass(page: Page, server: LiveServer, job: Job) -> None:
     job.measure()
     job.bore()
@@ -122,6 +123,7 @@ def test_no_page_is_wider_than_its_glass(page: Page, server: LiveServer, job: Jo
     assert too_wide == []
 
 
+@pytest.mark.layout
 def test_an_upright_tablet_is_filled_down_to_the_next_tap(page: Page, server: LiveServer, job: Job) -> None:
     job.measure()
     job.bore()
@@ -169,6 +171,7 @@ RUN_TOGETHER = """() => [...document.querySelectorAll('.look-side .reading-grid 
     .filter(each => each.scrollWidth > each.clientWidth).map(each => each.name)"""
 
 
+@pytest.mark.layout
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
 def test_on_a_phone_nothing_scrolls_sideways_and_nothing_focused_lies_under_the_foot(
     chromium: Browser, server: LiveServer, job: Job, script: bool
@@ -194,6 +197,7 @@ def test_on_a_phone_nothing_scrolls_sideways_and_nothing_focused_lies_under_the_
     assert not faults, "\n".join(map(str, faults))
 
 
+@pytest.mark.layout
 def test_what_is_tapped_is_at_least_48_px(page: Page, server: LiveServer, job: Job) -> None:
     small = []
     for rest in PAGES:

@@ -37,6 +37,7 @@ def phone(chromium: Browser, server: LiveServer) -> Iterator[Page]:
     context.close()
 
 
+@pytest.mark.layout
 def test_a_standard_mounting_takes_at_most_125_taps_and_8_photos(
     shop: Workshop, phone: Page, server: LiveServer, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -77,6 +77,7 @@ def test_a_record_is_read_blind_and_signed_without_scripts(chromium: Any, server
     assert state_of(case_of(job.mounting)) == State.SIGNED_OFF
 
 
+@pytest.mark.layout
 def test_the_signature_is_in_the_window_at_once(chromium: Any, server: LiveServer) -> None:
     job = start(make_workshop())
     until_ready(job)
@@ -89,6 +90,7 @@ def test_the_signature_is_in_the_window_at_once(chromium: Any, server: LiveServe
     assert page.locator("#sign-password").bounding_box()["y"] < box["y"]
 
 
+@pytest.mark.layout
 def test_no_sheet_of_a_certificate_runs_over_and_each_is_one_page(chromium: Any, server: LiveServer) -> None:
     job = start(make_workshop())
     until_ready(job, peak_c="134")
@@ -103,6 +105,7 @@ def test_no_sheet_of_a_certificate_runs_over_and_each_is_one_page(chromium: Any,
     assert len(re.findall(rb"/Type\s*/Page\b", pdf)) == page.locator(".a4").count()
 
 
+@pytest.mark.layout
 def test_a_doubtful_record_with_many_flags_is_whole_on_its_sheets(chromium: Any, server: LiveServer) -> None:
     job = start(make_workshop(), interference_um=["13", "48"])
     job.receive()
@@ -117,6 +120,7 @@ def test_a_doubtful_record_with_many_flags_is_whole_on_its_sheets(chromium: Any,
     assert page.is_visible("h1 >> text=not signed off")
 
 
+@pytest.mark.layout
 @pytest.mark.parametrize("viewport", [DESK, PHONE], ids=["desk", "phone"])
 def test_every_page_fits_its_window_with_targets_to_hit(
     chromium: Any, server: LiveServer, viewport: dict[str, int]

@@ -23,6 +23,7 @@ from qrecords.api.openapi import Described
 from qrecords.api.operations import Operation, Operations
 from qrecords.api.problems import problem
 from qrecords.people.acting import Acting
+from qrecords.people.bounds import known_zone
 from qrecords.people.errors import FirstPasswordError, NotAllowedError, UnknownPersonError
 from qrecords.people.models import Person, Token
 from qrecords.people.permissions import NEVER_BY_TOKEN, Action
@@ -136,7 +137,7 @@ def acting_of(request: Request, said: Mapping[str, Any]) -> Acting:
         author=person_of(request),
         now=now(),
         at_device=said.get("at_device"),
-        zone=said.get("zone") or settings.TIME_ZONE,
+        zone=known_zone(said.get("zone", ""), settings.TIME_ZONE),
         device=said.get("device"),
         counter=said.get("counter"),
         known=said.get("known"),

@@ -2,7 +2,7 @@
 
 import uuid
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from qrecords.engineering.tables import BUILT_IN
@@ -11,6 +11,9 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.models import Mounting
 from qrecords.people.acting import Acting
 from qrecords.people.stating import Told, state, stated_before
+
+BY_RECEIPT = frozenset({"release", "decision", "return", "withdrawal", "signature", "judgement", "elsewhere"})
+"""What has the server's time alone: acts of authority and what the server says. A device chooses its own."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,11 +32,14 @@ class Statement:
 
     def before(self) -> Entry | None:
         """The entry that says this already: what is sent again is not judged again."""
-        return stated_before(self.acting, self.kind, **self._told())
+        return stated_before(self._acting(), self.kind, **self._told())
 
     def file(self, seen: Mapping[str, Any] | None = None, *, schema: str | None = None) -> Entry:
         """Append it, with what the server froze or worked out beside it."""
-        return state(self.acting, self.kind, **self._told() | {"seen": seen or {}, "schema": schema})
+        return state(self._acting(), self.kind, **self._told() | {"seen": seen or {}, "schema": schema})
+
+    def _acting(self) -> Acting:
+        return replace(self.acting, at_device=None) if self.kind in BY_RECEIPT else self.acting
 
     def _told(self) -> Told:
         return {

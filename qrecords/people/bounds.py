@@ -15,6 +15,11 @@ from qrecords.people.acting import Acting
 from qrecords.people.queries import rights_of
 
 
+def known_zone(name: str, otherwise: str) -> str:
+    """The name of a zone that a device told, if there is such a zone: an entry keeps it for ever."""
+    return name if zone_of(name) is not UTC or name == "UTC" else otherwise
+
+
 def zone_of(name: str) -> tzinfo:
     """The zone of this name; UTC for a name that is no zone, for it comes from a device."""
     try:
@@ -40,7 +45,7 @@ class Bounds:
 def held_throughout(acting: Acting, bounds: Bounds, site: UUID) -> bool:
     """Whether the roles of the author at this site were the same at both ends; one query for each."""
     first, last = (rights_of(acting.author.id, moment).grants for moment in (bounds.first, bounds.last))
-    return [role for role, at in first if at == site] == [role for role, at in last if at == site]
+    return {role for role, at in first if at == site} == {role for role, at in last if at == site}
 
 
 def bounds_of(acting: Acting) -> Bounds:

@@ -58,7 +58,7 @@ def _envelope(acting: Acting, kind: str, told: Told) -> Envelope:
         device=acting.device,
         counter=acting.counter,
         identity=acting.identity,
-        at_device=acting.act_time,
+        at_device=acting.at_device,
         at_server=acting.now,
         zone=acting.zone,
         said=told["said"],

@@ -42,6 +42,11 @@ UNREADABLE = (KeyError, TypeError, ValueError, AttributeError)
 """How reading a payload of a newer form fails."""
 
 
+def told_at(payload: Mapping[str, Any]) -> datetime:
+    """The device's time of an act; the server's where no device told one, as in every act of authority."""
+    return moment(payload["at_device"] or payload["at_server"])
+
+
 class Fold:
     """Folding in progress: one method per kind of entry, applied in ledger order."""
 
@@ -95,7 +100,7 @@ class Fold:
         # A check stands beside the work, unless it names the work it replaces.
         prev = entry.payload["prev"]
         beside = check and (not prev or prev in self.beside)
-        at = moment(entry.payload["at_device"])
+        at = told_at(entry.payload)
         answers = {
             key: Answered(key, read_answer(document), str(entry.id), author, at, check)
             for key, document in said["fields"].items()
@@ -112,13 +117,13 @@ class Fold:
             return
         author = entry.payload["author"]["person"]
         self.worked_by.add(author)
-        at = moment(entry.payload["at_device"])
+        at = told_at(entry.payload)
         relies_on, code = str(said.get("release", "")), str(said.get("code", ""))
         received = moment(entry.payload["at_server"])
         self.taps.append(Tap(said["what"], at, str(entry.id), author, relies_on, code, received))
 
     def _attachment(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
-        at, author = moment(entry.payload["at_device"]), entry.payload["author"]["person"]
+        at, author = told_at(entry.payload), entry.payload["author"]["person"]
         signed = any(signature.meaning == "inspected" for signature in self.signatures)
         camera = said.get("from") == "camera"
         self.photos += [
@@ -136,7 +141,7 @@ class Fold:
                 hold=said["hold"],
                 entry=str(entry.id),
                 leaf=entry.leaf,
-                at=moment(entry.payload["at_device"]),
+                at=told_at(entry.payload),
                 author=entry.payload["author"]["person"],
                 captures=frozenset(seen["captures"]),
                 means=seen["means"],
@@ -148,7 +153,7 @@ class Fold:
         )
 
     def _decision(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
-        author, at = entry.payload["author"]["person"], moment(entry.payload["at_device"])
+        author, at = entry.payload["author"]["person"], told_at(entry.payload)
         self.decisions.append(
             Decision(
                 kind=said["decision"],
@@ -167,7 +172,7 @@ class Fold:
 
     def _returned(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         items = tuple((item["about"], item["reason"]) for item in said["items"])
-        author, at = entry.payload["author"]["person"], moment(entry.payload["at_device"])
+        author, at = entry.payload["author"]["person"], told_at(entry.payload)
         self.returns.append(Returned(items, str(entry.id), author, at, self.order[str(entry.id)]))
 
     def _withdrawal(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
@@ -175,7 +180,7 @@ class Fold:
 
     def _signature(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         author = entry.payload["author"]
-        at = moment(entry.payload["at_device"])
+        at = told_at(entry.payload)
         index = self.order[str(entry.id)]
         self.signatures.append(
             Signature(said["meaning"], str(entry.id), author["person"], author["hash"], at, index, said)

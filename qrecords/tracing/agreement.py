@@ -120,6 +120,12 @@ def _token(row: Token, content: Content) -> Pairs:
     }
 
 
+def _machine(row: Machine, content: Content) -> Pairs:
+    return _same_names("name", "owner", "scheme")(row, content) | {
+        "mark": (row.mark, content["body"]["seen"]["mark"])
+    }
+
+
 def _rebuild(row: Rebuild, content: Content) -> Pairs:
     said = _said(content)
     return {
@@ -180,7 +186,7 @@ def _mounting(row: Mounting, content: Content) -> Pairs:
         "attempt_of": (str(row.attempt_of_id or ""), seen["attempt_of"]),
         "number": (row.number, seen["number"]),
         "procedure": (row.procedure_digest, content["versions"]["procedure"]),
-        "opened_at": (_moment(row.opened_at), content["at_device"]),
+        "opened_at": (_moment(row.opened_at), content["at_device"] or content["at_server"]),
         "opened_by": (str(row.opened_by), content["author"]["person"]),
     } | _site(row, content)
 
@@ -199,7 +205,7 @@ REGISTERS = (
     Register("competence", "competence", Competence, _competence),
     Register("token", "token", Token, _token),
     Register("site", "site", Site, _same_names("code", "name", "zone")),
-    Register("machine", "machine", Machine, _same_names("name", "owner", "scheme", "mark")),
+    Register("machine", "machine", Machine, _machine),
     Register("rebuild", "rebuild", Rebuild, _rebuild),
     Register("journal", "journal", Journal, _journal),
     Register("journal requirement", "journal requirement", JournalRequirement, _requirement),

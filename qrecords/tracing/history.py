@@ -10,7 +10,7 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import Reach
 from qrecords.proof.canonical import parse_canonical
-from qrecords.steps.folding import moment
+from qrecords.steps.folding import told_at
 from qrecords.workshop.errors import UnknownObjectError
 from qrecords.workshop.models import Bearing
 from qrecords.workshop.queries import within
@@ -66,7 +66,7 @@ def _endings(mountings: set[UUID]) -> dict[UUID, Ending]:
     for subject, payload in rows.order_by("leaf__index").values_list("subject", "payload"):
         content = parse_canonical(bytes(payload))
         said = content["body"]["said"]
-        at = moment(content["at_device"])
+        at = told_at(content)
         if said.get("meaning") == "inspected":
             found[subject] = Ending("inspected", at)
         elif content["body"]["seen"].get("closes"):

@@ -16,7 +16,7 @@ from qrecords.people.queries import names_by_hash
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.folding import fold, moment
+from qrecords.steps.folding import fold, moment, told_at
 from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.standard import STEPS
@@ -46,7 +46,7 @@ class Line:
     @property
     def at(self) -> datetime:
         """The device's time of the act; the server's where no device was there."""
-        return moment(self.entry.payload["at_device"] or self.entry.payload["at_server"])
+        return told_at(self.entry.payload)
 
     @property
     def received(self) -> datetime:

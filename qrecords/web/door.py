@@ -24,6 +24,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import known_leaf, leaf_at
 from qrecords.mountings.errors import MountingError, UnknownMountingError
 from qrecords.people.acting import Acting
+from qrecords.people.bounds import known_zone
 from qrecords.people.errors import NotAllowedError, PeopleError
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
@@ -117,7 +118,7 @@ def acting_of(request: HttpRequest) -> Acting:
         author=person,
         now=datetime.now(UTC),
         at_device=_device_time(request),
-        zone=request.COOKIES.get("zone", settings.TIME_ZONE)[:40],
+        zone=known_zone(request.COOKIES.get("zone", ""), settings.TIME_ZONE),
         known=_known(request),
     )
     password = request.POST.get("password", "")

@@ -76,20 +76,20 @@ def register_machine(
     require(acting, Action.REGISTER, site)
     if scheme not in SCHEMES:
         raise RegisterFieldError("scheme", scheme, ", ".join(SCHEMES))
-    known = Machine.objects.filter(id=machine_id).first()
-    mark = mark.strip().upper() or (known.mark if known else new_mark())
-    if not is_mark(mark):
-        raise RegisterFieldError("mark", mark, "six characters and the right check character")
-    if Machine.objects.filter(mark=mark).exclude(id=machine_id).exists():
-        raise RegisterFieldError("mark", mark, "a mark that no other machine bears")
+    plate, made = mark.strip().upper(), new_mark()
+    if plate and not is_mark(plate):
+        raise RegisterFieldError("mark", plate, "six characters and the right check character")
+    if plate and Machine.objects.filter(mark=plate).exclude(id=machine_id).exists():
+        raise RegisterFieldError("mark", plate, "a mark that no other machine bears")
     said = {
         "name": _text("name", name, 120),
         "owner": _text("owner", owner, 120),
         "scheme": scheme,
-        "mark": mark,
+        "mark": plate,
     }
-    state(acting, "machine", id=machine_id, site=site, about=("machine", machine_id), said=said)
-    row, _ = Machine.objects.get_or_create(id=machine_id, defaults={"site": site, **said})
+    seen = {"mark": plate or made}
+    state(acting, "machine", id=machine_id, site=site, about=("machine", machine_id), said=said, seen=seen)
+    row, _ = Machine.objects.get_or_create(id=machine_id, defaults={"site": site, **said, **seen})
     return row
 
 
@@ -98,6 +98,8 @@ def open_rebuild(*, acting: Acting, rebuild_id: uuid.UUID, machine: Machine, wor
     """One overhaul of a machine under one work order."""
     require(acting, Action.REGISTER, machine.site)
     said = {"machine": str(machine.id), "work_order": _text("work_order", work_order, 40)}
+    if Rebuild.objects.filter(machine=machine, work_order=said["work_order"]).exclude(id=rebuild_id).exists():
+        raise RegisterFieldError("work_order", work_order, "an order not yet open at this machine")
     state(acting, "rebuild", id=rebuild_id, site=machine.site, about=("rebuild", rebuild_id), said=said)
     row, _ = Rebuild.objects.get_or_create(
         id=rebuild_id,
@@ -121,6 +123,9 @@ def register_journal(
         "shaft": _text("shaft", shaft, 40),
         "position": _text("position", position, 40),
     }
+    here = Journal.objects.filter(machine=machine, shaft=said["shaft"], position=said["position"])
+    if here.exclude(id=journal_id).exists():
+        raise RegisterFieldError("position", position, "a place not yet registered on this shaft")
     state(acting, "journal", id=journal_id, site=machine.site, about=("journal", journal_id), said=said)
     row, _ = Journal.objects.get_or_create(
         id=journal_id,

@@ -32,6 +32,11 @@ class Rebuild(models.Model):
     work_order = models.CharField(max_length=40, db_index=True)
     opened_at = models.DateTimeField()
 
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["machine", "work_order"], name="one_rebuild_an_order"),
+        ]
+
 
 class Journal(models.Model):
     """A place on a shaft where one bearing sits. Its drawing's requirements are versions of it."""
@@ -41,6 +46,11 @@ class Journal(models.Model):
     machine = models.ForeignKey(Machine, on_delete=models.PROTECT, related_name="journals")
     shaft = models.CharField(max_length=40)
     position = models.CharField(max_length=40)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["machine", "shaft", "position"], name="one_journal_a_place"),
+        ]
 
 
 class JournalRequirement(models.Model):

@@ -86,9 +86,12 @@ def test_the_same_id_with_other_content_is_refused(job: Job) -> None:
         )  # fmt: skip
 
 
-def test_only_new_answers_are_recorded(job: Job) -> None:
+def test_of_a_form_that_sends_back_what_stands_only_the_new_answers_were_said(job: Job) -> None:
     job.say("identification", marking="6212 C3")
-    job.say("identification", marking="6212 C3", package="intact")
+    record(
+        acting=job.shop.acting("fitter"), mounting=job.mounting, entry_id=new_id(), step_id="identification",
+        given={"marking": Typed("6212 C3"), "package": Typed("intact")}, form=True,
+    )  # fmt: skip
     said = entries_of(job.mounting.id)[-1].payload["body"]["said"]
     assert list(said["fields"]) == ["package"]
 
@@ -252,3 +255,39 @@ def test_a_judgement_too_long_for_one_entry_is_kept_in_parts(
     assert [part["said"]["part"] for part in kept] == list(range(1, len(kept) + 1))
     assert [judgement.occasion for judgement in stored] == ["ready"]
     assert [f.digest for f in stored[0].findings] == [f.digest for f in judged_now(job.mounting).findings]
+
+
+def test_who_reads_the_same_again_has_read_and_the_first_reading_stays(job: Job) -> None:
+    first = job.say("measurement", journal__A__0=("17", UM))
+    second = job.say("measurement", who="second_fitter", journal__A__0=("17", UM))
+    standing = case_of(job.mounting).said("measurement", "journal.A.0")
+    assert standing is not None and (standing.entry, second.id) == (str(second.id), second.id)
+    assert first.id != second.id
+
+
+def test_everything_given_is_filed_and_not_only_what_is_new(job: Job) -> None:
+    job.say("identification", marking="6212 C3")
+    job.say("identification", who="second_fitter", marking="6212 C3", package="opened")
+    said = entries_of(job.mounting.id)[-1].payload["body"]["said"]
+    assert set(said["fields"]) == {"marking", "package"}
+
+
+def test_an_id_sent_again_with_less_is_another_content(job: Job) -> None:
+    entry_id, acting = new_id(), job.shop.acting("fitter")
+
+    def send(**given: Typed) -> Entry:
+        return record(
+            acting=acting, mounting=job.mounting, entry_id=entry_id, step_id="identification", given=given
+        )
+
+    send(marking=Typed("6212 C3"), package=Typed("intact"))
+    with pytest.raises(DifferentContentError):
+        send(package=Typed("intact"))
+
+
+def test_where_no_device_told_a_time_none_is_filed(job: Job) -> None:
+    job.say("running", turns="smooth")
+    assert entries_of(job.mounting.id)[-1].payload["at_device"] is None
+    at = job.shop.clock - timedelta(minutes=3)
+    job.say("protection", at_device=at, covered="yes")
+    assert entries_of(job.mounting.id)[-1].payload["at_device"] is not None

@@ -10,7 +10,7 @@ from qrecords.ledger.envelope import Known
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import entries_of, known_leaf
 from qrecords.people import actions as people
-from qrecords.people.bounds import bounds_of, zone_of
+from qrecords.people.bounds import bounds_of, known_zone, zone_of
 from tests.cast import Job, add_gear, make_workshop, start
 
 pytestmark = pytest.mark.django_db
@@ -101,3 +101,10 @@ def test_a_fact_from_before_the_role_began_is_recorded_and_its_competence_not_pr
     job.say("measurement", at_device=early, shaft=("20", "°C"))
     assert frozen(job)["competence"] == "differs"
     assert job.finding("competence, measurement").verdict == "not proven"
+
+
+@pytest.mark.parametrize("told", ["", "Nowhere/Else", "../../etc", "Europe/Berlin\n"])
+def test_a_zone_that_there_is_not_is_not_kept(told: str) -> None:
+    assert known_zone(told, "Europe/Oslo") == "Europe/Oslo"
+    assert known_zone("Asia/Tokyo", "Europe/Oslo") == "Asia/Tokyo"
+    assert known_zone("UTC", "Europe/Oslo") == "UTC"

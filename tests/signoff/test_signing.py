@@ -1,6 +1,7 @@
 """Signing: over exactly what was shown, by who did not work, once; returns and telephone releases."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -229,3 +230,14 @@ def test_a_release_rests_on_nothing_that_the_page_did_not_show(job: Job) -> None
             acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(), hold="fit",
             shown=shown,
         )  # fmt: skip
+
+
+def test_the_time_of_a_signature_is_the_receipts_whatever_a_device_says(performed: Job) -> None:
+    acting = performed.shop.proved("inspector")
+    ahead = replace(acting, at_device=acting.now + timedelta(days=400))
+    entry = signoff.sign(
+        acting=ahead, mounting=performed.mounting, entry_id=new_id(), shown=performed.shown()
+    )
+    signed = next(e for e in entries_of(performed.mounting.id) if e.id == entry.id).payload
+    assert signed["at_device"] is None
+    assert case_of(performed.mounting).signatures[-1].at == acting.now

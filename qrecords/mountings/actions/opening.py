@@ -127,9 +127,8 @@ def open_from_order(*, acting: Acting, site: uuid.UUID, mounting_id: uuid.UUID, 
     """Register what of an order is not known yet (machine, rebuild, journal, drawing, bearing) and begin its
     mounting. Ids follow from the mounting's, so that sending it twice is a replay. A work order, shaft and
     position known at the machine are taken, never made twice."""
-    known = Mounting.objects.filter(id=mounting_id).first()
+    known = _known(acting, mounting_id, order)
     if known is not None:
-        require(acting, Action.OPEN, known.site)
         return known
 
     def own(what: str) -> uuid.UUID:
@@ -144,6 +143,11 @@ def open_from_order(*, acting: Acting, site: uuid.UUID, mounting_id: uuid.UUID, 
         owner=order.owner,
         scheme=order.scheme,
     )
+    # From here one order of a machine after the other, and asked again: it may have come by another tab.
+    machine = Machine.objects.select_for_update().get(id=machine.id)
+    known = _known(acting, mounting_id, order)
+    if known is not None:
+        return known
     rebuild = Rebuild.objects.filter(machine=machine, work_order=order.work_order).first()
     journal = Journal.objects.filter(machine=machine, shaft=order.shaft, position=order.position).first()
     if rebuild is None:
@@ -185,6 +189,28 @@ def _refuse_second_machine(site: uuid.UUID, order: Order) -> None:
     if known is not None:
         allowed = f"the machine chosen that is known here, mark {known.mark}; or another name"
         raise RegisterFieldError("name", order.machine_name, allowed)
+
+
+def _known(acting: Acting, mounting_id: uuid.UUID, order: Order) -> Mounting | None:
+    """The mounting that this very order began; DifferentContentError where it began another one."""
+    known = Mounting.objects.select_related("journal__machine", "bearing", "rebuild").filter(id=mounting_id)
+    mounting = known.first()
+    if mounting is None:
+        return None
+    require(acting, Action.OPEN, mounting.site)
+    journal, bearing = mounting.journal, mounting.bearing
+    begun = (journal.shaft, journal.position, mounting.rebuild.work_order, bearing.designation)
+    asked = (order.shaft, order.position, order.work_order, str(order.requirement["designation"]).strip())
+    machine = order.machine is None or order.machine.id == journal.machine_id
+    ring = (bearing.serial, bearing.lot, bearing.date_code)
+    same_ring = order.bearing.id == bearing.id if order.bearing else ring == _ring(order)
+    if begun != asked or not machine or not same_ring:
+        raise DifferentContentError(mounting_id)
+    return mounting
+
+
+def _ring(order: Order) -> tuple[str, str, str]:
+    return order.serial.strip(), order.lot.strip(), order.date_code.strip()
 
 
 def _already_required(journal: Journal, order: Order, acting: Acting) -> bool:

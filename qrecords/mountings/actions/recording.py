@@ -75,12 +75,15 @@ def record(
     given: Mapping[str, Given],
     check: bool = False,
     reason: str = "",
+    form: bool = False,
 ) -> Entry:
     """Record what was said of one step. A true but bad fact is recorded and flagged.
 
-    `check` marks an inspector's own reading, which stands beside the work. A field that already has another
-    answer changes only with a `reason` (NeedsReasonError). Raises FieldsError, NothingSaidError; sent again
-    with the same id it returns the first entry. RefusedError once the mounting is signed off or closed.
+    Everything given was said, also what somebody else said before; but a `form` sends back what stands on it
+    already, and of that only what differs was said. `check` marks an inspector's own reading, which stands
+    beside the work. A field that already has another answer changes only with a `reason` (NeedsReasonError).
+    Raises FieldsError, NothingSaidError; sent again with the same id it returns the first entry. RefusedError
+    once the mounting is signed off or closed.
     """
     require(acting, Action.CHECK if check else Action.RECORD, mounting.site)
     step = STEPS[step_id]
@@ -90,7 +93,11 @@ def record(
         # Folded again under the lock: what another person said meanwhile stands now.
         case = _case_before(locked, entry_id)
         refuse_closed("record", case)
-        answers, replaced = _new(case, step_id, given_answers, check=check, reason=reason)
+        standing = _standing(case, step_id, given_answers, check=check, replaces_work=bool(reason.strip()))
+        differing = _differing(case, step_id, standing, given_answers)
+        answers = differing if form and (differing or not reason.strip()) else given_answers
+        _refuse_nothing(acting, step_id, standing, answers, differing, reason)
+        replaced = _replaced(standing, answers, differing, reason)
         prev = uuid.UUID(next(iter(replaced.values()))) if replaced else None
         capture = Statement(
             acting=acting,
@@ -113,25 +120,43 @@ def _case_before(mounting: Mounting, entry_id: uuid.UUID) -> Case:
     return fold(_before(entries_of(mounting.id), entry_id), procedure_by_digest(mounting.procedure_digest))
 
 
-def _new(
-    case: Case, step_id: str, given: Mapping[str, Answer], *, check: bool, reason: str
-) -> tuple[dict[str, Answer], dict[str, str]]:
-    """What of the answers is new, and by key the entries it replaces, if any. Raises NothingSaidError, and
-    NeedsReasonError where an answer that stands would change without one."""
-    standing = _standing(case, step_id, given, check=check, replaces_work=bool(reason.strip()))
-    new = {
+def _differing(
+    case: Case, step_id: str, standing: Mapping[str, Answered], given: Mapping[str, Answer]
+) -> dict[str, Answer]:
+    """What of the answers is not what stands; after a further heating the same value is another."""
+    return {
         key: answer
         for key, answer in given.items()
-        if key not in standing
-        or not _same(standing[key].answer, answer)
-        or overtaken(case, step_id, standing[key])
+        if key not in standing or standing[key].answer != answer or overtaken(case, step_id, standing[key])
     }
-    if not new:
+
+
+def _refuse_nothing(
+    acting: Acting,
+    step_id: str,
+    standing: Mapping[str, Answered],
+    answers: Mapping[str, Answer],
+    differing: Mapping[str, Answer],
+    reason: str,
+) -> None:
+    """NothingSaidError for an empty form, and for what its author says a second time without a reason."""
+    mine = all(key in standing and standing[key].author == str(acting.author.id) for key in answers)
+    if not answers or (not differing and mine and not reason.strip()):
         raise NothingSaidError(step_id)
-    replaced = {key: standing[key].entry for key in new if key in standing}
-    if replaced and not reason.strip():
-        raise NeedsReasonError(list(replaced), next(iter(replaced.values())))
-    return new, replaced
+
+
+def _replaced(
+    standing: Mapping[str, Answered],
+    answers: Mapping[str, Answer],
+    differing: Mapping[str, Answer],
+    reason: str,
+) -> dict[str, str]:
+    """By key the entries that are corrected. NeedsReasonError where an answer would change without one; who
+    reads the same as another did gives a second reading and corrects nobody."""
+    changed = [key for key in answers if key in standing and key in differing]
+    if changed and not reason.strip():
+        raise NeedsReasonError(changed, standing[changed[0]].entry)
+    return {key: standing[key].entry for key in answers if key in standing and reason.strip()}
 
 
 def _standing(
@@ -143,10 +168,6 @@ def _standing(
     if check and (not replaces_work or any(key in checks for key in given)):
         return checks
     return case.answers.get(step_id, {})
-
-
-def _same(standing: Answer, given: Answer) -> bool:
-    return standing == given
 
 
 def _before(entries: list[Said], entry_id: uuid.UUID) -> list[Said]:

@@ -12,6 +12,7 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.models import EquipmentUse, Mounting, Reading
 from qrecords.people.models import Person
 from qrecords.proof.canonical import parse_canonical
+from qrecords.steps.folding import told_at
 from qrecords.steps.gear import KINDS, GearRecord, read_gear
 from qrecords.web.figures import ELLIPSIS, with_unit
 from qrecords.web.showing import FIGURES
@@ -109,7 +110,7 @@ def _air(mounting: Mounting, now: datetime) -> tuple[str, str, str] | None:
     if newest is None:
         return None
     entry = Entry.objects.get(id=newest.entry)
-    at = datetime.fromisoformat(parse_canonical(bytes(entry.payload))["at_device"])
+    at = told_at(parse_canonical(bytes(entry.payload)))
     if not timedelta(0) <= now - at <= AIR_GOOD_FOR:
         return None
     minutes = int((now - at).total_seconds() // 60)

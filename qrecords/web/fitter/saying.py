@@ -43,6 +43,7 @@ def say(
                     step_id=step,
                     given=fields,
                     reason=reason,
+                    form=True,
                 )
                 said += 1
             except NothingSaidError:

@@ -47,6 +47,7 @@ def test_a_failed_bearing_is_traced_to_its_entries_and_proved_without_scripts(
     assert page.locator(".index .here").inner_text().startswith(f"{job.mounting.number} · 6212 C3")
     assert page.locator("svg.drawing.wide").count() == 2  # the life, and the day of mounting
     page.click("text=every entry of this record")
+    page.wait_for_url("**/trace/**")
     assert page.locator(".entries tbody tr").count() == Entry.objects.filter(subject=job.mounting.id).count()
     page.locator(".entries .place a").nth(1).click()
     assert "Verified just now" in page.inner_text("main")

@@ -5,8 +5,10 @@ loss of clearance), without smoothing of the seat, and for sliding on from the p
 this project's own arithmetic twice; what the models rest on is checked in `tests/published`.
 """
 
+import re
 from collections.abc import Iterator
 from io import StringIO
+from pathlib import Path
 
 import pytest
 from django.core.management import call_command
@@ -20,6 +22,7 @@ from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
+from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.queries import for_the_engineer, ready_for_inspection, waiting_for_release
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
@@ -264,3 +267,14 @@ def test_the_log_holds_and_says_nothing_of_its_people() -> None:
     assert (left.value.code, said.getvalue().splitlines()[-1]) == (0, "The log holds.")
     payloads = b"".join(bytes(payload) for payload in Entry.objects.values_list("payload", flat=True))
     assert not [member.name for member in MEMBERS if member.name.split()[-1].encode() in payloads]
+
+
+def test_every_kind_of_entry_and_what_it_says_is_written_down() -> None:
+    """docs/entries.md is what a reader without this program has: it names each kind and each key."""
+    documented = (Path(__file__).parents[2] / "docs" / "entries.md").read_text()
+    registers = {"calibration", "procedure", "journal requirement"}  # their document is the statement
+    for entry in Entry.objects.iterator():
+        body = parse_canonical(bytes(entry.payload))["body"]
+        assert f"`{entry.kind}`" in documented
+        keys = set(body["seen"]) | (set() if entry.kind in registers else set(body["said"]))
+        assert [key for key in keys if not re.search(rf"\b{key}\b", documented)] == []

@@ -19,6 +19,9 @@ from qrecords.steps.step import Step
 STEP_ID = "heating"
 UNCODED_STABLE_C = 150
 """Where an uncoded bearing's steel begins to temper (ruling 12; heat-treating society note, 2019)."""
+READ_HOT = ("peak", "peak_outer", "cross_check", "at_seat")
+OFF_INNER = "off-inner-ring"
+"""Ending of the message where only another place than the inner ring was read."""
 _HOT = Quantity("temperature", TEMPERATURES, 30_000, 150_000)
 _CEILING = Quantity("temperature", TEMPERATURES, 60_000, 200_000)
 
@@ -54,23 +57,34 @@ def _heater(rule: Rule, case: Case) -> list[Finding]:
     return [rule.finding("heater", verdict, inputs=[found], mark=gear.mark, kind=gear.heater_kind)]
 
 
+def hottest(case: Case) -> Answered | None:
+    """The hottest reading of any place: the inner ring was at least near it, and every ring has the ceiling."""
+    read = (case.value_of(STEP_ID, key) for key in READ_HOT)
+    return max((found for found in read if found), key=lambda found: found.base, default=None)
+
+
 def _peak(rule: Rule, case: Case) -> list[Finding]:
-    """Peak with guard against the lowest applicable ceiling, naming which (ISO 14253-1)."""
-    found = peak(case)
+    """The hottest reading with guard against the lowest applicable ceiling, naming which (ISO 14253-1). One
+    off the inner ring proves nothing when it is low, but does not conform when it is over."""
+    inner, found = peak(case), hottest(case)
     limit = ceiling(case)
-    if found is None:
+    rests = [*standing(case, STEP_ID, *READ_HOT, "probe"), *peak_u_rests(case), *ceiling_rests(case)]
+    cap, u_mk = round(limit.cap_c * 1000), peak_u_mk(case)
+    decision = Verdict.CONFORMING
+    if found is not None:
+        decision = Verdict(metrology.decide(found.base, None, cap, u_mk, case.procedure.guard_factor))
+    if found is None or (inner is None and decision != Verdict.NONCONFORMING):
         read = case.value_of(STEP_ID, "peak")
         if read is None:
-            return absent(rule, case, STEP_ID, "peak", "peak temperature", peak_rests(case))
+            return absent(rule, case, STEP_ID, "peak", "peak temperature", rests)
         facts: dict[str, Fact] = {"read_mdegc": read.base, "ceiling": limit.kind}
-        inputs = [*peak_rests(case), *ceiling_rests(case)]
-        return [rule.finding("peak temperature", Verdict.NOT_PROVEN, "not-inner", inputs=inputs, **facts)]
-    cap, u_mk = round(limit.cap_c * 1000), peak_u_mk(case)
-    decision = Verdict(metrology.decide(found.base, None, cap, u_mk, case.procedure.guard_factor))
+        return [rule.finding("peak temperature", Verdict.NOT_PROVEN, "not-inner", inputs=rests, **facts)]
+    beside = decision == Verdict.NONCONFORMING and inner is None
     finding = rule.finding(
         "peak temperature",
         decision,
-        inputs=[*peak_rests(case), *peak_u_rests(case), *ceiling_rests(case)],
+        OFF_INNER if beside else "",
+        inputs=rests,
         peak_mdegc=found.base,
         cap_mdegc=cap,
         over_mk=found.base - cap,
@@ -94,19 +108,20 @@ def _after_overheat(finding: Finding, case: Case) -> tuple[str, ...]:
     """An open bearing up to 10 K over its cap may be accepted by the inspector; up to its stabilisation
     temperature the engineer may concede; above it, scrap. A sealed, greased or polyamide bearing over its cap
     is the engineer's or scrap, and scrap over the bearing's own data; one that is not proven is measured
-    again (house rule)."""
+    again (house rule). Where the inner ring was not read, nobody knows that it was within 10 K."""
     if finding.verdict == Verdict.MISSING:
         return ("concession", "scrap")
     if finding.verdict == Verdict.NOT_PROVEN:
         return ("measure again", "accept", "concession", "scrap")
     over_k = (finding.value - finding.upper) / 1000 if finding.value and finding.upper else 0.0
+    inner_known = not finding.message.endswith(OFF_INNER)
     polymer = {"sealed", "greased", "polyamide_cage"} & set(case.requirement.kinds)
     stable_c = case.requirement.stabilised_c or UNCODED_STABLE_C
     if finding.value is not None and finding.value > stable_c * 1000:
         return ("scrap",)
     if polymer:
         return ("scrap",) if ceiling(case).kind == "own_data" else ("concession", "scrap")
-    return ("accept", "concession", "scrap") if over_k <= 10 else ("concession", "scrap")
+    return ("accept", "concession", "scrap") if over_k <= 10 and inner_known else ("concession", "scrap")
 
 
 def _difference(rule: Rule, case: Case) -> list[Finding]:
@@ -218,7 +233,7 @@ STEP = Step(
             "common practice, no source",
             may=("concession", "scrap"),
         ),
-        Rule("peak-temperature", 1, Stage.HEAT, "common practice, no source", _peak, may_now=_after_overheat),
+        Rule("peak-temperature", 2, Stage.HEAT, "common practice, no source", _peak, may_now=_after_overheat),
         Rule("ring-difference", 1, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK),
         Rule("slid-on", 2, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
     ),

@@ -141,6 +141,9 @@ FINDINGS: Mapping[str, str] = {
     "peak-temperature.conforming": _("Peak {peak_mdegc:c},|never above {cap_mdegc:c} ({ceiling})."),
     "peak-temperature.not-proven": _("Peak {peak_mdegc:c},|too close to {cap_mdegc:c} ({ceiling})."),
     "peak-temperature.nonconforming": _("Peak {peak_mdegc:c}:|{over_mk:k} over {cap_mdegc:c} ({ceiling})."),
+    "peak-temperature.off-inner-ring": _(
+        "{peak_mdegc:c} beside the inner ring:|{over_mk:k} over {cap_mdegc:c} ({ceiling})."
+    ),
     "peak-temperature.not-inner": _("{read_mdegc:c} was not the inner ring's:|its peak is not proven."),
     "ring-difference.conforming": _("Inner {difference_mk:k} hotter,|up to ({allowed_mk:k}) is safe."),
     "ring-difference.query": _(

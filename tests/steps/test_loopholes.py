@@ -183,3 +183,26 @@ def test_the_same_photo_twice_elsewhere_is_one_query() -> None:
     book.enter("attachment", {"shot": photo.shot, "from": "camera"}, files=(file,))
     book.look_elsewhere(photos_seen_before=[photo.sha256])
     assert len(book.rule("photo-used-before")) == 1
+
+
+@pytest.mark.parametrize("where", ["peak_outer", "at_seat", "cross_check"])
+def test_heat_anywhere_over_the_ceiling_does_not_conform(where: str) -> None:
+    book = sound(heating___peak=("110", "°C"), **{f"heating___{where}": ("149", "°C")})
+    finding = book.rule("peak-temperature")[0]
+    assert (finding.verdict, finding.value) == ("nonconforming", 149_000)
+
+
+def test_a_probe_beside_the_inner_ring_over_the_ceiling_is_not_the_inspectors_to_accept() -> None:
+    book = sound(heating___probe="outer ring", heating___peak=("125", "°C"))
+    finding = book.rule("peak-temperature")[0]
+    assert (finding.verdict, finding.message) == ("nonconforming", "peak-temperature.off-inner-ring")
+    assert RULES["peak-temperature"].decisions(finding, book.case()) == ("concession", "scrap")
+
+
+def test_an_outer_ring_over_the_ceiling_counts_though_no_peak_was_read() -> None:
+    book = sound(heating___peak=None, heating___peak_outer=("149", "°C"))
+    assert book.rule("peak-temperature")[0].verdict == "nonconforming"
+
+
+def test_an_outer_ring_below_the_ceiling_proves_no_peak() -> None:
+    assert sound(heating___peak=None).rule("peak-temperature")[0].verdict == "missing"

@@ -58,7 +58,7 @@ def _heater(rule: Rule, case: Case) -> list[Finding]:
 
 
 def hottest(case: Case) -> Answered | None:
-    """The hottest reading of any place: the inner ring was at least near it, and every ring has the ceiling."""
+    """The hottest reading of any place: every part of the bearing has the ceiling."""
     read = (case.value_of(STEP_ID, key) for key in READ_HOT)
     return max((found for found in read if found), key=lambda found: found.base, default=None)
 

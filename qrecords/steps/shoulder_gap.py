@@ -88,7 +88,9 @@ def _cold(rule: Rule, case: Case) -> list[Finding]:
 
 
 def _gap(rule: Rule, case: Case) -> list[Finding]:
-    """A blade of the limit or more that goes in anywhere does not conform; no guard (ruling 19)."""
+    """A blade of the limit or more that goes in anywhere does not conform; no guard (ruling 19). That none
+    goes in is said by the blade of the limit alone: without a named set *missing*, without that blade in it
+    *not proven*."""
     found = felt(case)
     wanted = [f"gap.{at}" for at in wanted_angles(case)]
     if not found:
@@ -99,6 +101,9 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
     limit = case.procedure.blade_limit_nm
     worst = max(found, key=lambda answered: answered.base)
     lacking = [key for key in wanted if case.value_of(STEP_ID, key) is None]
+    feeler = case.gear(STEP_ID, "feeler")
+    if feeler is None and worst.base < limit:
+        return absent(rule, case, STEP_ID, "feeler", "shoulder gap", rests(case))
     facts: dict[str, Fact] = {
         "gap_nm": worst.base,
         "angle": worst.key.split(".", 1)[1],
@@ -121,6 +126,9 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
             "shoulder gap", Verdict.MISSING, "incomplete", inputs=rests(case), places=places
         )
         return [finding]
+    elif feeler is not None and limit not in feeler.blades_nm:
+        verdict, message = Verdict.NOT_PROVEN, "no-blade"
+        facts["mark"] = feeler.mark
     fitted = plane(case)
     finding = rule.finding("shoulder gap", verdict, message, inputs=rests(case), **facts)
     return [
@@ -180,7 +188,7 @@ STEP = Step(
         Rule("cold-when-checked", 2, Stage.COLD, "common practice, no source", _cold, hold="cold"),
         Rule(
             "shoulder-gap",
-            2,
+            3,
             Stage.COLD,
             "MIL-HDBK-1164 table 17: pressed firmly, checked with a feeler; blade: house rule",
             _gap,

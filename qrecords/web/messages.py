@@ -186,6 +186,7 @@ FINDINGS: Mapping[str, str] = {
     "shoulder-gap.burr-or-bad-reading": _("{gap_nm:mm} goes in at {angle}°.|Burr, dirt or a bad reading."),
     "shoulder-gap.open": _("{gap_nm:mm} goes in at {angle}°.|Not home."),
     "shoulder-gap.incomplete": _("Angles to come:|{places}."),
+    "shoulder-gap.no-blade": _("{mark} has no blade of {limit_nm:mm}:|not proven that none goes in."),
     "shoulder-gap.warm": _("Felt warm:|not proven until cold."),
     "gap-plane.query": _("{off_nm:um} µm off the plane at {angle}°:|burr, dirt or a bad reading."),
     "turns-freely.conforming": _("Turns {said}."),

@@ -1,16 +1,25 @@
 """The shoulder gap: an attribute without guard; tilt, not seated and burr are told apart."""
 
+from typing import Any
+
 import pytest
 
 from tests.steps.casebook import Book
 
 
-def felt(*gaps: str, warm_c: str = "21", nominal: str = "60") -> Book:
-    book = Book()
+def felt(
+    *gaps: str,
+    warm_c: str = "21",
+    nominal: str = "60",
+    feeler: str | None = "feeler",
+    gear: dict[str, dict[str, Any]] | None = None,
+) -> Book:
+    book = Book(gear=gear or {})
     book.requirement |= {"nominal_mm": nominal, "outside_mm": "270" if nominal == "160" else "110"}
     step = 360 // len(gaps)
     given = {f"gap__{place * step}": (gap, "mm") for place, gap in enumerate(gaps)}
-    book.say("shoulder_gap", feeler="feeler", ring_temp=(warm_c, "°C"), shaft_temp=("20", "°C"), **given)
+    named = {"feeler": feeler} if feeler else {}
+    book.say("shoulder_gap", **named, ring_temp=(warm_c, "°C"), shaft_temp=("20", "°C"), **given)
     return book
 
 
@@ -77,3 +86,18 @@ def test_angles_to_come_are_named_in_degrees() -> None:
         "shoulder_gap", feeler="feeler", ring_temp=("21", "°C"), shaft_temp=("20", "°C"), gap__0=("0", "mm")
     )
     assert book.rule("shoulder-gap")[0].facts["places"] == "90°, 180°, 270°"
+
+
+def test_a_gap_felt_with_nobody_knows_which_blades_is_missing() -> None:
+    book = felt("0", "0", "0", "0", feeler=None)
+    assert said(book) == ("missing", "not-entered")
+    assert book.rule("shoulder-gap")[0].facts["field"] == "shoulder_gap.feeler"
+
+
+def test_a_blade_that_went_in_does_not_conform_whoever_named_the_set() -> None:
+    assert said(felt("0", "0.05", "0", "0", feeler=None))[0] == "nonconforming"
+
+
+def test_a_set_without_the_blade_of_the_limit_proves_nothing() -> None:
+    thick = {"id": "feeler", "kind": "feeler set", "mark": "F-2", "blades_nm": [50_000, 80_000]}
+    assert said(felt("0", "0", "0", "0", gear={"feeler": thick})) == ("not proven", "no-blade")

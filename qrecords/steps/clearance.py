@@ -223,7 +223,7 @@ BEFORE = Step(
         Rule("clearance-in-group", 2, Stage.MEASURE, "ISO 5753-1", _in_group, ENGINEER, hold="fit"),
         Rule(
             "clearance-forecast",
-            2,
+            3,
             Stage.MEASURE,
             "textbook clearance chain; Lamé",
             _forecast,

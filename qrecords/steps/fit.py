@@ -222,7 +222,7 @@ def _felt_again(case: Case, tap: Tap) -> frozenset[str]:
 
 RELEASED = "fit released before heat"
 RULES = (
-    Rule("interference", 2, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
+    Rule("interference", 3, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
     Rule(
         "released-before-heat",
         2,

@@ -185,13 +185,15 @@ def temperature_doubt(case: Case) -> str:
 
 def set_rests(case: Case) -> list[Answered]:
     """What else than its readings decides whether a set of journal readings may be judged."""
-    return [*standing(case, STEP_ID, "master_after", "gauge"), *temperatures(case)]
+    return [*standing(case, STEP_ID, "master_before", "master_after", "gauge"), *temperatures(case)]
 
 
 def set_doubt(case: Case) -> str:
     """Why the whole set of journal readings proves nothing, as a message ending; else empty."""
-    off = "master-after-off" if master_off(case, "master_after") else ""
-    return temperature_doubt(case) or off
+    off = (
+        f"{key.replace('_', '-')}-off" for key in ("master_before", "master_after") if master_off(case, key)
+    )
+    return temperature_doubt(case) or next(off, "")
 
 
 def _one_temperature(rule: Rule, case: Case) -> list[Finding]:
@@ -342,7 +344,7 @@ def _form_rule(name: str) -> Rule:
         ]
 
     return Rule(
-        f"journal-{name}", 2, Stage.MEASURE, "ISO 1101; half of IT5, from memory", judge, ENGINEER, hold="fit"
+        f"journal-{name}", 3, Stage.MEASURE, "ISO 1101; half of IT5, from memory", judge, ENGINEER, hold="fit"
     )
 
 
@@ -369,9 +371,9 @@ STEP = Step(
     rules=(
         Rule("gauge-in-date", 2, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", dated),
         Rule("gauge-fine-enough", 1, Stage.MEASURE, "textbook practice: U at most a quarter", fine_enough),
-        Rule("master-check", 1, Stage.MEASURE, "house rule", on_master),
+        Rule("master-check", 2, Stage.MEASURE, "house rule", on_master, hold="fit"),
         Rule("one-temperature", 2, Stage.MEASURE, "ISO 1; 5 K: house rule", _one_temperature, hold="fit"),
-        Rule("journal-size", 2, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
+        Rule("journal-size", 3, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
         Rule("journal-readings", 1, Stage.MEASURE, "common practice, no source", _complete, hold="fit"),
         _form_rule("roundness"),
         _form_rule("taper"),

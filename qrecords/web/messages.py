@@ -71,6 +71,7 @@ FINDINGS: Mapping[str, str] = {
         "the mean ({mean_nm:dev}). Wait, then measure again."
     ),
     "journal-size.temperatures-unknown": _("Temperatures not known:|the readings prove nothing yet."),
+    "journal-size.master-before-off": _("The gauge was off its master before:|not proven."),
     "journal-size.master-after-off": _("The gauge was off its master afterwards:|not proven."),
     "journal-size.no-uncertainty": _("The gauge has no calibration:|its readings prove nothing."),
     "journal-readings.conforming": _("{count} readings,|none left out."),

@@ -7,7 +7,7 @@ import pytest
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.errors import UnknownFieldError
 from qrecords.steps.standard import RULES, STEPS
-from qrecords.steps.transitions import refuse_decision, refuse_sign, undecided
+from qrecords.steps.transitions import refuse_decision, refuse_release, refuse_sign, undecided
 from tests.steps.casebook import Book, journal_fields, measure, sound
 from tests.steps.test_measurement import _micrometer
 
@@ -206,3 +206,14 @@ def test_an_outer_ring_over_the_ceiling_counts_though_no_peak_was_read() -> None
 
 def test_an_outer_ring_below_the_ceiling_proves_no_peak() -> None:
     assert sound(heating___peak=None).rule("peak-temperature")[0].verdict == "missing"
+
+
+def test_a_gauge_off_its_master_before_it_measured_stops_heat() -> None:
+    book = Book()
+    measure(book, master_before=("9", "um"))
+    assert book.rule("journal-size")[0].message == "journal-size.master-before-off"
+    assert book.rule("journal-taper")[0].verdict == "not proven"
+    of_fit = [f for f in book.findings().values() if RULES[f.rule].hold == "fit"]
+    refusal = refuse_release(book.case(), "inspector", "fit", of_fit)
+    assert refusal is not None
+    assert {"master check", "journal size"} <= set(refusal.facts["findings"].split(", "))

@@ -17,6 +17,7 @@ STATUS: Mapping[str, int] = {
     "not-for-oneself": 403,
     "first-password": 403,
     "own-reading": 403,
+    "not-performed": 403,
     "never-by-token": 403,
     "token-lacks": 403,
     "not-found": 404,

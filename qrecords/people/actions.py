@@ -125,6 +125,12 @@ def _set_password(
     state(acting, kind, id=entry_id, site=site, about=("person", person.id), said={"person": str(person.id)})
     if new:  # sent twice: a password chosen since then stays
         Person.objects.filter(id=person.id).update(password=password.hash, first_password=first)
+        _stop_tokens(person, acting.now)
+
+
+def _stop_tokens(person: Person, now: datetime) -> None:
+    """No token outlives the password that it was made under."""
+    Token.objects.filter(person=person, revoked_at__isnull=True).update(revoked_at=now)
 
 
 def _grant(
@@ -304,4 +310,4 @@ def close_account(*, acting: Acting, entry_id: uuid.UUID, site: uuid.UUID, perso
         _refuse_the_last(acting.now, Q(person=person))
     state(acting, "account end", id=entry_id, site=site, about=("person", person.id), said={"open": "no"})
     Person.objects.filter(id=person.id).update(is_active=False)
-    Token.objects.filter(person=person, revoked_at__isnull=True).update(revoked_at=acting.now)
+    _stop_tokens(person, acting.now)

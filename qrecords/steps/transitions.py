@@ -94,12 +94,15 @@ def refuse_release(case: Case, author: str, hold: str, findings: Iterable[Findin
     return None
 
 
-def refuse_ready(case: Case) -> Refusal | None:
+def refuse_ready(case: Case, author: str) -> Refusal | None:
+    """The signature means *performed*: only who performed something can give it."""
     state = state_of(case)
     if state not in LIVE:
         return Refusal("not-open", {"state": state})
     if not case.answers:
         return Refusal("nothing-recorded", {})
+    if author not in case.worked_by:
+        return Refusal("not-performed", {"person": author})
     return None
 
 

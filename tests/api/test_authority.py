@@ -45,6 +45,12 @@ def test_ready_asks_for_the_password_again(shop: Workshop, job: Job) -> None:
     assert entries_of(job.mounting.id)[-1].payload["identity"] == "proved"
 
 
+def test_who_performed_nothing_does_not_sign_that_it_was_performed(shop: Workshop, job: Job) -> None:
+    here, address = Caller.by_session(shop, "second_fitter"), f"mountings/{job.mounting.id}/ready/"
+    refused = here.post(address, entry_id=new_id(), password=PASSWORD, shown=str(job.shown()))
+    assert (refused.status, refused.code) == (403, "not-performed")
+
+
 def test_a_release_names_the_captures_and_is_void_after_a_new_reading(inspector: Caller, job: Job) -> None:
     address = f"mountings/{job.mounting.id}/"
     released = inspector.act(f"{address}releases/", hold="fit", shown=inspector.seen(address))

@@ -5,11 +5,14 @@ from datetime import timedelta
 import pytest
 from pytest_django import Settings
 
+from qrecords.ledger.identifiers import new_id
+from qrecords.people import actions as people
 from qrecords.people.actions import TOKEN_LIFE
 from qrecords.people.models import Token
+from qrecords.people.passwords import seal
 from qrecords.people.permissions import NEVER_BY_TOKEN, Action
 from tests.api.caller import Caller
-from tests.cast import PASSWORD, Workshop, start
+from tests.cast import PASSWORD, Workshop, own_password, start
 
 ASKED = {"label": "tablet 4", "actions": ["read", "record work"]}
 
@@ -125,6 +128,22 @@ def test_nobody_revokes_anothers_token(shop: Workshop, fitter: Caller) -> None:
     other = Caller.by_session(shop, "inspector")
     assert other.delete(f"tokens/{Token.objects.get().id}/").status == 404
     assert fitter.get("mountings/").status == 200
+
+
+def test_no_token_outlives_a_first_password_given_anew(shop: Workshop, fitter: Caller) -> None:
+    people.give_first_password(
+        acting=shop.proved("administrator"), entry_id=new_id(), site=shop.site, person=shop.people["fitter"],
+        password=seal("tarnished anvil 77"),
+    )  # fmt: skip
+    own_password(shop.people["fitter"])
+    assert (fitter.get("mountings/").status, fitter.get("mountings/").code) == (401, "token")
+
+
+def test_no_token_outlives_the_own_password_it_was_made_under(shop: Workshop, fitter: Caller) -> None:
+    people.choose_password(
+        acting=shop.proved("fitter"), entry_id=new_id(), password=seal("tarnished anvil 78")
+    )
+    assert (fitter.get("mountings/").status, fitter.get("mountings/").code) == (401, "token")
 
 
 def test_a_token_neither_lists_nor_revokes_its_siblings(shop: Workshop, fitter: Caller) -> None:

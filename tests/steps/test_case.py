@@ -145,7 +145,16 @@ def test_who_authored_a_reading_grants_no_concession_that_rests_on_it() -> None:
 
 
 def test_an_empty_record_is_not_ready() -> None:
-    assert refuse_ready(Book().case()).code == "nothing-recorded"  # type: ignore[union-attr]
+    assert refuse_ready(Book().case(), "fitter").code == "nothing-recorded"  # type: ignore[union-attr]
+
+
+def test_performed_is_signed_by_who_performed_a_part_of_it() -> None:
+    book = Book()
+    book.say("identification", marking="6212 C3")
+    assert refuse_ready(book.case(), "another fitter").code == "not-performed"  # type: ignore[union-attr]
+    assert refuse_ready(book.case(), "fitter") is None
+    book.say("preparation", author="another fitter", wiped="yes")
+    assert refuse_ready(book.case(), "another fitter") is None
 
 
 @pytest.mark.parametrize("closing", [State.SCRAPPED, State.REWORKED])

@@ -269,6 +269,17 @@ def test_what_the_inspector_gave_back_stands_on_every_page(shop: Workshop, fitte
         assert "too dark to see the edge" not in fitter.get(page).content.decode(), "answered by *ready*"
 
 
+def test_who_recorded_nothing_is_told_why_he_cannot_say_ready(shop: Workshop) -> None:
+    job = start(shop)
+    job.receive()
+    client = signed_in(shop, "second_fitter")
+    answer = client.post(
+        f"/mountings/{job.mounting.id}/ready/", {"password": PASSWORD, "shown": str(job.shown())}, follow=True
+    )
+    assert b"recorded a part of it: you have not" in answer.content
+    assert case_of(job.mounting).signatures == ()
+
+
 def test_text_without_a_number_is_asked_back_and_everything_typed_stays(
     shop: Workshop, fitter: Client
 ) -> None:

@@ -103,6 +103,12 @@ def test_releasing_names_the_captures_it_rests_on(desk: Desk) -> None:
     )
 
 
+@pytest.mark.parametrize("hold", ["nonsense", ""])
+def test_a_garbled_hold_releases_nothing(desk: Desk, hold: str) -> None:
+    assert desk.do("release", hold=hold, shown=str(desk.job.shown())).status_code == 404
+    assert case_of(desk.job.mounting).releases == ()
+
+
 def test_a_release_sent_twice_is_one_release(desk: Desk) -> None:
     form = {"entry_id": hidden(desk.read(), "entry_id"), "hold": "fit"}
     shown = hidden(desk.read(), "shown")

@@ -33,7 +33,7 @@ def ready(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Ext
     if known is not None:
         return known
     case = case_of(locked)
-    refusal = refuse_ready(case)
+    refusal = refuse_ready(case, str(acting.author.id))
     if refusal:
         raise RefusedError("ready for inspection", refusal)
     new = not_shown(case, shown)

@@ -15,6 +15,7 @@ WORDS: Mapping[str, str] = {
     "not-open": _("This mounting is not open."),
     "heated": _("It was heated: it is not withdrawn any more, the ring has to be decided about."),
     "nothing-recorded": _("Nothing is recorded yet."),
+    "not-performed": _("Who signs that the work was performed has recorded a part of it: you have not."),
 }
 
 

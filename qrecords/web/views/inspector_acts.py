@@ -3,7 +3,7 @@
 import uuid
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_POST
@@ -17,6 +17,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
 from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
+from qrecords.steps.case import HOLD_COVERS
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, shown_of
 from qrecords.web.heading import title_block
 from qrecords.web.inspector.asked import asked_back
@@ -62,12 +63,14 @@ def release(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     """Release a hold point on one's own device."""
     found = mounting_of(request, mounting, Action.RELEASE)
     hold = request.POST.get("hold", "")
+    if hold not in HOLD_COVERS:
+        raise Http404("no such hold point")
     try:
         signoff.release(
             acting=acting_of(request),
             mounting=found,
             entry_id=entry_id_of(request),
-            hold=hold if hold == "cold" else "fit",
+            hold=hold,
             shown=shown_of(request),
         )
     except ChangedMeanwhileError as error:

@@ -18,6 +18,7 @@ STATUS: Mapping[str, int] = {
     "first-password": 403,
     "own-reading": 403,
     "not-performed": 403,
+    "sealed": 403,
     "never-by-token": 403,
     "token-lacks": 403,
     "not-found": 404,

@@ -71,6 +71,18 @@ def refuse_closed(act: str, case: Case) -> None:
         raise RefusedError(act, Refusal("closed", {"state": state.value}))
 
 
+class SealedError(MountingError):
+    """Not shown yet to who has to read for himself: two readings are two only if neither saw the other."""
+
+    code = "sealed"
+
+    def __init__(self, mounting: object) -> None:
+        self.mounting = str(mounting)
+        super().__init__(
+            "read the ring and the photographed display yourself first: this shows what others read"
+        )
+
+
 class UnknownMountingError(MountingError):
     """No such mounting within the asker's reach."""
 

@@ -1,7 +1,9 @@
 """What a second reader must not see before his own reading: the first reading, and all that is worked out
 from it. Two people who read the same thing are two readings only if neither saw the other's."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from qrecords.steps.case import Case
 from qrecords.steps.gauges import STEP_ID
@@ -40,6 +42,25 @@ class Sealed:
         if (step, key) == ("identification", "marking"):
             return self.marking
         return self.readings and step == STEP_ID and key.startswith("journal.")
+
+    def entry(self, kind: str, payload: Mapping[str, Any], reader: str) -> bool:
+        """Whether an entry as it is stored gives a sealed reading away: the capture itself, and whatever
+        judges it, repeats it, or cannot be read here. One's own entries say what one knows."""
+        if kind in OF_A_PERSON and (payload["author"] or {}).get("person") == reader:
+            return False
+        step = payload["body"]["said"].get("step")
+        if kind == "capture" and step == "identification":
+            return self.marking
+        if kind == "capture" and step == STEP_ID:
+            return self.readings
+        return bool(self) and kind not in WITHOUT_READING
+
+
+OF_A_PERSON = frozenset({"capture", "release", "decision", "looked"})
+WITHOUT_READING = frozenset(
+    {"mounting", "capture", "tap", "attachment", "file received", "return", "withdrawal", "signature"}
+)
+"""Kinds of entry that repeat no reading. A release by telephone does; so may reasons of who decided."""
 
 
 def sealed_for(case: Case, person: str, *, may_check: bool, read_display: bool) -> Sealed:

@@ -102,6 +102,7 @@ def job(own_database: str) -> Job:
     job = start(make_workshop())
     job.receive()
     job.measure()
+    job.own_reading()  # what is kept back until then is refused, whatever the table says
     return job
 
 

@@ -9,6 +9,7 @@ from qrecords.evidence import derivatives
 from qrecords.evidence.models import StoredFile
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
+from qrecords.ledger.queries import entries_of
 from qrecords.mountings import judging
 from qrecords.mountings.queries import case_of
 from qrecords.people import actions as people
@@ -181,6 +182,39 @@ def test_no_page_gives_the_first_reading_away_before_the_second(desk: Desk) -> N
     assert "+16" in main(desk.client.get(sheet).content.decode())
     case = desk.client.get(f"/api/v1/mountings/{desk.job.mounting.id}/").json()
     assert case["sealed"] == [] and "journal.A.0" in case["answers"]["measurement"]
+
+
+def test_no_raw_entry_gives_the_first_reading_away_before_the_second(shop: Workshop, desk: Desk) -> None:
+    """Trace, table, certificate, search, life, stored entries; the auditor, who reads nothing, sees all."""
+    job, auditor = desk.job, sit(shop, "auditor", desk.job).client
+    make_ready(job)
+    make_pictures()
+    id, marking = job.mounting.id, job.say("running", reason="again", turns="smooth")
+    entries = [said for said in entries_of(id) if said.kind in ("capture", "judgement", "release")]
+    telling = {"measurement", "identification", None}
+    told = [said.id for said in entries if said.payload["body"]["said"].get("step") in telling]
+    own = [said.id for said in entries if said.kind == "release"]
+    whole = [f"/mountings/{id}/trace/", f"/mountings/{id}/trace/?as=csv", f"/mountings/{id}/certificate/"]
+    closed = [
+        *whole,
+        *(f"/{api}entries/{each}/" for each in told if each not in own for api in ("", "api/v1/")),
+    ]
+    opened = [f"/entries/{each}/" for each in (*own, marking.id)]
+    for address in closed:
+        answer = desk.client.get(address)
+        assert answer.status_code == 403 and b"yourself first" in answer.content, address
+        assert auditor.get(address).status_code == 200, address
+    assert desk.client.get(f"/api/v1/entries/{told[0]}/").json()["code"] == "sealed"
+    assert {desk.client.get(address).status_code for address in opened} == {200}
+    for address in (f"/search/?q={job.mounting.number}", f"/bearings/{job.bearing.id}/"):
+        page = main(desk.client.get(address).content.decode())
+        assert "yourself first" in page and not [number for number in FIRST_READING if number in page], (
+            address
+        )
+
+    desk.do("read-display", display="60.018")
+    desk.do("own-reading", marking="6212 C3")
+    assert {desk.client.get(address).status_code for address in closed} == {200}
 
 
 def test_a_flag_on_a_reading_that_is_still_to_be_read_shows_its_verdict_and_no_number(

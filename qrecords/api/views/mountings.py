@@ -22,9 +22,9 @@ from qrecords.api.operations import Operation, Operations
 from qrecords.api.problems import document_of
 from qrecords.api.receipts import Receipt, Written, write
 from qrecords.api.rows import one
+from qrecords.api.sealing import sealed_on
 from qrecords.ledger.errors import DifferentContentError
 from qrecords.mountings.actions.opening import open_mounting
-from qrecords.mountings.displays import heard
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import for_person, mounting_for, open_findings
@@ -32,9 +32,6 @@ from qrecords.people.acting import PROVED, Acting
 from qrecords.people.models import Token
 from qrecords.people.permissions import Action
 from qrecords.people.proving import prove
-from qrecords.people.queries import reach
-from qrecords.steps.case import Case
-from qrecords.steps.sealed import Sealed, sealed_for
 from qrecords.steps.transitions import State
 from qrecords.workshop.models import Bearing, Journal, Rebuild
 
@@ -118,19 +115,7 @@ class OneMounting(Resource):
         """The whole case: what was asked, said, found and decided, and what a signature would cover now."""
         found = mounting_of(request, mounting)
         judged = judged_now(found)
-        return Response(case_document(found, judged, _sealed(request, found, judged.case)))
-
-
-def _sealed(request: Request, mounting: Mounting, case: Case) -> Sealed:
-    """What the caller has to read himself before he sees it. A token has read no display."""
-    person = person_of(request)
-    where = reach(person.id, Action.CHECK, door.now())
-    return sealed_for(
-        case,
-        str(person.id),
-        may_check=where.everywhere or mounting.site in where.sites,
-        read_display=bool(heard(request.session, mounting.id)),
-    )
+        return Response(case_document(found, judged, sealed_on(request, found, judged.case)))
 
 
 class ActOn(Resource):

@@ -5,12 +5,14 @@ from datetime import UTC, datetime
 from typing import Any
 from urllib.parse import urlencode
 
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_GET
 
-from qrecords.mountings.queries import for_person, mounting_for
+from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of, for_person, mounting_for
 from qrecords.people.permissions import Action
 from qrecords.people.queries import reach
 from qrecords.tracing import history
@@ -21,6 +23,7 @@ from qrecords.web.auditor.finding import found_of
 from qrecords.web.auditor.sheet import sheet_of
 from qrecords.web.auditor.trace import trace_page
 from qrecords.web.door import door, person_of
+from qrecords.web.inspector.reader import refuse_sealed, sealed_on
 from qrecords.web.listing.export import csv_response
 
 LONGEST_QUESTION = 400
@@ -37,7 +40,7 @@ def search(request: HttpRequest) -> HttpResponse:
     chosen = tracing.chosen(answer, request.GET.get("open", ""))
     context: dict[str, Any] = {"q": text, "answer": answer, "found": found_of(answer, chosen, base)}
     if chosen is not None:
-        context["sheet"] = sheet_of(chosen.mounting, for_person(person, Action.TRACE, now), now, base)
+        context |= _opened(request, chosen.mounting, for_person(person, Action.TRACE, now), now, base)
     return render(request, "auditor/search.html", context)
 
 
@@ -52,8 +55,17 @@ def bearing_life(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     wanted = request.GET.get("open", "")
     chosen = next((row for row in chapters if not wanted or str(row.id) == wanted), None)
     base = f"{reverse('bearing-life', args=[id])}?open="
-    sheet = sheet_of(chosen, rows, now, base) if chosen else None
-    return render(request, "auditor/life.html", {"bearing": bearing, "sheet": sheet})
+    opened = _opened(request, chosen, rows, now, base) if chosen else {}
+    return render(request, "auditor/life.html", {"bearing": bearing, **opened})
+
+
+def _opened(
+    request: HttpRequest, mounting: Mounting, rows: QuerySet[Mounting], now: datetime, base: str
+) -> dict[str, Any]:
+    """The sheet of a mounting; while its reader has still to read for himself, only which one it is."""
+    if sealed_on(request, mounting, case_of(mounting)):
+        return {"sealed": mounting}
+    return {"sheet": sheet_of(mounting, rows, now, base)}
 
 
 @door(Action.TRACE)
@@ -63,6 +75,7 @@ def mounting_trace(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     person, now = person_of(request), datetime.now(UTC)
     mounting = mounting_for(person, id, Action.TRACE, now)
     record = record_of(mounting)
+    refuse_sealed(request, mounting, record.case)
     if request.GET.get("as") == "csv":
         return csv_response(f"mounting-{mounting.number}", entries_csv(record))
     page = trace_page(record, for_person(person, Action.TRACE, now))

@@ -25,6 +25,7 @@ from qrecords.web.auditor.entries import entry_row
 from qrecords.web.auditor.sheet import zone_of_site
 from qrecords.web.auditor.uses import use_row, uses_csv, version_row
 from qrecords.web.door import door, may, person_of
+from qrecords.web.inspector.reader import refuse_sealed_entry
 from qrecords.web.listing.export import csv_response
 from qrecords.web.listing.table import PAGE, page_of
 from qrecords.web.moments import to_the_second
@@ -36,6 +37,7 @@ from qrecords.workshop.queries import equipment as equipment_for
 def entry(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     """One entry: its payload as stored, and the proof that the log holds it, verified on the spot."""
     stored = _within_reach(person_of(request), id)
+    refuse_sealed_entry(request, stored)
     try:
         proof = proof_of(id)
     except NotRecordedError as error:

@@ -15,7 +15,7 @@ from qrecords.tracing.record import record_of
 from qrecords.web.door import door
 from qrecords.web.inspector.certificate import fixed_by, sheet_block, source_of, title_of
 from qrecords.web.inspector.certificate_sheets import blocks
-from qrecords.web.inspector.reader import mounting_of, zone_for
+from qrecords.web.inspector.reader import mounting_of, refuse_sealed, zone_for
 from qrecords.web.inspector.sheets import body_mm, cut
 
 
@@ -25,6 +25,7 @@ def certificate(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     """A4 sheets. Before sign-off the same sheets say that they are no certificate."""
     found = mounting_of(request, mounting, Action.READ)
     record = record_of(found)
+    refuse_sealed(request, found, record.case)
     fixed = fixed_by(record, translation.get_language() or "en", zone_for(request))
     now = None if record.signature else judged_now(found)
     address = request.build_absolute_uri(reverse("inspect", kwargs={"mounting": found.id}))

@@ -67,6 +67,7 @@ class Fold:
         self.signatures: list[Signature] = []
         self.returns: list[Returned] = []
         self.worked_by: set[str] = set()
+        self.work: list[str] = []
         self.order: dict[str, int] = {}
         self.leaves: dict[str, str] = {}
         self.unread: list[str] = []
@@ -96,7 +97,7 @@ class Fold:
         author = entry.payload["author"]["person"]
         # Before anything that might not be readable: who worked does not sign, whatever was said.
         if not check:
-            self.worked_by.add(author)
+            self._worked(entry)
         # A check stands beside the work, unless it names the work it replaces.
         prev = entry.payload["prev"]
         beside = check and (not prev or prev in self.beside)
@@ -112,15 +113,25 @@ class Fold:
         self.captures.append((str(entry.id), said["step"], at))
 
     def _tap(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
-        if said["what"] == "undo":
+        if said.get("what") == "undo":
+            self.work = [name for name in self.work if name != entry.payload["prev"]]
             self.taps = [tap for tap in self.taps if tap.entry != entry.payload["prev"]]
             return
-        author = entry.payload["author"]["person"]
-        self.worked_by.add(author)
-        at = told_at(entry.payload)
+        self._worked(entry)
+        author, at = entry.payload["author"]["person"], told_at(entry.payload)
         relies_on, code = str(said.get("release", "")), str(said.get("code", ""))
         received = moment(entry.payload["at_server"])
         self.taps.append(Tap(said["what"], at, str(entry.id), author, relies_on, code, received))
+
+    def _worked(self, entry: Stated) -> None:
+        self.worked_by.add(entry.payload["author"]["person"])
+        self.work.append(str(entry.id))
+
+    def _unread(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        """What was sent and could not be read when it came."""
+        if said["role"] == "work":
+            self._worked(entry)
+        self.unread.append(str(entry.id))
 
     def _attachment(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         at, author = told_at(entry.payload), entry.payload["author"]["person"]
@@ -211,6 +222,7 @@ class Fold:
         "signature": _signature,
         "judgement": _judgement,
         "elsewhere": _elsewhere,
+        "unread": _unread,
     }
 
     def case(self, procedure: Procedure) -> Case:
@@ -232,6 +244,7 @@ class Fold:
             signatures=tuple(self.signatures),
             returns=tuple(self.returns),
             worked_by=frozenset(self.worked_by),
+            work=tuple(self.work),
             order=self.order,
             leaves=self.leaves,
             unread=tuple(self.unread),

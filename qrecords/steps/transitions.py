@@ -158,10 +158,9 @@ def refuse_sign(case: Case, author: str, findings: Iterable[Finding]) -> Refusal
 
 
 def worked_since_ready(case: Case) -> bool:
-    """Work stands that the fitter's signature does not cover: it goes back to him."""
+    """Work came that the fitter's signature does not cover, readable or not: it goes back to him."""
     ready = max((s.index for s in case.signatures if s.meaning == "performed"), default=-1)
-    work = [a.entry for step in case.answers.values() for a in step.values() if not a.check]
-    return any(case.order[entry] > ready for entry in [*work, *(tap.entry for tap in case.taps)])
+    return any(case.order[entry] > ready for entry in case.work)
 
 
 OF_THE_BEARING = frozenset({"ring-marking", "bore-in-class", "clearance-in-group", "clearance-forecast"})

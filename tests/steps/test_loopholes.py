@@ -176,6 +176,44 @@ def test_work_after_ready_is_not_signed_under_the_old_signature() -> None:
     assert refusal.code == "worked-since-ready"
 
 
+UNREAD_WORK = [
+    ("capture", {"step": "seating", "role": "work", "fields": {"dropped": {"newer": "yes"}}}),
+    ("tap", {}),
+    ("unread", {"role": "work", "sent": {"kind": "capture", "step": "cryogenics"}}),
+]
+
+
+@pytest.mark.parametrize(("kind", "said"), UNREAD_WORK)
+def test_work_after_ready_that_nobody_can_read_is_not_signed_either(kind: str, said: dict[str, Any]) -> None:
+    book = sound()
+    book.enter("signature", {"meaning": "performed"})
+    late = book.enter(kind, said, author="second fitter")
+    case = book.case()
+    refusal = refuse_sign(case, "inspector", book.findings().values())
+    assert refusal is not None and refusal.code == "worked-since-ready"
+    assert case.unread == (late.id,) and "second fitter" in case.worked_by
+
+
+def test_work_after_ready_counts_also_where_a_check_took_its_place() -> None:
+    book = sound()
+    book.enter("signature", {"meaning": "performed"})
+    said = book.case().said("running", "turns")
+    late = book.say("running", prev=said.entry, turns="rough")  # type: ignore[union-attr]
+    book.say("running", author="inspector", check=True, prev=late.id, turns="smooth")
+    refusal = refuse_sign(book.case(), "second inspector", book.findings().values())
+    assert refusal is not None and refusal.code == "worked-since-ready"
+
+
+@pytest.mark.parametrize("kind", ["capture", "unread"])
+def test_a_check_after_ready_that_nobody_can_read_is_no_work(kind: str) -> None:
+    book = sound()
+    book.enter("signature", {"meaning": "performed"})
+    said = {"step": "seating", "role": "check", "fields": {"dropped": {"newer": "yes"}}, "sent": {}}
+    book.enter(kind, said, author="inspector")
+    assert len(book.case().unread) == 1
+    assert refuse_sign(book.case(), "inspector", book.findings().values()) is None
+
+
 def test_the_same_photo_twice_elsewhere_is_one_query() -> None:
     book = sound()
     photo = book.case().photos[0]

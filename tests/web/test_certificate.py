@@ -13,6 +13,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings import judging
 from qrecords.mountings.queries import case_of
+from qrecords.mountings.stating import Statement
 from qrecords.people.models import PersonVersion
 from qrecords.signoff import actions as signoff
 from qrecords.steps import requirement
@@ -218,6 +219,19 @@ def test_names_come_from_the_version_that_the_entry_names(signed: Job) -> None:
     page = certificate(signed)
     assert "Inspector Person" in page
     assert "Somebody Else" not in page
+
+
+@pytest.mark.django_db
+def test_what_nobody_could_read_is_told_on_the_certificate() -> None:
+    job = start(make_workshop())
+    job.receive()
+    said = {"step": "seating", "role": "work", "fields": {"dropped": {"newer": "yes"}}}
+    newer = Statement(
+        acting=job.shop.acting("fitter"), mounting=job.mounting, kind="capture", id=new_id(), said=said
+    )
+    newer.file()
+    page = certificate(job)
+    assert "1 entry of a newer form is not shown here." in page and "newer yes" in page
 
 
 @pytest.mark.django_db

@@ -8,6 +8,7 @@ from typing import Any
 from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_noop as _
 
+from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
 from qrecords.web.figures import MINUS
 from qrecords.web.moments import by_camera
@@ -92,12 +93,15 @@ def unit_name(unit: str) -> str:
 
 
 def saying(line: Line) -> Saying:
-    """What an entry says; an unknown kind names itself and shows what it holds."""
+    """What an entry says; an unknown kind, or one of a newer form, names itself and shows what it holds."""
     words = WORDS.get(line.entry.kind)
-    if words is None:
-        return Saying(line.entry.kind, tuple(_plain(line.said)))
-    kind, told = words(line)
-    return Saying(kind, tuple(told))
+    try:
+        if words is not None:
+            kind, told = words(line)
+            return Saying(kind, tuple(told))
+    except UNREADABLE:
+        pass
+    return Saying(gettext(line.entry.kind), tuple(_plain(line.said)))
 
 
 Words = tuple[str, Iterable[Told]]

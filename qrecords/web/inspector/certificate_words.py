@@ -10,6 +10,7 @@ from qrecords.tracing.record import not_done
 from qrecords.web.auditor.saying import field_name
 from qrecords.web.doubts import doubt
 from qrecords.web.figures import with_unit
+from qrecords.web.heading import unread_line
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
 from qrecords.web.inspector.rights import kind_word
 from qrecords.web.moments import moment
@@ -99,8 +100,9 @@ def decisions(source: Source) -> list[Paragraph]:
 
 
 def notes(source: Source) -> list[str]:
-    """What was not done, at which temperatures, and what no second source confirms."""
-    return [note for note in (_undone(source), _climate(source), _tables(source)) if note]
+    """What was not done, at which temperatures, what no second source confirms, what nobody could read."""
+    said = (_undone(source), _climate(source), _tables(source), unread_line(source.case))
+    return [note for note in said if note]
 
 
 def _undone(source: Source) -> str:

@@ -15,6 +15,7 @@ STATUS: Mapping[str, int] = {
     "prove-again": 403,
     "not-independent": 403,
     "not-for-oneself": 403,
+    "holds-elsewhere": 403,
     "first-password": 403,
     "own-reading": 403,
     "not-performed": 403,

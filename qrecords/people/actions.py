@@ -15,6 +15,7 @@ from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import home_site
 from qrecords.people.acting import PROVED, Acting, require
 from qrecords.people.errors import (
+    HoldsElsewhereError,
     LastAdministratorError,
     NameTakenError,
     NotAllowedError,
@@ -112,7 +113,18 @@ def give_first_password(
     require(acting, Action.PEOPLE, site)
     if person.id == acting.author.id:
         raise NotForOneselfError(Action.PEOPLE)
+    _require_everywhere(acting, person)
     _set_password(acting, "first password", entry_id, person, password, first=True)
+
+
+def _require_everywhere(acting: Acting, person: Person) -> None:
+    """An account is one for all sites: PEOPLE at every site where its owner holds a role now or later."""
+    standing = RoleGrant.objects.filter(Q(valid_to__isnull=True) | Q(valid_to__gt=acting.now), person=person)
+    for site in sorted(set(standing.values_list("site", flat=True)), key=str):
+        try:
+            require(acting, Action.PEOPLE, site)
+        except NotAllowedError as error:
+            raise HoldsElsewhereError(site) from error
 
 
 def _set_password(
@@ -306,6 +318,7 @@ def revoke_token(*, acting: Acting, token: Token) -> None:
 def close_account(*, acting: Acting, entry_id: uuid.UUID, site: uuid.UUID, person: Person) -> None:
     """Close an account: no sign-in, no token, no act from now on. What was done under it stays."""
     require(acting, Action.PEOPLE, site)
+    _require_everywhere(acting, person)
     if person.is_active:
         _refuse_the_last(acting.now, Q(person=person))
     state(acting, "account end", id=entry_id, site=site, about=("person", person.id), said={"open": "no"})

@@ -72,6 +72,20 @@ class LastAdministratorError(PeopleError):
         super().__init__("the last administrator: give somebody else the role first")
 
 
+class HoldsElsewhereError(PeopleError):
+    """The person holds a role at a site whose people the actor does not keep: who opens the account anew
+    could act there as its owner."""
+
+    code = "holds-elsewhere"
+
+    def __init__(self, site: uuid.UUID) -> None:
+        self.site = site
+        super().__init__(
+            "this person holds a role at another site too: only who keeps people and roles at every one of "
+            "these sites does this; here you can end the roles of your own site"
+        )
+
+
 class FirstPasswordError(PeopleError):
     """The password is still the first one, which its giver knows too."""
 

@@ -320,6 +320,25 @@ def test_who_forgot_the_password_gets_a_first_one_anew_and_never_ones_own(shop: 
     assert send(shop, "password-anew", shop.people["administrator"].id, **given).status_code == 403
 
 
+@pytest.mark.parametrize(
+    ("page", "given"), [("password-anew", {"first_password": "for the second time"}), ("account-end", {})]
+)
+def test_an_account_with_a_role_at_another_site_is_not_touched_from_here_alone(
+    shop: Workshop, page: str, given: dict[str, str]
+) -> None:
+    """Not even where its owner once worked here: who resets it could sign as the inspector of the other."""
+    person, admin, there = shop.people["inspector"], shop.people["administrator"], new_id()
+    send(shop, "role-end", person.grants.get().id, password=PASSWORD)
+    moved = {"person": person, "role": "inspector", "site": there, "valid_from": shop.clock}
+    RoleGrant.objects.create(id=new_id(), **moved)
+    refused = send(shop, page, person.id, password=PASSWORD, **given)
+    assert refused.status_code == 403 and "at another site too" in refused.content.decode()
+    person.refresh_from_db()
+    assert person.is_active and not person.first_password and person.check_password(PASSWORD)
+    RoleGrant.objects.create(id=new_id(), **{**moved, "person": admin, "role": "administrator"})
+    assert send(shop, page, person.id, password=PASSWORD, **given).status_code == 302
+
+
 def test_no_password_of_a_form_is_kept_with_a_failed_try(shop: Workshop) -> None:
     send(shop, "person-new", **{**NEW, "password": "not mine at all"})
     own(shop, "fitter", password="not mine either")

@@ -208,6 +208,7 @@ def _capture(acting: Acting, mounting: Mounting, said: Said) -> object:
         given=said["fields"],
         check=said.get("check", False),
         reason=said.get("reason", ""),
+        later=said.get("later", False),
     )
 
 

@@ -11,6 +11,7 @@ from rest_framework.response import Response
 
 from qrecords.api import door
 from qrecords.api.acts import BATCHED, RELEASE, Act, Fact, Release
+from qrecords.api.batch import taken
 from qrecords.api.case import case_document
 from qrecords.api.door import Resource, acting_of, counted, person_of
 from qrecords.api.errors import NeverByTokenError
@@ -176,7 +177,7 @@ class Batch(Body):
 
 
 class Outcome(Answer):
-    """What became of one entry: its receipt, or the problem that kept it out."""
+    """What became of one entry: its receipt, or the problem that kept it out; both for *unread*."""
 
     entry_id = serializers.CharField(allow_null=True)
     status = serializers.IntegerField()
@@ -199,7 +200,8 @@ class Entries(Resource):
     }
 
     def post(self, request: Request, mounting: uuid.UUID) -> Response:
-        """One transaction and one receipt for each entry; one that is refused stops nothing else."""
+        """One transaction and one receipt for each entry; one that is refused stops nothing else. Nothing is
+        refused for its content: what cannot be read is kept as it was sent and told as *unread*."""
         found = mounting_of(request, mounting)
         return Response(
             {"results": [_outcome(request, found, item) for item in self.said(request)["entries"]]}
@@ -209,27 +211,7 @@ class Entries(Resource):
 def _outcome(request: Request, mounting: Mounting, item: Mapping[str, Any]) -> dict[str, Any]:
     outcome: dict[str, Any] = {"entry_id": str(item["entry_id"])[:80] if "entry_id" in item else None}
     try:
-        written = _batched(request, mounting, item)
+        return outcome | taken(request, mounting, item)
     except Exception as error:  # the others of the batch go on; what nobody foresaw is logged there
         problem = document_of(error)
         return outcome | {"status": problem["status"], "problem": problem}
-    return outcome | {"status": 201 if written.new else 200, "receipt": written.receipt}
-
-
-def _batched(request: Request, mounting: Mounting, item: Mapping[str, Any]) -> Written:
-    act = BATCHED.get(str(item.get("kind")))
-    if act is None:
-        raise serializers.ValidationError({"kind": [f"one of {', '.join(BATCHED)}"]})
-    named = _Named(data={key: item[key] for key in ("step", "tap") if key in item})
-    named.is_valid(raise_exception=True)
-    body = act.body(data={key: value for key, value in item.items() if key not in ("kind", "step", "tap")})
-    body.is_valid(raise_exception=True)
-    if act.named and act.named not in named.validated_data:
-        raise serializers.ValidationError({act.named: ["has to be named"]})
-    said = body.validated_data | named.validated_data
-    return do(act, acting_of(request, said), mounting, said)
-
-
-class _Named(Body):
-    step = Text(required=False, max_length=24)
-    tap = serializers.UUIDField(required=False)

@@ -2,7 +2,7 @@
 
 import uuid
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -19,7 +19,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.queries import competence_on
 from qrecords.steps.answers import Absent, Answer, Value
 from qrecords.steps.case import Answered, Case
-from qrecords.steps.errors import FieldError
+from qrecords.steps.errors import FieldError, SlipError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.fields import Gear
 from qrecords.steps.folding import fold
@@ -76,18 +76,20 @@ def record(
     check: bool = False,
     reason: str = "",
     form: bool = False,
+    later: bool = False,
 ) -> Entry:
     """Record what was said of one step. A true but bad fact is recorded and flagged.
 
     Everything given was said, also what somebody else said before; but a `form` sends back what stands on it
     already, and of that only what differs was said. `check` marks an inspector's own reading, which stands
     beside the work. A field that already has another answer changes only with a `reason` (NeedsReasonError).
+    What is sent `later` has nobody there who could confirm or say why: it is filed, and `seen` tells that.
     Raises FieldsError, NothingSaidError; sent again with the same id it returns the first entry. RefusedError
     once the mounting is signed off or closed.
     """
     require(acting, Action.CHECK if check else Action.RECORD, mounting.site)
     step = STEPS[step_id]
-    given_answers = parse(step, _case_before(mounting, entry_id), given)
+    given_answers, unconfirmed = _parsed(step, _case_before(mounting, entry_id), given, later)
     with atomic():
         locked = Mounting.objects.select_for_update().get(id=mounting.id)
         # Folded again under the lock: what another person said meanwhile stands now.
@@ -97,7 +99,7 @@ def record(
         differing = _differing(case, step_id, standing, given_answers)
         answers = differing if form and (differing or not reason.strip()) else given_answers
         _refuse_nothing(acting, step_id, standing, answers, differing, reason)
-        replaced = _replaced(standing, answers, differing, reason)
+        replaced = _replaced(standing, answers, differing, reason, later=later)
         prev = uuid.UUID(next(iter(replaced.values()))) if replaced else None
         capture = Statement(
             acting=acting,
@@ -106,13 +108,40 @@ def record(
             id=entry_id,
             said=_said(step, answers, check),
             prev=prev,
-            reason=reason.strip() if prev else None,
+            reason=reason.strip() or None if prev else None,
         )
-        seen = _seen(acting, locked, step, case, answers) | ({"replaces": replaced} if replaced else {})
+        seen = _seen(acting, locked, step, case, answers)
+        seen |= _never_asked(replaced, reason, [key for key in unconfirmed if key in answers])
         entry = capture.file(seen, schema=f"{step.id}/{step.version}")
         Capture.objects.get_or_create(entry=entry, defaults={"mounting": locked, "step": step_id})
         judge(locked)
     return entry
+
+
+def _parsed(
+    step: Step, case: Case, given: Mapping[str, Given], later: bool
+) -> tuple[dict[str, Answer], list[str]]:
+    """The answers, and which of them were never confirmed though they look like slips: only what is sent
+    `later` is taken so."""
+    try:
+        return parse(step, case, given), []
+    except FieldsError as error:
+        if not later or not all(isinstance(each, SlipError) for each in error.errors.values()):
+            raise
+        slips = {
+            key: replace(raw, sure=True)
+            for key, raw in given.items()
+            if key in error.errors and isinstance(raw, Typed)
+        }
+        return parse(step, case, {**given, **slips}), list(slips)
+
+
+def _never_asked(replaced: Mapping[str, str], reason: str, unconfirmed: list[str]) -> dict[str, Any]:
+    """What a capture corrects, and what nobody could be asked about it."""
+    told: dict[str, Any] = {"unconfirmed": unconfirmed} if unconfirmed else {}
+    if replaced:
+        told |= {"replaces": replaced} | ({} if reason.strip() else {"reason": "none given"})
+    return told
 
 
 def _case_before(mounting: Mounting, entry_id: uuid.UUID) -> Case:
@@ -150,10 +179,14 @@ def _replaced(
     answers: Mapping[str, Answer],
     differing: Mapping[str, Answer],
     reason: str,
+    *,
+    later: bool,
 ) -> dict[str, str]:
     """By key the entries that are corrected. NeedsReasonError where an answer would change without one; who
     reads the same as another did gives a second reading and corrects nobody."""
     changed = [key for key in answers if key in standing and key in differing]
+    if changed and later and not reason.strip():
+        return {key: standing[key].entry for key in changed}
     if changed and not reason.strip():
         raise NeedsReasonError(changed, standing[changed[0]].entry)
     return {key: standing[key].entry for key in answers if key in standing and reason.strip()}

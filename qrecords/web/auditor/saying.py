@@ -138,7 +138,11 @@ def _capture(line: Line) -> Words:
         kind = gettext("own check: %(step)s") % {"step": kind}
     told = [_answer(heading, group, marks) for heading, group in _grouped(said["fields"])]
     competence = line.seen.get("competence")
-    return kind, told + ([Told(gettext("competence"), competence, quiet=True)] if competence else [])
+    told += [Told(gettext("competence"), competence, quiet=True)] if competence else []
+    unconfirmed = ", ".join(field_name(key) for key in line.seen.get("unconfirmed", ()))
+    told += [Told(gettext("sent later, never confirmed"), unconfirmed)] if unconfirmed else []
+    without = line.seen.get("reason") == "none given"
+    return kind, told + ([Told(gettext("why it changes"), gettext("no reason given"))] if without else [])
 
 
 def _grouped(fields: Mapping[str, Body]) -> list[tuple[str, list[tuple[str, Body]]]]:

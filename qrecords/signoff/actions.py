@@ -33,6 +33,7 @@ from qrecords.steps.transitions import (
     refuse_release,
     refuse_return,
     refuse_sign,
+    refuse_telephone,
     state_of,
 )
 
@@ -87,7 +88,8 @@ def release_by_telephone(
 ) -> Entry:
     """Release before heat on readings heard by telephone: the code made from them, lowest and highest.
 
-    Whether the code fits what the fitter's device later sends is judged, not asked here.
+    Refused (RefusedError, which names them) where they are known to differ from readings that are here;
+    whether the code fits what the fitter's device sends later is judged.
     """
     require(acting, Action.RELEASE, mounting.site)
     if not is_code(code):
@@ -107,8 +109,9 @@ def release_by_telephone(
         return known
     judged = judged_now(locked)
     # With no network nothing has come yet; what has come is judged (ruling 21).
-    here = [f for f in judged.of_hold("fit") if f.verdict in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN)]
+    here = [f for f in judged.of_hold("fit") if f.verdict != Verdict.MISSING]
     _stop("release", refuse_release(judged.case, str(acting.author.id), "fit", here))
+    _stop("release", refuse_telephone(judged.case, as_heard(code), lowest_nm, highest_nm))
     return _released(releasing, judged, "telephone")
 
 

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 
 from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.case import Case
+from qrecords.steps.measurement import wanted_places
 
 ALPHABET = "2346789BCDFGHJKMNPQRTWX"
 LENGTH = 6
@@ -53,6 +54,24 @@ def readings_code(mounting: str, readings: Mapping[str, int]) -> str:
 
 def readings_of(case: Case) -> dict[str, int]:
     return {a.key: a.base for a in case.many("measurement", "journal") if case.value_of("measurement", a.key)}
+
+
+def heard_wrong(case: Case, code: str, lowest_nm: int | None, highest_nm: int | None) -> list[str]:
+    """What was heard, of *code*, *lowest* and *highest*, that cannot be of the readings here. While only some
+    have come the code may be of more, and lower and higher ones may follow; while none has, nothing is."""
+    readings = readings_of(case)
+    if not readings or lowest_nm is None or highest_nm is None:
+        return []
+    least, most = min(readings.values()), max(readings.values())
+    if all(case.said("measurement", ".".join(("journal", *place))) for place in wanted_places(case)):
+        wrong = {
+            "code": code != readings_code(case.mounting, readings),
+            "lowest": lowest_nm != least,
+            "highest": highest_nm != most,
+        }
+    else:
+        wrong = {"lowest": lowest_nm > least, "highest": highest_nm < most}
+    return [name for name, differs in wrong.items() if differs]
 
 
 def answer_code(release_leaf: str) -> str:

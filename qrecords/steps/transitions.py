@@ -7,6 +7,7 @@ from enum import StrEnum
 from qrecords.steps.case import HOLD_COVERS, Case, Release
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
 from qrecords.steps.runs import is_on
+from qrecords.steps.telephone import heard_wrong
 
 
 class State(StrEnum):
@@ -82,16 +83,30 @@ def _not_independent(case: Case, author: str) -> Refusal | None:
 
 
 def refuse_release(case: Case, author: str, hold: str, findings: Iterable[Finding]) -> Refusal | None:
-    """Ruling 21: no release while a finding of what it covers is open. `findings` are the hold's own."""
+    """Ruling 21: no release while a finding of what it covers is open, or a query about it was not looked at:
+    answered, it may be a bore that does not conform (ruling 5). `findings` are the hold's own."""
     if state_of(case) in CLOSED:
         return Refusal("closed", {"state": state_of(case)})
     refusal = _not_independent(case, author)
     if refusal:
         return refusal
-    open_ = [f for f in undecided(case, findings) if f.verdict != Verdict.QUERY]
+    open_ = open_for_release(case, findings)
     if open_:
         return Refusal("open-findings", {"findings": ", ".join(f.characteristic for f in open_)})
     return None
+
+
+def open_for_release(case: Case, findings: Iterable[Finding]) -> list[Finding]:
+    """Of a hold's own findings those that keep it from being released."""
+    own = list(findings)
+    unlooked = [f for f in own if f.verdict == Verdict.QUERY and f.digest not in case.looked]
+    return [*undecided(case, own), *unlooked]
+
+
+def refuse_telephone(case: Case, code: str, lowest_nm: int, highest_nm: int) -> Refusal | None:
+    """No release on what was heard where the readings that have come say otherwise."""
+    wrong = heard_wrong(case, code, lowest_nm, highest_nm)
+    return Refusal("telephone-differs", {"differs": ", ".join(wrong)}) if wrong else None
 
 
 def refuse_ready(case: Case, author: str) -> Refusal | None:

@@ -255,3 +255,19 @@ def test_a_gauge_off_its_master_before_it_measured_stops_heat() -> None:
     refusal = refuse_release(book.case(), "inspector", "fit", of_fit)
     assert refusal is not None
     assert {"master check", "journal size"} <= set(refusal.facts["findings"].split(", "))
+
+
+@pytest.mark.parametrize("answered", [False, True])
+def test_a_bore_above_its_class_is_looked_at_before_heat(answered: bool) -> None:
+    book = Book()
+    measure(book)
+    book.say("bore", source="measured", gauge="bore_gauge", bore__A__0=("40", UM))
+    if answered:
+        book.say("bore", sign_checked="yes")
+    (finding,) = book.rule("bore-in-class")
+    assert finding.verdict == ("nonconforming" if answered else "query")
+    assert refuse_release(book.case(), "inspector", "fit", [finding]) is not None
+    said = {"decision": "concession", "findings": [finding.digest], "conditions": ""}
+    book.enter("decision", said, {"closes": ""}, author="engineer", reason="loose, glued")
+    refusal = refuse_release(book.case(), "inspector", "fit", book.rule("bore-in-class"))
+    assert (refusal is None) == answered

@@ -50,11 +50,27 @@ def test_heat_that_names_the_code_is_proved_released_before(desk: Desk) -> None:
     assert desk.job.finding("fit released before heat").verdict.value == "conforming"
 
 
-def test_readings_that_were_heard_wrong_leave_the_release_not_proven(desk: Desk) -> None:
-    call(desk, highest="19")
-    (given,) = case_of(desk.job.mounting).releases
-    desk.job.tap("heater on", code=answer_code(given.leaf))
-    assert desk.job.finding("fit released before heat").verdict.value == "not proven"
+@pytest.mark.parametrize(
+    ("heard", "what"),
+    [({"highest": "19"}, "highest reading"), ({"lowest": "15"}, "lowest reading"), ({"code": ""}, "code")],
+)
+def test_what_the_readings_here_contradict_is_refused_and_named(
+    desk: Desk, heard: dict[str, str], what: str
+) -> None:
+    if "code" in heard:
+        heard = {"code": readings_code(str(desk.job.mounting.id), {"journal.A.0": 1})}
+    answer = call(desk, **heard)
+    assert answer.status_code == 409
+    assert f"The readings here have another {what}: have it read out again." in answer.content.decode()
+    assert case_of(desk.job.mounting).releases == ()
+
+
+def test_a_code_heard_while_only_some_readings_have_come_is_judged_later() -> None:
+    shop = make_workshop()
+    job = start(shop)
+    job.measure(readings={"A": ("16", "18", "18")})
+    code = readings_code(str(job.mounting.id), {"journal.A.0": 1})
+    assert call(sit(shop, "inspector", job), code=code).status_code == 302
 
 
 def test_whole_sizes_in_mm_are_the_same_readings(desk: Desk) -> None:
@@ -76,7 +92,8 @@ def test_a_reading_ten_times_off_is_asked_back_once(desk: Desk) -> None:
     asked = call(desk, highest="1800")
     assert asked.status_code == 422
     assert "that is what he read out" in asked.content.decode()
-    assert call(desk, highest="1800", sure="1").status_code == 302
+    sure = call(desk, highest="1800", sure="1")  # said once more it is taken, and is not what is here
+    assert (sure.status_code, "another highest reading" in sure.content.decode()) == (409, True)
 
 
 def test_an_unknown_number_releases_nothing(desk: Desk) -> None:

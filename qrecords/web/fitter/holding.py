@@ -9,7 +9,7 @@ from qrecords.people.queries import names
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.fit import telephone_agrees
 from qrecords.steps.telephone import readings_code, readings_of
-from qrecords.steps.transitions import standing_release, undecided
+from qrecords.steps.transitions import open_for_release, standing_release
 from qrecords.web import parts
 from qrecords.web.figures import Figures
 from qrecords.web.fitter.page import Moment
@@ -57,7 +57,7 @@ def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) 
         if release.means == "telephone" and not telephone_agrees(case, release):
             released = ""
     open_ = sorted(
-        undecided(case, judged.of_hold(name)), key=lambda finding: WORST_FIRST.index(finding.verdict)
+        open_for_release(case, judged.of_hold(name)), key=lambda finding: WORST_FIRST.index(finding.verdict)
     )
     title = gettext("Heat waits for the inspector.")
     if name == "cold":

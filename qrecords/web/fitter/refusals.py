@@ -18,6 +18,12 @@ WORDS: Mapping[str, str] = {
     "not-performed": _("Who signs that the work was performed has recorded a part of it: you have not."),
 }
 
+HEARD: Mapping[str, str] = {
+    "code": _("code"),
+    "lowest": _("lowest reading"),
+    "highest": _("highest reading"),
+}
+
 
 def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
     if isinstance(error, NotAllowedError):
@@ -27,4 +33,7 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
     if error.code == "open-findings":
         open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split(", "))
         return gettext("Not released while this is open: {what}.").format(what=open_)
+    if error.code == "telephone-differs":
+        wrong = ", ".join(gettext(HEARD[each]) for each in error.refusal.facts["differs"].split(", "))
+        return gettext("The readings here have another {what}: have it read out again.").format(what=wrong)
     return gettext(WORDS[error.code]) if error.code in WORDS else str(error)

@@ -13,11 +13,11 @@ from qrecords.people.permissions import TABLE, Action, Scope, roles_with
 from qrecords.people.queries import rights_of
 from qrecords.signoff.actions import DECISIONS
 from qrecords.steps.case import Case
-from qrecords.steps.findings import Finding
 from qrecords.steps.sealed import sealed_for
 from qrecords.steps.transitions import (
     CLOSED,
     Refusal,
+    open_for_release,
     refuse_decision,
     refuse_release,
     refuse_return,
@@ -108,13 +108,15 @@ def release_stop(rights: Rights, judged: Judged, hold: str) -> str | None:
     if not rights.may(Action.RELEASE):
         return None
     of_hold = judged.of_hold(hold)
-    return _words(refuse_release(judged.case, rights.person, hold, of_hold), judged, of_hold)
+    count = len(open_for_release(judged.case, of_hold))
+    return _words(refuse_release(judged.case, rights.person, hold, of_hold), judged, count)
 
 
-def _words(refusal: Refusal | None, judged: Judged, findings: Sequence[Finding] | None = None) -> str:
+def _words(refusal: Refusal | None, judged: Judged, count: int | None = None) -> str:
+    """`count` are the items that keep it from being done, where they are not all that the record has open."""
     if refusal is None:
         return ""
-    count = len(undecided(judged.case, judged.findings if findings is None else findings))
+    count = len(undecided(judged.case, judged.findings)) if count is None else count
     match refusal.code:
         case "open-findings":
             return ngettext("when %(n)s item is closed", "when %(n)s items are closed", count) % {"n": count}

@@ -8,7 +8,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_http_methods
 
-from qrecords.mountings.errors import UnknownMountingError
+from qrecords.mountings.errors import RefusedError, UnknownMountingError
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of, for_person
 from qrecords.people.permissions import Action
@@ -19,6 +19,7 @@ from qrecords.steps.expected import expected_for
 from qrecords.steps.standard import STEPS
 from qrecords.steps.telephone import answer_code
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of
+from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.heading import title_block
 from qrecords.web.inspector.reader import mounting_of, page
 from qrecords.web.showing import FIGURES
@@ -43,7 +44,8 @@ def release_by_telephone(request: HttpRequest) -> HttpResponse:
             highest_nm=_reading(request, case, "highest"),
         )
     except ACTION_ERRORS as error:
-        context = page(request, typed=request.POST, error=error)
+        words = refusal_sentence(error) if isinstance(error, RefusedError) else str(error)
+        context = page(request, typed=request.POST, error=error, words=words)
         return render(request, "inspector/telephone.html", context, status=status_of(error))
     return redirect("telephone-answer", mounting=mounting.id, entry=entry.id)
 

@@ -39,7 +39,6 @@ class RequirementDocument(Body):
     revision = Text(max_length=20)
     designation = Text(max_length=60)
     nominal_mm = _mm()
-    nominal_source = Text(max_length=120, required=False)
     shaft_class = Text(max_length=8, required=False)
     limits_um = _two_um()
     kinds = serializers.ListField(child=serializers.ChoiceField(KINDS), required=False, max_length=10)
@@ -57,6 +56,13 @@ class RequirementDocument(Body):
     interference_um = _two_um()
     stabilised_c = Whole(min_value=50, max_value=500, required=False)
     bore_class = Text(max_length=10, required=False)
+    nominal_source = Text(max_length=120, required=False)
+    outside_source = Text(max_length=120, required=False)
+    width_source = Text(max_length=120, required=False)
+    kind_source = Text(max_length=120, required=False)
+    group_source = Text(max_length=120, required=False)
+    class_source = Text(max_length=120, required=False)
+    stabilised_source = Text(max_length=120, required=False)
 
 
 class EquipmentDocument(Body):

@@ -15,6 +15,11 @@ RADIAL = "ISO 492 radial bearings"
 BOUNDARY_DIMENSIONS = "boundary_dimensions"
 
 
+def bore_class(text: str) -> str:
+    """The class of ISO 492 in its own word, whichever way it is written: Normal, 6, 5, 4 or 2."""
+    return _CLASS_NAMES.get(text.strip().upper(), text.strip())
+
+
 def bore_limits(bore_mm: Size, tolerance_class: str = "Normal", tables: Tables = BUILT_IN) -> Limits:
     """Limits of the mean bore deviation of a radial bearing: class Normal, 6, 5, 4 or 2 (or P0, P6 … P2).
 
@@ -135,7 +140,7 @@ def boundary_dimensions(designation: Designation, tables: Tables = BUILT_IN) -> 
 def _mean_limits(table: str, field: str, size: Size, tolerance_class: str, tables: Tables) -> Limits:
     biggest = max(row.upto_mm for key in tables.keys(table) for row in tables.all_of(table, key))
     nominal = size_mm(field, size, biggest)
-    name = _CLASS_NAMES.get(tolerance_class.strip().upper(), tolerance_class.strip())
+    name = bore_class(tolerance_class)
     row = tables.row(table, (name,), nominal)
     if row is None:
         there = [key[0] for key in tables.keys(table) if tables.row(table, key, nominal)]

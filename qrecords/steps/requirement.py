@@ -7,9 +7,9 @@ from typing import Any
 
 from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.ceilings import KINDS
-from qrecords.engineering.designation import parse_designation
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.limits import limits_of_size, shaft_classes
+from qrecords.steps.designated import as_designated, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 
 SEATS = ("ground", "turned")
@@ -180,27 +180,15 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
 
 def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
     """The requirement as a new drawing brings it. What an old entry may still hold is asked back here: the
-    class of a hole on a shaft, and a nominal size that is not the bore of the bearing, unless
-    `nominal_source` says where that size is written."""
-    shaft_class, designation = str(document.get("shaft_class", "")), str(document.get("designation", ""))
+    class of a hole on a shaft, a clearance table that does not exist, and what contradicts the designation
+    without saying where it is written."""
+    shaft_class = str(document.get("shaft_class", ""))
     if shaft_class[:1].isupper():
         nominal = _decimal(document, "nominal_mm", "1", "2000")
         there = ", ".join(shaft_classes(nominal, shaft_class)) or "none of this letter"
         why = f"{shaft_class!r} is the class of a hole; on a shaft of {nominal} mm there are: {there}"
         raise DocumentError("requirement", "shaft_class", why)
     asked = read_requirement(document)
-    bore_mm = _bore_of(designation)
-    if bore_mm is not None and bore_mm != asked.nominal_mm and not document.get("nominal_source"):
-        why = (
-            f"{designation} has a bore of {bore_mm} mm, not {asked.nominal_mm}; or say where that is written"
-        )
-        raise DocumentError("requirement", "nominal_mm", why)
+    one_of_the_tables(document)
+    as_designated(document)
     return asked
-
-
-def _bore_of(designation: str) -> Decimal | None:
-    """The bore that a designation says by itself; None for one that says nothing here."""
-    try:
-        return parse_designation(designation).bore_mm
-    except EngineeringError:
-        return None

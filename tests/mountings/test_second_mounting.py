@@ -121,7 +121,12 @@ def test_a_scrapped_bearing_does_not_come_back() -> None:
 
 def test_a_revised_drawing_binds_the_second_and_not_the_first() -> None:
     first = reworked()
-    document = {**first.mounting.journal.requirements.get().document, "revision": "D", "clearance_group": "4"}
+    document = {
+        **first.mounting.journal.requirements.get().document,
+        "revision": "D",
+        "clearance_group": "4",
+        "group_source": "note 2",
+    }
     workshop.require_of_journal(
         acting=first.shop.acting("engineer"),
         requirement_id=new_id(),

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from qrecords.steps.errors import DocumentError
-from qrecords.steps.requirement import read_requirement
+from qrecords.steps.requirement import read_new_requirement, read_requirement
 from tests.cast import REQUIREMENT
 
 
@@ -35,3 +35,72 @@ def test_the_drawings_own_limits_take_the_place_of_a_class() -> None:
     asked = read_requirement({**REQUIREMENT, "shaft_class": "", "limits_um": ["12,5", "30"]})
     assert (asked.journal.lower_nm, asked.journal.upper_nm) == (12_500, 30_000)
     assert asked.journal.source == "drawing TH-4410 rev. C"
+
+
+P = {"designation": "6212 P5", "clearance_group": "N"}
+NU = {"designation": "NU 212", "clearance_group": "N"}
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "source"),
+    [
+        ({"designation": "6212", "clearance_group": "4"}, "clearance_group", "group_source"),
+        ({"clearance_group": "N"}, "clearance_group", "group_source"),
+        ({"outside_mm": "1100"}, "outside_mm", "outside_source"),
+        ({"width_mm": "18"}, "width_mm", "width_source"),
+        ({"nominal_mm": "65"}, "nominal_mm", "nominal_source"),
+        (P, "bore_class", "class_source"),
+        (NU, "clearance_kind", "kind_source"),
+        ({"designation": "6212 C3 S1", "stabilised_c": 150}, "stabilised_c", "stabilised_source"),
+    ],
+)
+def test_what_contradicts_the_designation_says_where_it_is_written(
+    changes: dict[str, Any], field: str, source: str
+) -> None:
+    document = {**REQUIREMENT, **changes}
+    with pytest.raises(DocumentError) as caught:
+        read_new_requirement(document)
+    assert caught.value.field == field
+    assert read_new_requirement({**document, source: "drawing TH-4410, note 3"})
+    assert read_requirement(document)  # an old entry still holds it
+
+
+@pytest.mark.parametrize(
+    ("changes", "allowed"),
+    [
+        ({"clearance_group": "X"}, "2, N, 3, 4, 5"),
+        ({"clearance_kind": "nonsense"}, "spherical_roller_cyl_bore"),
+    ],
+)
+def test_a_clearance_table_that_does_not_exist_says_which_do(changes: dict[str, Any], allowed: str) -> None:
+    with pytest.raises(DocumentError, match=allowed):
+        read_new_requirement({**REQUIREMENT, **changes})
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"designation": "22212 K", "clearance_kind": "spherical_roller_cyl_bore", "clearance_group": "N"},
+        {"designation": "30205", "nominal_mm": "25", "outside_mm": "52", "width_mm": "16"},
+    ],
+)
+def test_a_bore_that_the_tables_of_radial_bearings_do_not_judge_is_out_of_scope(
+    changes: dict[str, Any],
+) -> None:
+    with pytest.raises(DocumentError) as caught:
+        read_new_requirement({**REQUIREMENT, **changes})
+    assert caught.value.field == "designation"
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"designation": "6212 P5", "clearance_group": "N", "bore_class": "5"},
+        {"designation": "6212-Q7", "clearance_group": "4"},
+        {"designation": "6212 C3", "clearance_group": "C3"},
+        {**NU, "clearance_kind": "none"},
+        {"designation": "own make 7", "clearance_group": "4", "outside_mm": "95"},
+    ],
+)
+def test_a_designation_is_never_read_for_more_than_it_says(changes: dict[str, Any]) -> None:
+    assert read_new_requirement({**REQUIREMENT, **changes})

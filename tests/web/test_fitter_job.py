@@ -767,12 +767,20 @@ def test_a_nominal_that_is_not_the_bore_wants_to_know_where_it_is_written(fitter
     typed = ORDER | SIZES | {"nominal": "65"}
     page = fitter.post("/mountings/new/", typed)
     text = page.content.decode()
-    assert page.status_code == 422 and "6212 C3 has a bore of 60 mm, not 65" in text
+    assert page.status_code == 422 and "6212 C3 says d 60 mm, not 65;" in text
     assert 'name="nominal_source"' in text and 'value="65"' in text
     sourced = fitter.post("/mountings/new/", typed | {"nominal_source": "drawing TH-9, note 4"})
     assert sourced.status_code == 302
     opened = Mounting.objects.get()
     assert judged_now(opened).case.requirement.document["nominal_source"] == "drawing TH-9, note 4"
+
+
+def test_a_group_that_the_designation_contradicts_wants_to_know_where_it_is_written(fitter: Client) -> None:
+    typed = ORDER | SIZES | {"clearance_group": "4"}
+    page = fitter.post("/mountings/new/", typed)
+    text = page.content.decode()
+    assert page.status_code == 422 and "6212 C3 says 3, not 4;" in text and 'name="group_source"' in text
+    assert fitter.post("/mountings/new/", typed | {"group_source": "note 4"}).status_code == 302
 
 
 def test_a_machine_that_is_known_is_named_and_not_made_twice(fitter: Client) -> None:

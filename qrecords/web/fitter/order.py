@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
 
 from qrecords.engineering.bearings import Boundary, boundary_dimensions
 from qrecords.engineering.designation import Designation, parse_designation
@@ -14,19 +15,12 @@ from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.units import parse_number
 from qrecords.mountings.actions.opening import Order
 from qrecords.mountings.models import Mounting
+from qrecords.steps.designated import CLEARANCE_KINDS, SOURCES
 from qrecords.steps.errors import DocumentError
 from qrecords.workshop.models import Machine
 from qrecords.workshop.queries import requirement_at
 
-CLEARANCE_KINDS: Mapping[str, str] = {
-    "deep groove ball": "deep_groove_ball_cyl_bore",
-    "self-aligning ball": "self_aligning_ball_cyl_bore",
-    "cylindrical roller": "cylindrical_roller_cyl_bore",
-    "spherical roller": "spherical_roller_cyl_bore",
-}
-"""Kinds of DIN 623-1 whose clearance groups ISO 5753-1 has in its tables here."""
 KINDS = ("sealed", "greased", "polyamide_cage", "small_clearance", "preloaded", "precision")
-GROUPS = ("2", "N", "3", "4", "5")
 DOCUMENT_FIELDS = {
     "nominal_mm": "nominal",
     "shaft_class": "shaft_class",
@@ -40,6 +34,7 @@ DOCUMENT_FIELDS = {
     "kinds": "kinds",
     "seat": "seat",
     "mass_kg": "mass",
+    "stabilised_c": "stabilised",
 }
 """Field of the requirement document → input of the form."""
 
@@ -140,13 +135,47 @@ def document(form: Form) -> dict[str, Any]:
     }
     if typed.get("shaft_bore"):
         said["shaft_bore_mm"] = typed["shaft_bore"]
-    if typed.get("nominal_source"):
-        said["nominal_source"] = typed["nominal_source"][:120]
+    if found is not None and found.designation.tolerance_class != "P0":
+        said["bore_class"] = found.designation.tolerance_class
+    said |= {name: typed[name][:120] for name in SOURCES.values() if typed.get(name)}
     if typed.get("mass"):
         said["mass_kg"] = typed["mass"]
     if typed.get("stabilised"):
         said["stabilised_c"] = typed["stabilised"]
     return said | _windows(typed)
+
+
+SOURCE_LABELS: Mapping[str, str] = {
+    "nominal_mm": _("where another d is written, as drawing and note"),
+    "outside_mm": _("where another D is written"),
+    "width_mm": _("where another B is written"),
+    "clearance_kind": _("where another clearance table is written"),
+    "clearance_group": _("where another group is written"),
+    "bore_class": _("where another class is written"),
+    "stabilised_c": _("where another stabilisation is written"),
+}
+CHOSEN = ("clearance_kind", "clearance_group", "bore_class")
+"""Fields with no input of their own that could say what was asked."""
+
+
+@dataclass(frozen=True)
+class Source:
+    """An input for where something else than the designation says is written; `why` it is asked, unless that
+    stands at the field itself."""
+
+    name: str
+    label: str
+    why: str
+
+
+def sources(form: Form) -> list[Source]:
+    """Those that are wanted, and those in which something was typed."""
+    found = []
+    for field_, name in SOURCES.items():
+        why = form.asks.get(DOCUMENT_FIELDS.get(field_, field_), "")
+        if why or form.value(name):
+            found.append(Source(name, gettext(SOURCE_LABELS[field_]), why if field_ in CHOSEN else ""))
+    return found
 
 
 NUMBERS = ("nominal", "outside", "width", "seat_width", "shaft_bore", "mass")

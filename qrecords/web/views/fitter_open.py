@@ -13,6 +13,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions.opening import open_from_order
 from qrecords.people.permissions import Action
 from qrecords.people.queries import Reach, reach
+from qrecords.steps.designated import CLEARANCE_KINDS, GROUPS
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.requirement import read_new_requirement
 from qrecords.web import parts
@@ -103,8 +104,9 @@ def _page(request: HttpRequest, form: Form, within_reach: Reach, status: int = 2
         "sites": sites(within_reach),
         "schemes": SCHEMES,
         "kinds": [(kind, gettext(kind.replace("_", " ")), kind in form.kinds) for kind in orders.KINDS],
-        "clearance_kinds": [(slug, gettext(name)) for name, slug in orders.CLEARANCE_KINDS.items()],
-        "groups": orders.GROUPS,
+        "clearance_kinds": [(slug, gettext(name)) for name, slug in CLEARANCE_KINDS.items()],
+        "groups": GROUPS,
+        "sources": orders.sources(form),
         "entry_id": request.POST.get("entry_id") or new_id(),
         "safety": parts.Safety(worked_out=False),
         "theme": request.COOKIES.get("theme", ""),

@@ -125,7 +125,7 @@ def test_own_work_is_left_out_of_ones_own_list(shop: Workshop) -> None:
     )  # fmt: skip
     job = start(shop)
     job.say("identification", who="second_fitter", marking="6212 C3")
-    job.ready()
+    job.ready(who="second_fitter")
     other = again(shop, job.machine, job.rebuild, "NDE", REQUIREMENT)
     other.receive()
     other.ready()

@@ -114,7 +114,7 @@ def test_a_doubtful_record_with_many_flags_is_whole_on_its_sheets(chromium: Any,
     job.heat(peak_c="127")
     job.check_cold(at_90="0.03", at_180="0.05")
     job.ready()
-    page = sit(chromium, server)
+    page = sit(chromium, server, "auditor")
     page.goto(address(server, "certificate", job))
     assert runs_over(page) == []
     assert page.is_visible("h1 >> text=not signed off")

@@ -1,6 +1,6 @@
 """The case: everything said of one mounting; `folding` makes it from the entries."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -132,6 +132,8 @@ class Case:
     """What the server froze beside each entry, by entry id."""
     captures: tuple[tuple[str, str, datetime], ...] = ()
     """Every capture as entry, step and moment: checks too, and what later ones took the place of."""
+    given: Mapping[str, Sequence[Answered]] = field(default_factory=dict)
+    """By step every answer that ever stood, in ledger order: a later heating erases no earlier one."""
     taps: tuple[Tap, ...] = ()
     releases: tuple[Release, ...] = ()
     decisions: tuple[Decision, ...] = ()

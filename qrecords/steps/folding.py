@@ -58,6 +58,7 @@ class Fold:
         self.beside: set[str] = set()
         self.seen: dict[str, Mapping[str, Any]] = {}
         self.captures: list[tuple[str, str, datetime]] = []
+        self.given: dict[str, list[Answered]] = {}
         self.taps: list[Tap] = []
         self.releases: list[Release] = []
         self.decisions: list[Decision] = []
@@ -110,6 +111,8 @@ class Fold:
             self.beside.add(str(entry.id))
         into = self.checks if beside else self.answers
         into.setdefault(said["step"], {}).update(answers)
+        if not beside:
+            self.given.setdefault(said["step"], []).extend(answers.values())
         self.captures.append((str(entry.id), said["step"], at))
 
     def _tap(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
@@ -236,6 +239,7 @@ class Fold:
             checks=self.checks,
             seen=self.seen,
             captures=tuple(self.captures),
+            given=self.given,
             taps=tuple(self.taps),
             releases=tuple(self.releases),
             decisions=tuple(self.decisions),

@@ -11,6 +11,7 @@ from qrecords.steps.clearance import before as clearance_before
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.fit import ceiling, ceiling_rests, cold_fit, inputs_of, ring_of
+from qrecords.steps.heatings import each_heating, mounted_heating
 from qrecords.steps.measurement import TEMPERATURES, celsius, temperature_u_mk
 from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule, standing
 from qrecords.steps.runs import mounted_run
@@ -115,12 +116,13 @@ def _after_overheat(finding: Finding, case: Case) -> tuple[str, ...]:
         return ("measure again", "accept", "concession", "scrap")
     over_k = (finding.value - finding.upper) / 1000 if finding.value and finding.upper else 0.0
     inner_known = not finding.message.endswith(OFF_INNER)
+    own_data = finding.facts.get("ceiling") == "own_data"
     polymer = {"sealed", "greased", "polyamide_cage"} & set(case.requirement.kinds)
     stable_c = case.requirement.stabilised_c or UNCODED_STABLE_C
     if finding.value is not None and finding.value > stable_c * 1000:
         return ("scrap",)
     if polymer:
-        return ("scrap",) if ceiling(case).kind == "own_data" else ("concession", "scrap")
+        return ("scrap",) if own_data else ("concession", "scrap")
     return ("accept", "concession", "scrap") if over_k <= 10 and inner_known else ("concession", "scrap")
 
 
@@ -187,6 +189,7 @@ def seat_rests(case: Case) -> list[Answered | str]:
 
 def _slid_on(rule: Rule, case: Case) -> list[Finding]:
     """It did go on: if it could not have, journal, bore or temperature is wrong (ruling 15)."""
+    case = mounted_heating(case)
     fit, shaft_c, hot, run = cold_fit(case), celsius(case, "shaft"), seat_c(case), mounted_run(case)
     if fit is None or shaft_c is None or hot is None or run is None:
         return []
@@ -224,17 +227,30 @@ STEP = Step(
     rules=(
         Rule("heater-named", 1, Stage.HEAT, "house rule", _heater),
         choice_rule("set-up", Stage.HEAT, STEP_ID, "setup", SETUPS, "common practice, no source"),
-        choice_rule(
-            "probe-on-inner-ring",
-            Stage.HEAT,
-            STEP_ID,
-            "probe",
-            ("inner ring",),
-            "common practice, no source",
-            may=("concession", "scrap"),
+        each_heating(
+            choice_rule(
+                "probe-on-inner-ring",
+                Stage.HEAT,
+                STEP_ID,
+                "probe",
+                ("inner ring",),
+                "common practice, no source",
+                may=("concession", "scrap"),
+                version=2,
+            )
         ),
-        Rule("peak-temperature", 2, Stage.HEAT, "common practice, no source", _peak, may_now=_after_overheat),
-        Rule("ring-difference", 1, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK),
-        Rule("slid-on", 2, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
+        each_heating(
+            Rule(
+                "peak-temperature",
+                3,
+                Stage.HEAT,
+                "common practice, no source",
+                _peak,
+                may_now=_after_overheat,
+            ),
+            also_missing=True,
+        ),
+        each_heating(Rule("ring-difference", 2, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK)),
+        Rule("slid-on", 3, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
     ),
 )

@@ -15,6 +15,7 @@ from qrecords.steps.case import Case
 from qrecords.steps.findings import Fact
 from qrecords.steps.fit import ceiling, ceiling_rests, inputs_of, interference
 from qrecords.steps.heating import peak, peak_rests
+from qrecords.steps.heatings import heatings
 from qrecords.steps.rules import entries
 
 CLOCK_TOLERANCE = timedelta(minutes=5)
@@ -39,8 +40,12 @@ class Remark:
 
 def _hotter_than_aimed(case: Case) -> list[Remark]:
     """Polyamide between 100 and 120 °C: above what one should aim for, under the cap (ruling 11)."""
-    found, limit = peak(case), ceiling(case)
-    if found is None or limit.aim_c is None:
+    every = [(found, view) for view in heatings(case) if (found := peak(view)) is not None]
+    if not every:
+        return []
+    found, case = max(every, key=lambda pair: pair[0].base)
+    limit = ceiling(case)
+    if limit.aim_c is None:
         return []
     aim, cap = round(limit.aim_c * 1000), round(limit.cap_c * 1000)
     if not aim < found.base <= cap:

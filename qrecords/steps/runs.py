@@ -92,6 +92,24 @@ REPEATED = ("demagnetisation", "shoulder_gap", "clearance_before", "clearance_af
 """Steps whose answers a further heating overtakes: measured again, the same value is a new answer."""
 
 
+OF_ONE_HEATING = {
+    "heating": ("probe", "peak", "peak_outer", "cross_check", "at_seat"),
+    "seating": ("film", "went_home", "dropped", "hammered", "held_by"),
+}
+"""What is said of one heating and of no other. Heater, set-up and ceiling go on until others are named."""
+
+
+def of_one_heating(step: str, key: str) -> bool:
+    return key in OF_ONE_HEATING.get(step, ())
+
+
+def of_earlier_heating(case: Case, step: str, answered: Answered) -> bool:
+    """The answer is of a heating that another one followed: it stays, and this one is asked for its own."""
+    every = runs(case)
+    last = every[-1].heater_on.entry if len(every) > 1 else ""
+    return bool(last) and of_one_heating(step, answered.key) and case.order[answered.entry] < case.order[last]
+
+
 def overtaken(case: Case, step: str, answered: Answered) -> bool:
     return step in REPEATED and found_when(case, answered) != Found.SINCE
 

@@ -11,6 +11,7 @@ from qrecords.steps.fields import Choice, Field
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import cold_fit, inputs_of
 from qrecords.steps.heating import met_seat_c, peak_rests
+from qrecords.steps.heatings import each_heating, mounted_heating
 from qrecords.steps.measurement import celsius
 from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, choice_rule, standing
 from qrecords.steps.runs import TAP_DOUBT_MS, mounted_run
@@ -37,7 +38,8 @@ def needed_ms(case: Case) -> tuple[int, Result] | None:
 
 def _pressed(rule: Rule, case: Case) -> list[Finding]:
     """Too short is not proven. A tap that was not made is a bracket of time and no finding; a nut, clamp or
-    sleeve holds by itself."""
+    sleeve holds by itself. Of the heating the ring is on with; from an earlier one it came off again."""
+    case = mounted_heating(case)
     run = mounted_run(case)
     if run is None:
         return []
@@ -92,21 +94,42 @@ STEP = Step(
         Field("held_by", Choice(("hand", "nut", "clamp", "sleeve"))),
     ),
     rules=(
-        choice_rule("seat-film", Stage.COLD, STEP_ID, "film", FILMS, "common practice, no source"),
-        Rule("went-home", 1, Stage.COLD, "US Army TM 10-3930-643-34 §2-14", _went_home, ENGINEER),
-        Rule("not-dropped", 1, Stage.COLD, "common practice, no source", _dropped, ("concession", "scrap")),
-        choice_rule(
-            "not-hammered",
-            Stage.COLD,
-            STEP_ID,
-            "hammered",
-            ("no",),
-            "US Army TM 10-3930-643-34 §2-14: push on the tight ring only",
-            may=("concession", "scrap"),
+        each_heating(
+            choice_rule(
+                "seat-film", Stage.COLD, STEP_ID, "film", FILMS, "common practice, no source", version=2
+            )
         ),
-        choice_rule(
-            "held", Stage.COLD, STEP_ID, "held_by", ("hand", *HELD_FIRMLY), "common practice, no source"
+        each_heating(
+            Rule("went-home", 2, Stage.COLD, "US Army TM 10-3930-643-34 §2-14", _went_home, ENGINEER)
         ),
-        Rule("pressed-home", 2, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
+        each_heating(
+            Rule(
+                "not-dropped", 2, Stage.COLD, "common practice, no source", _dropped, ("concession", "scrap")
+            )
+        ),
+        each_heating(
+            choice_rule(
+                "not-hammered",
+                Stage.COLD,
+                STEP_ID,
+                "hammered",
+                ("no",),
+                "US Army TM 10-3930-643-34 §2-14: push on the tight ring only",
+                may=("concession", "scrap"),
+                version=2,
+            )
+        ),
+        each_heating(
+            choice_rule(
+                "held",
+                Stage.COLD,
+                STEP_ID,
+                "held_by",
+                ("hand", *HELD_FIRMLY),
+                "common practice, no source",
+                version=2,
+            )
+        ),
+        Rule("pressed-home", 3, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
     ),
 )

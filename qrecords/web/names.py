@@ -67,6 +67,9 @@ SHOTS: Mapping[str, str] = {
 
 def name(characteristic: str) -> str:
     """A characteristic by its printed name; gauges, photos and competences name themselves."""
+    told, _of, number = characteristic.partition(", heating ")
+    if number:
+        return gettext("{name}, heating {number}").format(name=name(told), number=number)
     if characteristic.startswith("photo "):
         shot = characteristic.removeprefix("photo ")
         return gettext("Photo: {shot}").format(shot=gettext(SHOTS.get(shot, shot)))

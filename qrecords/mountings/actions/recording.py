@@ -23,7 +23,7 @@ from qrecords.steps.errors import FieldError, SlipError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.fields import Gear
 from qrecords.steps.folding import fold
-from qrecords.steps.runs import overtaken
+from qrecords.steps.runs import of_earlier_heating, overtaken
 from qrecords.steps.standard import STEPS
 from qrecords.steps.step import Step
 from qrecords.workshop.queries import frozen_gear, procedure_by_digest
@@ -200,7 +200,8 @@ def _standing(
     checks = case.checks.get(step_id, {})
     if check and (not replaces_work or any(key in checks for key in given)):
         return checks
-    return case.answers.get(step_id, {})
+    work = case.answers.get(step_id, {})
+    return {key: said for key, said in work.items() if not of_earlier_heating(case, step_id, said)}
 
 
 def _before(entries: list[Said], entry_id: uuid.UUID) -> list[Said]:

@@ -16,6 +16,7 @@ from qrecords.steps.answers import Answer, Value
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.errors import FieldError
 from qrecords.steps.fields import Gear
+from qrecords.steps.runs import of_earlier_heating
 from qrecords.steps.standard import STEPS, all_findings
 from qrecords.workshop.queries import frozen_gear
 
@@ -72,7 +73,13 @@ def sent_before(case: Case, entry_id: uuid.UUID, given: GivenBySteps) -> bool:
 def changes(case: Case, answers: Mapping[str, Answer]) -> list[str]:
     """The answers that stand already and would become others: each wants a reason."""
     standing = {name: case.said(*name.split(".", 1)) for name in answers}
-    return [name for name, known in standing.items() if known and known.answer != answers[name]]
+    return [
+        name
+        for name, known in standing.items()
+        if known
+        and known.answer != answers[name]
+        and not of_earlier_heating(case, name.partition(".")[0], known)
+    ]
 
 
 @dataclass(frozen=True)
@@ -91,7 +98,7 @@ def tried(judged: Judged, given: GivenBySteps, now: datetime) -> Tried:
     for name, answer in answers.items():
         step, _, key = name.partition(".")
         standing = merged.setdefault(step, {}).get(key)
-        if standing is None or standing.answer != answer:
+        if standing is None or standing.answer != answer or of_earlier_heating(case, step, standing):
             merged[step][key] = Answered(key, answer, TRIED, "", now, False)
             if isinstance(answer, Value) and isinstance(STEPS[step].field(key).form, Gear):
                 gear[key] = str(answer.value)

@@ -145,7 +145,8 @@ class Case:
     worked_by: frozenset[str] = frozenset()
     """Who authored any work capture or tap: they neither release, decide nor sign."""
     work: tuple[str, ...] = ()
-    """Every work capture and tap not undone, also those that cannot be read or that others replaced."""
+    """Every work capture and tap not undone, also those that cannot be read or that others replaced; and
+    checks that took the place of work."""
     order: Mapping[str, int] = field(default_factory=dict)
     """Entry id → place in ledger order within this mounting."""
     leaves: Mapping[str, str] = field(default_factory=dict)

@@ -17,6 +17,7 @@ from qrecords.steps.case import (
     Signature,
     Tap,
 )
+from qrecords.steps.checking import taken_place_of
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import read_requirement
 
@@ -55,7 +56,6 @@ class Fold:
         self.mounting = ""
         self.answers: dict[str, dict[str, Answered]] = {}
         self.checks: dict[str, dict[str, Answered]] = {}
-        self.beside: set[str] = set()
         self.seen: dict[str, Mapping[str, Any]] = {}
         self.captures: list[tuple[str, str, datetime]] = []
         self.given: dict[str, list[Answered]] = {}
@@ -99,21 +99,35 @@ class Fold:
         # Before anything that might not be readable: who worked does not sign, whatever was said.
         if not check:
             self._worked(entry)
-        # A check stands beside the work, unless it names the work it replaces.
-        prev = entry.payload["prev"]
-        beside = check and (not prev or prev in self.beside)
-        at = told_at(entry.payload)
+        step, at = said["step"], told_at(entry.payload)
         answers = {
             key: Answered(key, read_answer(document), str(entry.id), author, at, check)
             for key, document in said["fields"].items()
         }
+        self.captures.append((str(entry.id), step, at))
+        work = self._of_the_work(entry, step, answers) if check else answers
+        beside = {key: answer for key, answer in answers.items() if key not in work}
         if beside:
-            self.beside.add(str(entry.id))
-        into = self.checks if beside else self.answers
-        into.setdefault(said["step"], {}).update(answers)
-        if not beside:
-            self.given.setdefault(said["step"], []).extend(answers.values())
-        self.captures.append((str(entry.id), said["step"], at))
+            self.checks.setdefault(step, {}).update(beside)
+        if work:
+            self.answers.setdefault(step, {}).update(work)
+            self.given.setdefault(step, []).extend(work.values())
+
+    def _of_the_work(
+        self, entry: Stated, step: str, answers: Mapping[str, Answered]
+    ) -> Mapping[str, Answered]:
+        """What of a check takes the place of the work that it names; all else of it stands beside. That is
+        work for who signs it as performed, though not by who checked."""
+        named = {entry.payload["prev"], *entry.payload["body"]["seen"].get("replaces", {}).values()}
+        standing = self.answers.get(step, {})
+        taken = {
+            key: answer
+            for key, answer in answers.items()
+            if taken_place_of(standing, step, key, frozenset(named))
+        }
+        if taken:
+            self.work.append(str(entry.id))
+        return taken
 
     def _tap(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         if said.get("what") == "undo":

@@ -218,6 +218,15 @@ def test_an_inspectors_measurement_takes_the_place_of_the_work_with_a_reason(job
     assert (standing.author, standing.base) == (str(job.shop.people["inspector"].id), 60_020_000)
 
 
+def test_an_inspectors_word_on_the_peak_stands_beside_with_its_reason(job: Job) -> None:
+    job.say("heating", probe="inner ring", peak=("148", "°C"))
+    checked = job.say("heating", who="inspector", check=True, reason="misread", peak=("110", "°C"))
+    case, payload = case_of(job.mounting), entries_of(job.mounting.id)[-1].payload
+    assert case.said("heating", "peak").base == 148_000  # type: ignore[union-attr]
+    assert case.checks["heating"]["peak"].entry == str(checked.id)
+    assert (payload["prev"], payload["reason"]) == (None, "misread")
+
+
 def test_a_reason_is_a_line_and_not_a_book(job: Job) -> None:
     with pytest.raises(FieldsError):
         job.say("running", turns=Absent(State.NOT_DONE, "x" * 201))

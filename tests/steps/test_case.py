@@ -136,9 +136,9 @@ def test_a_release_is_refused_while_a_finding_of_its_hold_is_open() -> None:
 
 def test_who_authored_a_reading_grants_no_concession_that_rests_on_it() -> None:
     book = sound()
-    first = book.case().said("running", "turns")
-    book.say("running", author="engineer", check=True, prev=first.entry, turns="rough")  # type: ignore[union-attr]
-    finding = book.rule("turns-freely")
+    felt = book.case().said("shoulder_gap", "gap.180")
+    book.say("shoulder_gap", author="engineer", check=True, prev=felt.entry, gap__180=("0.1", "mm"))  # type: ignore[union-attr]
+    finding = book.rule("shoulder-gap")
     refusal = refuse_decision(book.case(), "engineer", "concession", finding)
     assert refusal is not None
     assert refusal.code == "own-reading"

@@ -197,9 +197,9 @@ def test_work_after_ready_that_nobody_can_read_is_not_signed_either(kind: str, s
 def test_work_after_ready_counts_also_where_a_check_took_its_place() -> None:
     book = sound()
     book.enter("signature", {"meaning": "performed"})
-    said = book.case().said("running", "turns")
-    late = book.say("running", prev=said.entry, turns="rough")  # type: ignore[union-attr]
-    book.say("running", author="inspector", check=True, prev=late.id, turns="smooth")
+    said = book.case().said("identification", "marking")
+    late = book.say("identification", prev=said.entry, marking="6212")  # type: ignore[union-attr]
+    book.say("identification", author="inspector", check=True, prev=late.id, marking="6212 C3")
     refusal = refuse_sign(book.case(), "second inspector", book.findings().values())
     assert refusal is not None and refusal.code == "worked-since-ready"
 

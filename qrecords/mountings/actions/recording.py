@@ -19,6 +19,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.queries import competence_on
 from qrecords.steps.answers import Absent, Answer, Value
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.checking import measured_again
 from qrecords.steps.errors import FieldError, SlipError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.fields import Gear
@@ -108,7 +109,7 @@ def record(
             id=entry_id,
             said=_said(step, answers, check),
             prev=prev,
-            reason=reason.strip() or None if prev else None,
+            reason=reason.strip() or None if prev or check else None,
         )
         seen = _seen(acting, locked, step, case, answers)
         seen |= _never_asked(replaced, reason, [key for key in unconfirmed if key in answers])
@@ -196,11 +197,13 @@ def _standing(
     case: Case, step_id: str, given: Mapping[str, Answer], *, check: bool, replaces_work: bool
 ) -> Mapping[str, Answered]:
     """What this capture may repeat or replace. A check repeats the checks; with a reason, and no check of
-    these fields before it, it takes the place of the work."""
+    these fields before it, it takes the place of the work, where that can be measured again."""
     checks = case.checks.get(step_id, {})
     if check and (not replaces_work or any(key in checks for key in given)):
         return checks
     work = case.answers.get(step_id, {})
+    if check:
+        return {key: said for key, said in work.items() if measured_again(step_id, key)}
     return {key: said for key, said in work.items() if not of_earlier_heating(case, step_id, said)}
 
 

@@ -6,14 +6,14 @@ from dataclasses import replace
 from qrecords.engineering import gap as model
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.felt_cold import COLD_WITHIN_MK, STEP_ID, at_feeling, felt_warm
+from qrecords.steps.felt_cold import TEMPERATURES as WARMTH
 from qrecords.steps.fields import Field, Gear, Quantity
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.measurement import TEMPERATURES
 from qrecords.steps.rules import LOOK, Rule, Stage, absent, before_heat, standing
 from qrecords.steps.step import Step
 
-STEP_ID = "shoulder_gap"
-COLD_WITHIN_MK = 5000
 LARGE_BORE_MM = 150
 _ROOM = Quantity("temperature", TEMPERATURES, -20_000, 60_000)
 ANGLE = r"(?:0|[1-9][0-9]?|[12][0-9][0-9]|3[0-5][0-9])"
@@ -82,9 +82,19 @@ def _cold(rule: Rule, case: Case) -> list[Finding]:
     if overtaken:
         return overtaken
     above = ring.base - shaft.base
-    verdict = Verdict.NOT_PROVEN if warm(case) else Verdict.CONFORMING
-    finding = rule.finding("cold when checked", verdict, inputs=[ring, shaft], above_mk=above)
+    verdict, message, inputs = Verdict.CONFORMING, "", [ring, shaft]
+    if warm(case):
+        verdict = Verdict.NOT_PROVEN
+    elif before := [gap for gap in felt(case) if felt_warm(case, gap)]:
+        verdict, message, inputs = Verdict.NOT_PROVEN, "felt-warm", [*inputs, *before, *_warmth(case, before)]
+    finding = rule.finding("cold when checked", verdict, message, inputs=inputs, above_mk=above)
     return [replace(finding, unit="mK", value=above, upper=COLD_WITHIN_MK)]
+
+
+def _warmth(case: Case, gaps: Sequence[Answered]) -> list[Answered]:
+    """The temperatures that stood when these gaps were felt."""
+    told = [at_feeling(case, gap, key) for gap in gaps for key in WARMTH]
+    return [answered for answered in told if answered is not None]
 
 
 def _gap(rule: Rule, case: Case) -> list[Finding]:
@@ -112,8 +122,9 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
         "wanted": len(wanted),
     }
     verdict, message = Verdict.CONFORMING, ""
-    if warm(case):
-        verdict, message = Verdict.NOT_PROVEN, "warm"
+    before = [gap for gap in found if felt_warm(case, gap)]
+    if warm(case) or before:
+        verdict, message = Verdict.NOT_PROVEN, "warm" if warm(case) else "felt-warm"
     elif worst.base >= limit:
         verdict = Verdict.NONCONFORMING
         message = "some" if lacking else _reading_of(case).replace(" ", "-")
@@ -130,7 +141,8 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
         verdict, message = Verdict.NOT_PROVEN, "no-blade"
         facts["mark"] = feeler.mark
     fitted = plane(case)
-    finding = rule.finding("shoulder gap", verdict, message, inputs=rests(case), **facts)
+    inputs = [*rests(case), *_warmth(case, before)]
+    finding = rule.finding("shoulder gap", verdict, message, inputs=inputs, **facts)
     return [
         replace(
             finding,
@@ -185,10 +197,10 @@ STEP = Step(
         Field("gap", Quantity("length", ("mm", "um", "in"), 0, 500_000), many=True, place=ANGLE),
     ),
     rules=(
-        Rule("cold-when-checked", 2, Stage.COLD, "common practice, no source", _cold, hold="cold"),
+        Rule("cold-when-checked", 3, Stage.COLD, "common practice, no source", _cold, hold="cold"),
         Rule(
             "shoulder-gap",
-            3,
+            4,
             Stage.COLD,
             "MIL-HDBK-1164 table 17: pressed firmly, checked with a feeler; blade: house rule",
             _gap,

@@ -174,6 +174,9 @@ FINDINGS: Mapping[str, str] = {
     ),
     "cold-when-checked.conforming": _("{above_mk:k} above the shaft,|cold."),
     "cold-when-checked.not-proven": _("{above_mk:k} above the shaft:|wait, the ring still shrinks."),
+    "cold-when-checked.felt-warm": _(
+        "{above_mk:k} above the shaft now,|but gaps were felt before, warm: feel them again."
+    ),
     "shoulder-gap.conforming": _("{limit_nm:mm} does not go in|at any of the {count} angles felt."),
     "shoulder-gap.tilted": _(
         "{gap_nm:mm} goes in at {angle}°.|Tilted, not dirty: the gaps at {count} angles lie on a plane."
@@ -189,6 +192,7 @@ FINDINGS: Mapping[str, str] = {
     "shoulder-gap.incomplete": _("Angles to come:|{places}."),
     "shoulder-gap.no-blade": _("{mark} has no blade of {limit_nm:mm}:|not proven that none goes in."),
     "shoulder-gap.warm": _("Felt warm:|not proven until cold."),
+    "shoulder-gap.felt-warm": _("Felt before the ring was cold:|feel the gaps again. Not proven."),
     "gap-plane.query": _("{off_nm:um} µm off the plane at {angle}°:|burr, dirt or a bad reading."),
     "turns-freely.conforming": _("Turns {said}."),
     "turns-freely.nonconforming": _("{said}|when turned by hand."),

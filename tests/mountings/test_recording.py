@@ -20,6 +20,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.people.errors import NotAllowedError
 from qrecords.steps.answers import Absent, State
 from qrecords.tracing.record import record_of
+from qrecords.web.fitter.gaps import next_angle
 from tests.cast import U_HALF_UM, Job, add_gear, make_workshop, start
 
 pytestmark = pytest.mark.django_db
@@ -300,3 +301,21 @@ def test_where_no_device_told_a_time_none_is_filed(job: Job) -> None:
     at = job.shop.clock - timedelta(minutes=3)
     job.say("protection", at_device=at, covered="yes")
     assert entries_of(job.mounting.id)[-1].payload["at_device"] is not None
+
+
+def test_the_same_gap_felt_cold_that_was_felt_warm_is_a_new_answer_and_its_angle_is_asked_again(
+    job: Job,
+) -> None:
+    quarters = {f"gap__{at}": ("0", "mm") for at in (0, 90, 180, 270)}
+    feeler = str(job.shop.gear["feeler"].id)
+    job.say("shoulder_gap", feeler=feeler, ring_temp=("45", "°C"), shaft_temp=("20", "°C"), **quarters)
+    job.shop.clock += timedelta(minutes=40)
+    job.say("shoulder_gap", reason="cold now", ring_temp=("21", "°C"))
+    assert job.flags() == {"cold when checked": "not proven", "shoulder gap": "not proven"}
+    for at in (0, 90, 180, 270):
+        assert next_angle(case_of(job.mounting), "") == str(at)
+        record(
+            acting=job.shop.acting("fitter"), mounting=job.mounting, entry_id=new_id(), form=True,
+            step_id="shoulder_gap", given={f"gap.{at}": Typed("0", "mm")}, reason="felt again, cold",
+        )  # fmt: skip
+    assert (job.flags(), next_angle(case_of(job.mounting), "")) == ({}, "")

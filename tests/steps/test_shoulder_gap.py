@@ -1,5 +1,6 @@
 """The shoulder gap: an attribute without guard; tilt, not seated and burr are told apart."""
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -101,3 +102,65 @@ def test_a_blade_that_went_in_does_not_conform_whoever_named_the_set() -> None:
 def test_a_set_without_the_blade_of_the_limit_proves_nothing() -> None:
     thick = {"id": "feeler", "kind": "feeler set", "mark": "F-2", "blades_nm": [50_000, 80_000]}
     assert said(felt("0", "0", "0", "0", gear={"feeler": thick})) == ("not proven", "no-blade")
+
+
+def cooled(book: Book, after_s: float, ring_c: str = "21") -> Book:
+    """Another ring temperature, told later with a reason."""
+    book.now += timedelta(seconds=after_s)
+    book.say("shoulder_gap", prev=book.lines[-1].id, ring_temp=(ring_c, "°C"))
+    return book
+
+
+def cold(book: Book) -> tuple[str, str]:
+    finding = book.rule("cold-when-checked")[0]
+    return finding.verdict.value, finding.message.split(".")[1]
+
+
+def test_gaps_felt_warm_stay_felt_warm_whatever_temperature_is_told_later() -> None:
+    book = cooled(felt("0", "0", "0", "0", warm_c="45"), 900)
+    assert said(book) == ("not proven", "felt-warm")
+    assert cold(book) == ("not proven", "felt-warm")
+    first = book.lines[1].id
+    assert first in book.rule("shoulder-gap")[0].inputs and first in book.rule("cold-when-checked")[0].inputs
+
+
+def test_a_raised_shaft_temperature_makes_no_warm_gap_cold() -> None:
+    book = felt("0", "0", "0", "0", warm_c="45")
+    book.now += timedelta(minutes=15)
+    book.say("shoulder_gap", prev=book.lines[-1].id, shaft_temp=("44", "°C"))
+    assert said(book) == ("not proven", "felt-warm")
+
+
+def test_felt_again_after_the_cold_temperature_they_count() -> None:
+    book = cooled(felt("0", "0", "0", "0", warm_c="45"), 900)
+    again = {f"gap__{at}": ("0", "mm") for at in (0, 90, 180)}
+    book.say("shoulder_gap", prev="e1", **again)
+    assert said(book) == ("not proven", "felt-warm")
+    book.say("shoulder_gap", prev="e1", gap__270=("0", "mm"))
+    assert (said(book)[0], cold(book)[0]) == ("conforming", "conforming")
+
+
+@pytest.mark.parametrize(("after_s", "verdict"), [(60, "conforming"), (300, "not proven")])
+def test_a_slip_put_right_in_the_same_moment_stands(after_s: float, verdict: str) -> None:
+    assert said(cooled(felt("0", "0", "0", "0", warm_c="45"), after_s))[0] == verdict
+
+
+def test_slips_put_right_one_after_the_other_are_counted_from_the_first() -> None:
+    book = felt("0", "0", "0", "0", warm_c="45")
+    for ring_c in ("38", "31", "24", "21"):
+        cooled(book, 50, ring_c)
+    assert said(book) == ("not proven", "felt-warm")
+
+
+def test_another_persons_thermometer_puts_no_slip_right() -> None:
+    book = felt("0", "0", "0", "0", warm_c="45")
+    book.say("shoulder_gap", author="inspector", check=True, prev="e1", ring_temp=("21", "°C"))
+    assert said(book) == ("not proven", "felt-warm")
+
+
+def test_gaps_felt_long_before_anybody_took_a_temperature_are_not_proven() -> None:
+    book = Book()
+    book.say("shoulder_gap", feeler="feeler", **{f"gap__{at}": ("0", "mm") for at in (0, 90, 180, 270)})
+    book.now += timedelta(minutes=20)
+    book.say("shoulder_gap", ring_temp=("21", "°C"), shaft_temp=("20", "°C"))
+    assert said(book) == ("not proven", "felt-warm")

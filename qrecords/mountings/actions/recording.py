@@ -22,6 +22,7 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.checking import measured_again
 from qrecords.steps.errors import FieldError, SlipError
 from qrecords.steps.expected import expected_for
+from qrecords.steps.felt_cold import to_feel_again
 from qrecords.steps.fields import Gear
 from qrecords.steps.folding import fold
 from qrecords.steps.runs import of_earlier_heating, overtaken
@@ -153,12 +154,14 @@ def _case_before(mounting: Mounting, entry_id: uuid.UUID) -> Case:
 def _differing(
     case: Case, step_id: str, standing: Mapping[str, Answered], given: Mapping[str, Answer]
 ) -> dict[str, Answer]:
-    """What of the answers is not what stands; after a further heating the same value is another."""
-    return {
-        key: answer
-        for key, answer in given.items()
-        if key not in standing or standing[key].answer != answer or overtaken(case, step_id, standing[key])
-    }
+    """What of the answers is not what stands. After a further heating the same value is another, and so is
+    the same gap felt cold that was felt warm."""
+
+    def new(key: str) -> bool:
+        said = standing.get(key)
+        return said is None or overtaken(case, step_id, said) or to_feel_again(case, step_id, said)
+
+    return {key: answer for key, answer in given.items() if new(key) or standing[key].answer != answer}
 
 
 def _refuse_nothing(

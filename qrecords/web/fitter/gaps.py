@@ -8,6 +8,7 @@ from django.utils.translation import gettext
 from qrecords.engineering.gap import Plane
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Case
+from qrecords.steps.felt_cold import to_feel_again
 from qrecords.steps.shoulder_gap import plane, radius_mm, wanted_angles
 from qrecords.web import parts
 from qrecords.web.figures import with_unit
@@ -23,11 +24,12 @@ HOUSE_BLADES_NM = (30_000, 40_000, 50_000, 60_000, 80_000, 100_000)
 
 
 def next_angle(case: Case, asked: str) -> str:
-    """The angle asked for, else the first that nobody has felt, else the first of all."""
+    """The angle asked for, else the first that nobody has felt, or only warm; '' where all are."""
     wanted = wanted_angles(case)
     if asked in wanted:
         return asked
-    open_ = [at for at in wanted if case.said("shoulder_gap", f"gap.{at}") is None]
+    told = {at: case.said("shoulder_gap", f"gap.{at}") for at in wanted}
+    open_ = [at for at, said in told.items() if said is None or to_feel_again(case, "shoulder_gap", said)]
     return open_[0] if open_ else ""
 
 

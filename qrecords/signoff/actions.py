@@ -32,6 +32,7 @@ from qrecords.steps.transitions import (
     refuse_decision,
     refuse_release,
     refuse_return,
+    refuse_rework,
     refuse_sign,
     refuse_telephone,
     state_of,
@@ -147,7 +148,7 @@ def decide(
 ) -> Entry:
     """Decide one or several findings with one cause. Binds to the digests of their inputs: a later entry
     that changes them reopens them. Scrap closes the mounting; so does rework once the ring is on, or where
-    another bearing is to go on instead."""
+    another bearing is to go on instead: refused while what the ring went through is not decided."""
     require(acting, DECISIONS[kind], mounting.site)
     if not reason.strip():
         raise ReasonNeededError(kind)
@@ -172,7 +173,10 @@ def decide(
         if kind not in may:
             raise NotAmongDecisionsError(kind, finding.characteristic, may)
     _stop(f"decision {kind}", refuse_decision(judged.case, str(acting.author.id), kind, findings))
-    entry = deciding.file(_about(findings) | {"closes": closes(judged.case, kind, findings)})
+    closing = closes(judged.case, kind, findings)
+    if closing == State.REWORKED:
+        _stop("rework", refuse_rework(judged.case, judged.findings))
+    entry = deciding.file(_about(findings) | {"closes": closing})
     Decision.objects.create(entry=entry, mounting=locked)
     store_judgement(acting, locked, judged, "decision", cause=entry.id)
     judge(locked)

@@ -191,3 +191,18 @@ def closes(case: Case, kind: str, findings: Iterable[Finding] = ()) -> str:
     if kind == "rework" and (is_on(case) or (rules and rules <= OF_THE_BEARING)):
         return State.REWORKED
     return ""
+
+
+UNDERGONE = frozenset({"peak-temperature", "probe-on-inner-ring", "not-dropped", "not-hammered"})
+"""Rules about what the ring itself went through: taking it off the shaft mends none of it."""
+
+
+def refuse_rework(case: Case, findings: Iterable[Finding]) -> Refusal | None:
+    """A rework that closes the mounting sends its ring on to another; what the ring went through is answered
+    first. Before it was heated nothing of it is missing."""
+    heated = any(tap.what == "heater on" for tap in case.taps)
+    asked = [f for f in undecided(case, findings) if f.rule in UNDERGONE]
+    open_ = [f for f in asked if heated or f.verdict != Verdict.MISSING]
+    if open_:
+        return Refusal("ring-undecided", {"findings": "; ".join(f.characteristic for f in open_)})
+    return None

@@ -10,18 +10,19 @@ from qrecords.mountings.queries import case_of
 from qrecords.steps.transitions import State, state_of
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Bearing
-from tests.cast import Job, make_workshop, start
+from tests.cast import REQUIREMENT, Job, make_workshop, start
+from tests.cast import again as another
 
 pytestmark = pytest.mark.django_db
 
 
-def cocked() -> Job:
+def cocked(peak_c: str = "95") -> Job:
     """Pressed too short and gaping on one side: on the shaft, checked cold."""
     job = start(make_workshop())
     job.receive()
     job.measure()
     job.bore()
-    job.heat(release=job.leaf(job.release("fit")), press_s=20)
+    job.heat(release=job.leaf(job.release("fit")), press_s=20, peak_c=peak_c)
     job.check_cold(at_90="0.05", at_180="0.08", at_270="0.03")
     return job
 
@@ -146,3 +147,62 @@ def test_opening_sent_twice_is_one_mounting() -> None:
     )  # fmt: skip
     assert again == job.mounting
     assert Mounting.objects.count() == 1
+
+
+def pull(job: Job) -> None:
+    job.decide("rework", "shoulder gap", who="inspector", reason="pull, heat again")
+
+
+def test_an_overheated_ring_is_decided_before_a_rework_closes_its_mounting() -> None:
+    job = cocked(peak_c="140")
+    with pytest.raises(RefusedError, match="peak temperature") as caught:
+        pull(job)
+    assert caught.value.code == "ring-undecided"
+    assert state_of(case_of(job.mounting)) == State.OPEN
+    job.decide("concession", "peak temperature", who="engineer", reason="hardness 61 HRC measured")
+    pull(job)
+    assert state_of(case_of(job.mounting)) == State.REWORKED
+
+
+@pytest.mark.parametrize(
+    ("step", "field", "answer", "about"),
+    [
+        ("seating", "dropped", "yes", "not dropped"),
+        ("seating", "hammered", "yes", "not-hammered"),
+        ("heating", "probe", "outer ring", "probe-on-inner-ring"),
+    ],
+)
+def test_whatever_only_scrap_or_a_concession_answers_keeps_a_rework_from_closing(
+    step: str, field: str, answer: str, about: str
+) -> None:
+    job = cocked()
+    job.say(step, reason="now told", **{field: answer})
+    with pytest.raises(RefusedError, match=about):
+        pull(job)
+
+
+def test_what_nobody_told_of_a_heated_ring_is_told_before_it_is_pulled_for_rework() -> None:
+    job = start(make_workshop())
+    job.measure()
+    job.heat(press_s=20)
+    job.say("shoulder_gap", gap__90=("0.05", "mm"))
+    with pytest.raises(RefusedError, match="not dropped; not-hammered"):
+        pull(job)
+
+
+def test_before_heat_nothing_the_ring_went_through_is_missing_but_a_fall_counts() -> None:
+    job = start(make_workshop())
+    job.say("identification", marking="6212")
+    fallen = start_again(job)
+    job.decide("rework", "ring marking", who="inspector", reason="take the C3 bearing")
+    assert state_of(case_of(job.mounting)) == State.REWORKED
+    fallen.tap("dropped")
+    with pytest.raises(RefusedError, match="not dropped"):
+        fallen.decide("rework", "ring marking", who="inspector", reason="take the C3 bearing")
+
+
+def start_again(job: Job) -> Job:
+    """The other end of the shaft, with the wrong ring at hand as well."""
+    other = another(job.shop, job.machine, job.rebuild, "NDE", REQUIREMENT)
+    other.say("identification", marking="6212")
+    return other

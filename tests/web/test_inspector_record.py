@@ -556,3 +556,15 @@ def test_what_is_unusual_or_only_information_stands_beside_the_findings(shop: Wo
     assert "unusual" in beside_them
     assert "110 °C" in beside_them.replace("\u202f", " ").replace("\xa0", " ")
     assert "peak temperature" not in job.flags()
+
+
+def test_the_decision_form_says_what_keeps_a_rework_from_closing(
+    shop: Workshop, job: Job, desk: Desk
+) -> None:
+    job.heat(release=job.leaf(job.release("fit")), peak_c="140")
+    job.check_cold(at_90="0.05")
+    address = reverse("decide", args=[job.mounting.id])
+    about = job.finding("shoulder gap").digest
+    page = desk.client.post(address, {"kind": "rework", "about": about, "reason": "pull"})
+    assert page.status_code == 409
+    assert "first decide what the ring went through (Peak, inner ring)" in page.content.decode()

@@ -33,6 +33,11 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
     if error.code == "open-findings":
         open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split(", "))
         return gettext("Not released while this is open: {what}.").format(what=open_)
+    if error.code == "ring-undecided":
+        open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split("; "))
+        return gettext(
+            "Rework would close this mounting: first decide what the ring went through ({what})."
+        ).format(what=open_)
     if error.code == "telephone-differs":
         wrong = ", ".join(gettext(HEARD[each]) for each in error.refusal.facts["differs"].split(", "))
         return gettext("The readings here have another {what}: have it read out again.").format(what=wrong)

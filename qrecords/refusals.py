@@ -44,6 +44,7 @@ STATUS: Mapping[str, int] = {
     "too-late-to-undo": 409,
     "already-tapped": 409,
     "bearing-scrapped": 409,
+    "bearing-elsewhere": 409,
     "too-large": 413,
     "payload-too-long": 413,
     "too-many-pixels": 413,

@@ -137,4 +137,16 @@ class BarredBearingError(MountingError):
 
     def __init__(self, number: str) -> None:
         self.number = number
-        super().__init__(f"this bearing was scrapped in mounting {number}")
+        super().__init__(f"this bearing was scrapped in mounting {number}: it is not mounted any more")
+
+
+class BearingElsewhereError(MountingError):
+    """A bearing is mounted in one place at a time."""
+
+    code = "bearing-elsewhere"
+
+    def __init__(self, number: str) -> None:
+        self.number = number
+        super().__init__(
+            f"this bearing stands in mounting {number}, which is not closed: close or withdraw that one first"
+        )

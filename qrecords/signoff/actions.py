@@ -1,10 +1,12 @@
-"""The only writers of acts of authority. Each is one transaction with its entries."""
+"""The only writers of acts of authority. Each is one transaction with its entries, under the locks of the
+bearing and of the mounting; a bearing that may not go on is neither released nor signed (`barring`)."""
 
 import uuid
 from collections.abc import Sequence
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
+from qrecords.mountings.barring import lock_with_bearing, refuse_barred
 from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError, refuse_closed
 from qrecords.mountings.judging import Judged, judge, judged_now, look_elsewhere, store_judgement
 from qrecords.mountings.models import Mounting
@@ -47,10 +49,6 @@ DECISIONS = {
 }
 
 
-def _locked(mounting: Mounting) -> Mounting:
-    return Mounting.objects.select_for_update().get(id=mounting.id)
-
-
 def _stop(act: str, refusal: Refusal | None) -> None:
     if refusal is not None:
         raise RefusedError(act, refusal)
@@ -62,12 +60,13 @@ def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: st
     while a finding of the hold is open, or to anybody who worked on the mounting. ChangedMeanwhileError if it
     would rest on a capture that the page did not show."""
     require(acting, Action.RELEASE, mounting.site)
-    locked = _locked(mounting)
+    locked = lock_with_bearing(mounting)
     said = {"hold": hold, "shown": shown.document()}
     releasing = Statement(acting=acting, mounting=locked, kind="release", id=entry_id, said=said)
     known = releasing.before()
     if known is not None:
         return known
+    refuse_barred(locked)
     judged = judged_now(locked)
     unseen = judged.case.standing_captures(HOLD_COVERS[hold]) & set(not_shown(judged.case, shown))
     if unseen:
@@ -97,7 +96,7 @@ def release_by_telephone(
         raise WrongCodeError(code)
     if lowest_nm > highest_nm:
         raise LowestAboveHighestError(lowest_nm, highest_nm)
-    locked = _locked(mounting)
+    locked = lock_with_bearing(mounting)
     said = {
         "hold": "fit",
         "code": as_heard(code),
@@ -108,6 +107,7 @@ def release_by_telephone(
     known = releasing.before()
     if known is not None:
         return known
+    refuse_barred(locked)
     judged = judged_now(locked)
     # With no network nothing has come yet; what has come is judged (ruling 21).
     here = [f for f in judged.of_hold("fit") if f.verdict != Verdict.MISSING]
@@ -154,7 +154,7 @@ def decide(
         raise ReasonNeededError(kind)
     if not digests:
         raise UnknownFindingError("")
-    locked = _locked(mounting)
+    locked = lock_with_bearing(mounting)
     deciding = Statement(
         acting=acting,
         mounting=locked,
@@ -197,7 +197,7 @@ def close_query(
     require(acting, Action.CLOSE_QUERY, mounting.site)
     if not explanation.strip():
         raise ReasonNeededError("looked")
-    locked = _locked(mounting)
+    locked = lock_with_bearing(mounting)
     looking = Statement(
         acting=acting,
         mounting=locked,
@@ -227,7 +227,7 @@ def give_back(
     require(acting, Action.RETURN, mounting.site)
     if not items or any(not reason.strip() for _, reason in items):
         raise ReasonNeededError("return")
-    locked = _locked(mounting)
+    locked = lock_with_bearing(mounting)
     given = [{"about": about, "reason": reason.strip()} for about, reason in items]
     returning = Statement(acting=acting, mounting=locked, kind="return", id=entry_id, said={"items": given})
     known = returning.before()
@@ -252,7 +252,7 @@ def sign(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Exte
 def _look_again(acting: Acting, mounting: Mounting, entry_id: uuid.UUID) -> None:
     """What other records say may have changed since *ready*. It is filed on its own, before the signature is
     tried: nobody signs a finding that he has not seen."""
-    locked = _locked(mounting)
+    locked = lock_with_bearing(mounting)
     if state_of(case_of(locked)) == State.READY:
         look_elsewhere(acting, locked, cause=entry_id)
         judge(locked)
@@ -260,12 +260,13 @@ def _look_again(acting: Acting, mounting: Mounting, entry_id: uuid.UUID) -> None
 
 @atomic()
 def _sign(acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent) -> Entry:
-    locked = _locked(mounting)
+    locked = lock_with_bearing(mounting)
     said = {"meaning": "inspected", "shown": shown.document()}
     signing = Statement(acting=acting, mounting=locked, kind="signature", id=entry_id, said=said)
     known = signing.before()
     if known is not None:
         return known
+    refuse_barred(locked)
     judged = judged_now(locked)
     new = not_shown(judged.case, shown)
     if new:

@@ -5,6 +5,7 @@ import uuid
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
+from qrecords.mountings.barring import lock_with_bearing, refuse_barred
 from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError, WhyWithdrawnError
 from qrecords.mountings.judging import judge, look_elsewhere, store_judgement
 from qrecords.mountings.models import Mounting
@@ -19,9 +20,10 @@ from qrecords.steps.transitions import refuse_ready, refuse_withdrawal
 @atomic()
 def ready(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent) -> Entry:
     """Sign that the work was performed as recorded, over exactly what was shown (ChangedMeanwhileError if
-    anything came since). Judges, with what other records say, and stores it."""
+    anything came since). Judges, with what other records say, and stores it. BarredBearingError or
+    BearingElsewhereError where this bearing may not go on."""
     require(acting, Action.READY, mounting.site)
-    locked = Mounting.objects.select_for_update().get(id=mounting.id)
+    locked = lock_with_bearing(mounting)
     signature = Statement(
         acting=acting,
         mounting=locked,
@@ -32,6 +34,7 @@ def ready(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Ext
     known = signature.before()
     if known is not None:
         return known
+    refuse_barred(locked)
     case = case_of(locked)
     refusal = refuse_ready(case, str(acting.author.id))
     if refusal:

@@ -8,14 +8,13 @@ from typing import Any
 from qrecords.engineering.tables import BUILT_IN
 from qrecords.ledger.append import atomic
 from qrecords.ledger.errors import DifferentContentError
-from qrecords.mountings.errors import BarredBearingError
+from qrecords.mountings.barring import lock_bearing, refuse_opening
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Mounting, NumberSeries
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
 from qrecords.proof.identifiers import following
-from qrecords.steps.transitions import State
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.models import Bearing, Journal, JournalRequirement, Machine, Rebuild
@@ -53,19 +52,19 @@ def open_mounting(
     *, acting: Acting, mounting_id: uuid.UUID, journal: Journal, bearing: Bearing, rebuild: Rebuild
 ) -> Mounting:
     """Begin one mounting. The requirement and the procedure in force are pinned; a second mounting of a
-    journal in the same rebuild is linked to the one before. Raises BarredBearingError for a scrapped bearing.
-    """
+    journal in the same rebuild is linked to the one before. It says which bearing is to go on, and
+    records no fact of it: BarredBearingError for a scrapped one, BearingElsewhereError for one that stands in
+    another place's mounting that is not closed."""
     require(acting, Action.OPEN, journal.site)
     if journal.machine_id != rebuild.machine_id or journal.site != bearing.site:
         raise UnknownObjectError("journal, rebuild and bearing of one machine and site", journal.id)
+    lock_bearing(bearing.id)
     known = Mounting.objects.filter(id=mounting_id).first()
     if known is not None:
         if (known.journal_id, known.bearing_id, known.rebuild_id) != (journal.id, bearing.id, rebuild.id):
             raise DifferentContentError(mounting_id)
         return known
-    scrapped = Mounting.objects.filter(bearing=bearing, state=State.SCRAPPED.value).first()
-    if scrapped is not None:
-        raise BarredBearingError(scrapped.number)
+    refuse_opening(bearing, journal, rebuild)
     procedure = procedure_at(journal.site, acting.now)
     requirement = requirement_at(journal.id, acting.now)
     earlier = Mounting.objects.filter(journal=journal, rebuild=rebuild).order_by("-opened_at", "-id").first()

@@ -18,6 +18,7 @@ from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.findings import Verdict
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import LIVE, State
+from qrecords.steps.waiting import OF_THE_INSPECTOR
 
 
 def waiting_for_release(rows: QuerySet[Mounting], hold: str) -> list[Mounting]:
@@ -59,6 +60,14 @@ def is_hot(mounting: Mounting) -> bool:
 def flagged(mounting: Mounting) -> int:
     """Of the lists here: how many findings keep it from being released or signed."""
     return int(getattr(mounting, "out", 0)) + int(getattr(mounting, "close", 0))
+
+
+def marking_unread(mountings: Sequence[uuid.UUID]) -> set[uuid.UUID]:
+    """Of these mountings those whose ring marking no inspector has read himself. One query."""
+    missing = FindingRow.objects.filter(
+        mounting__in=mountings, rule=OF_THE_INSPECTOR, document__message__endswith=".not-entered"
+    )
+    return set(missing.values_list("mounting", flat=True))
 
 
 def worked_on(person: Person, mountings: Sequence[uuid.UUID]) -> set[uuid.UUID]:

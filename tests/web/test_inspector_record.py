@@ -217,6 +217,13 @@ def test_no_raw_entry_gives_the_first_reading_away_before_the_second(shop: Works
     assert {desk.client.get(address).status_code for address in closed} == {200}
 
 
+def test_the_certificate_is_linked_once_nothing_is_kept_back(desk: Desk) -> None:
+    link = f'href="{reverse("certificate", args=[desk.job.mounting.id])}"'
+    assert link not in desk.read()
+    desk.do("own-reading", marking="6212 C3")
+    assert link in desk.read()
+
+
 def test_a_flag_on_a_reading_that_is_still_to_be_read_shows_its_verdict_and_no_number(
     shop: Workshop,
 ) -> None:

@@ -183,6 +183,18 @@ def test_words_narrow_the_list(shop: Workshop) -> None:
     assert job.mounting.number not in waiting(shop, q="elsewhere")
 
 
+def test_the_bearing_is_kept_back_and_not_found_until_the_reader_has_read_the_ring(shop: Workshop) -> None:
+    job = measured(shop)
+    designation = job.mounting.bearing.designation
+    row = group(waiting(shop), "fit")
+    assert job.mounting.number in row and designation not in row and "read it off the ring" in row
+    assert job.mounting.number not in waiting(shop, q=designation)
+    job.say("identification", who="inspector", check=True, marking=designation)
+    row = group(waiting(shop), "fit")
+    assert designation in row and "read it off the ring" not in row
+    assert job.mounting.number in waiting(shop, q=designation)
+
+
 def many(job: Job, numbers: range) -> None:
     """More mountings like this one, by their index rows alone."""
     like = Mounting.objects.get(id=job.mounting.id)

@@ -1,8 +1,9 @@
 """*Waiting for you*: who waits, in the order in which waiting costs most."""
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from datetime import datetime
+from uuid import UUID
 
 from django.urls import reverse
 from django.utils.translation import gettext
@@ -23,7 +24,8 @@ A_PAGE = 50
 
 @dataclass(frozen=True)
 class Row:
-    """One mounting that waits, with how many findings of each verdict are open; `hot`: it was heated."""
+    """One mounting that waits, with how many findings of each verdict are open; `hot`: it was heated.
+    `hidden`: the bearing is kept back until the reader has read the ring himself."""
 
     href: str
     number: str
@@ -34,6 +36,7 @@ class Row:
     opened: str
     counts: tuple[tuple[Verdict, int], ...]
     hot: bool = False
+    hidden: bool = False
 
 
 @dataclass(frozen=True)
@@ -62,29 +65,33 @@ def waiting_for(person: Person, at: datetime, zone: str, words: str = "", page: 
         found["ready"] = queries.ready_for_inspection(for_person(person, Action.SIGN, at))
     if rights.somewhere(Action.CONCEDE):
         found["engineer"] = queries.for_the_engineer(for_person(person, Action.CONCEDE, at))
-    own = queries.worked_on(person, sorted({m.id for mountings in found.values() for m in mountings}))
+    listed = {m.id: m for mountings in found.values() for m in mountings}
+    own = queries.worked_on(person, sorted(listed))
+    checks = rights.where(Action.CHECK)
+    due = [id for id, m in listed.items() if id not in own and (checks.everywhere or m.site in checks.sites)]
+    sealed = queries.marking_unread(sorted(due))
     return [
-        _group(id, [m for m in mountings if m.id not in own and _says(m, words)], zone, page)
-        for id, mountings in found.items()
+        _group(id, [m for m in ms if m.id not in own and _says(m, words, sealed)], zone, page, sealed)
+        for id, ms in found.items()
     ]
 
 
-def _says(mounting: Mounting, words: str) -> bool:
-    """Whether every word stands somewhere in the row."""
+def _says(mounting: Mounting, words: str, sealed: Set[UUID]) -> bool:
+    """Whether every word stands somewhere in the row as it is shown: a search tells nothing sealed."""
     text = " ".join(
         (
             mounting.number,
             mounting.journal.machine.name,
             mounting.journal.machine.owner,
             mounting.journal.position,
-            mounting.bearing.designation,
+            "" if mounting.id in sealed else mounting.bearing.designation,
             mounting.rebuild.work_order,
         )
     )
     return all(word in text.casefold() for word in words.casefold().split())
 
 
-def _group(id: str, mountings: Sequence[Mounting], zone: str, page: int) -> Group:
+def _group(id: str, mountings: Sequence[Mounting], zone: str, page: int, sealed: Set[UUID]) -> Group:
     titles = {
         "fit": (gettext("Hold point before heat"), gettext("the heater waits for your release")),
         "cold": (gettext("Hold point, cold check"), gettext("it stays uncovered until you release it")),
@@ -93,11 +100,13 @@ def _group(id: str, mountings: Sequence[Mounting], zone: str, page: int) -> Grou
     }
     title, why = titles[id]
     start = (page - 1) * A_PAGE
-    rows = tuple(_row(mounting, zone) for mounting in mountings[start : start + A_PAGE])
+    rows = tuple(
+        _row(mounting, zone, mounting.id in sealed) for mounting in mountings[start : start + A_PAGE]
+    )
     return Group(id, title, why, len(mountings), rows, page + 1 if len(mountings) > start + A_PAGE else 0)
 
 
-def _row(mounting: Mounting, zone: str) -> Row:
+def _row(mounting: Mounting, zone: str, hidden: bool) -> Row:
     """One row. While the work goes on, what is missing is mostly to come and calls nobody."""
     live = mounting.state in LIVE
     counts = (
@@ -111,9 +120,10 @@ def _row(mounting: Mounting, zone: str) -> Row:
         number=mounting.number,
         machine=f"{mounting.journal.machine.owner} · {mounting.journal.machine.name}",
         place=place(mounting),
-        bearing=mounting.bearing.designation,
+        bearing=gettext("read it off the ring") if hidden else mounting.bearing.designation,
         work_order=mounting.rebuild.work_order,
         opened=moment(mounting.opened_at, zone),
         counts=tuple((verdict, count) for verdict, count in counts if count),
         hot=queries.is_hot(mounting),
+        hidden=hidden,
     )

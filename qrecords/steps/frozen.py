@@ -1,6 +1,8 @@
 """What the server froze beside a capture of the bounds of its act: days, and gear that changed meanwhile."""
 
-from datetime import date
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
 
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.gear import GearRecord, read_gear
@@ -13,6 +15,13 @@ def days_of(case: Case, answered: Answered) -> tuple[date, date]:
     if not frozen:
         return answered.at.date(), answered.at.date()
     return date.fromisoformat(frozen[0]), date.fromisoformat(frozen[1])
+
+
+def day_of(seen: Mapping[str, Any], at: datetime) -> date:
+    """The first day, in the zone of the act, on which what froze this can have been done; else that of its
+    device, in UTC."""
+    days = seen.get("days")
+    return date.fromisoformat(days[0]) if days else at.date()
 
 
 def gear_on_receipt(case: Case, step: str, key: str) -> GearRecord | None:

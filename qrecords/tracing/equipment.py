@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 from uuid import UUID
 
@@ -10,6 +11,7 @@ from django.db.models import Count, QuerySet
 from qrecords.ledger.models import Entry
 from qrecords.mountings.models import EquipmentUse, Mounting
 from qrecords.proof.canonical import parse_canonical
+from qrecords.steps.frozen import day_of
 from qrecords.steps.gear import GearRecord, read_gear
 
 
@@ -19,15 +21,21 @@ class Use:
 
     row: EquipmentUse
     gear: GearRecord | None
+    day: date
+    """The day of the use in the zone of the act."""
 
 
 def with_calibration(rows: Sequence[EquipmentUse]) -> list[Use]:
     """The uses with what each entry froze; one query."""
     entries = Entry.objects.filter(id__in={row.entry for row in rows}).values_list("id", "payload")
     frozen: dict[UUID, dict[str, Any]] = {
-        entry: parse_canonical(bytes(payload))["body"]["seen"].get("gear", {}) for entry, payload in entries
+        entry: parse_canonical(bytes(payload))["body"]["seen"] for entry, payload in entries
     }
-    return [Use(row, _as_used(frozen.get(row.entry, {}), str(row.equipment_id))) for row in rows]
+    return [_use(row, frozen.get(row.entry, {})) for row in rows]
+
+
+def _use(row: EquipmentUse, seen: dict[str, Any]) -> Use:
+    return Use(row, _as_used(seen.get("gear", {}), str(row.equipment_id)), day_of(seen, row.at))
 
 
 def _as_used(gear: dict[str, Any], equipment: str) -> GearRecord | None:

@@ -272,10 +272,17 @@ class _Lettered(Formatter):
             case "acm":
                 return with_unit(self._tenths(Decimal(value) / NT_PER_A_CM), "A/cm")
             case "pct":
-                return with_unit(figures.plain(Decimal(value) / 10_000, 1), "%")
+                return self._share(Decimal(value) / 10_000)
             case "day":
                 return date_format(date.fromisoformat(value), "j M Y") if value else ""
         return str(value)
+
+    def _share(self, percent: Decimal) -> str:
+        """A share finer than is shown is not said to be none."""
+        least = Decimal("0.1")
+        if 0 <= percent < least:
+            return "< " + with_unit(self.figures.plain(least, 1), "%")
+        return with_unit(self.figures.plain(percent, 1), "%")
 
     def _tenths(self, value: Decimal) -> str:
         """As finely as it was read off, an idle nought dropped."""

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 from qrecords.mountings.judging import Judged, settled
 from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
@@ -94,6 +96,8 @@ def _limit(finding: Finding, figures: Figures) -> str:
     if low is not None and high is not None:
         both = f"{_number(finding, low, figures)}{ELLIPSIS}{_number(finding, high, figures)}"
         return with_unit(both, UNITS[finding.unit][0])
+    if finding.rule == "shoulder-gap" and high is not None:  # ruling 19: a blade of the limit itself is out
+        return gettext("%(blade)s must not go in") % {"blade": with_unit(figures.mm(high, 2), "mm")}
     sign, value = ("≥", low) if low is not None else ("≤", high)
     assert value is not None  # noqa: S101 - one of the two is there
     return f"{sign} {with_unit(_number(finding, value, figures), UNITS[finding.unit][0])}"

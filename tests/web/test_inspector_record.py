@@ -243,7 +243,10 @@ def test_a_display_that_says_something_else_names_the_nearest_reading(desk: Desk
     desk.job.photograph("micrometer")
     make_pictures()
     desk.do("read-display", display="60,021")
-    assert "None of 9 readings says that. Nearest is A 0°, typed as 60.018: 3 µm off." in desk.read()
+    assert (
+        "None of 9 readings says that. Nearest is A 0°, typed as 60.018 mm: 3 µm away from what you read."
+        in (desk.read())
+    )
 
 
 def test_what_is_no_size_is_asked_again_and_shows_nothing(desk: Desk) -> None:

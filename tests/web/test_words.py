@@ -6,7 +6,7 @@ import pytest
 
 from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
-from qrecords.web.figures import Figures
+from qrecords.web.figures import Figures, with_unit
 from qrecords.web.messages import FINDINGS, sentence
 from qrecords.web.why import WHY
 from tests.steps.casebook import sound
@@ -58,3 +58,10 @@ def test_no_sentence_scolds() -> None:
     words = " ".join([*FINDINGS.values(), *WHY.values()]).lower()
     for word in ("error", "invalid", "failed", "please", "oops", "successfully", "!", "are you sure"):
         assert word not in words
+
+
+@pytest.mark.parametrize(("ppm", "said"), [(0, "< 0.1"), (999, "< 0.1"), (1000, "0.1"), (52_000, "5.2")])
+def test_a_chance_finer_than_is_shown_is_not_said_to_be_none(ppm: int, said: str) -> None:
+    facts = {"mean_nm": 9000, "below_ppm": ppm}
+    _, rest = sentence("clearance-forecast.not-proven", facts, Figures("."))
+    assert rest.startswith(f"below in {with_unit(said, '%')} of cases"), rest

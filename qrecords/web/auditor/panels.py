@@ -96,7 +96,9 @@ def _since(record: Record, zone: str) -> tuple[str, str, bool]:
         return heading, gettext("%(entries)s so far.") % {"entries": count}, False
     after = record.after_signature
     if not after:
-        return gettext("Nothing changed since signing"), gettext("%(entries)s.") % {"entries": count}, False
+        # Whether an entry was altered is for the proof to say, once somebody has it made.
+        words = gettext("%(entries)s, none of them later than the signature.") % {"entries": count}
+        return gettext("Signed"), words, False
     heading = ngettext("%(n)s entry since signing", "%(n)s entries since signing", len(after))
     newest = moment(after[-1].at, zone)
     words = gettext("%(entries)s, the newest of %(at)s.") % {"entries": count, "at": newest}

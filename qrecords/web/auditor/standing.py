@@ -7,6 +7,7 @@ from decimal import Decimal
 from django.urls import reverse
 from django.utils.translation import gettext
 
+from qrecords.steps.frozen import day_of
 from qrecords.steps.gear import GearRecord
 from qrecords.tracing.record import GearUse, Record
 from qrecords.web.auditor.saying import step_name
@@ -91,7 +92,7 @@ def _source(source: str, unconfirmed: tuple[str, ...]) -> str:
 
 
 def gear_row(use: GearUse) -> GearRow:
-    gear, used = use.gear, use.lines[-1].at
+    gear, used = use.gear, day_of(use.lines[-1].seen, use.lines[-1].at)
     return GearRow(
         mark=gear.mark,
         kind=gettext(gear.kind) + (f", {gettext(gear.heater_kind)}" if gear.heater_kind else ""),
@@ -99,7 +100,7 @@ def gear_row(use: GearUse) -> GearRow:
         used_for=", ".join(step_name(step) for step in use.steps),
         status=gettext(gear.status),
         due=calendar_day(gear.due) if gear.due else gettext("none given"),
-        in_date=gear.due is None or used.date() <= gear.due,
+        in_date=gear.due is None or used <= gear.due,
         expanded_u=expanded_u(gear),
         resolution=in_unit(gear.resolution, gear.kind) if gear.resolution else "",
         certificate=gear.certificate,

@@ -82,7 +82,7 @@ def use_row(use: Use, zone: str) -> UseRow:
         step=step_name(use.row.step),
         state=gettext(mounting.state),
         due=calendar_day(gear.due) if gear and gear.due else "",
-        in_date=not gear or gear.due is None or use.row.at.date() <= gear.due,
+        in_date=not gear or gear.due is None or use.day <= gear.due,
         entry=reverse("entry", args=[use.row.entry]),
         calibration=gear.calibration if gear else "",
     )

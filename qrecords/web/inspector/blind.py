@@ -76,7 +76,8 @@ def compared(heard: str, typed: Sequence[Answered], figures: Figures) -> tuple[s
     if nearest.base == read_nm:
         return gettext("You read what was typed at %(place)s.") % facts, True
     words = gettext(
-        "None of %(count)s readings says that. Nearest is %(place)s, typed as %(typed)s: %(apart)s µm off."
+        "None of %(count)s readings says that. Nearest is %(place)s, typed as %(typed)s mm: "
+        "%(apart)s µm away from what you read."
     )
     return words % facts, False
 

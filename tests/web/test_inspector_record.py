@@ -18,6 +18,7 @@ from qrecords.steps.answers import Absent, State
 from qrecords.steps.shown import read_extent
 from qrecords.steps.transitions import State as MountingState
 from qrecords.steps.transitions import standing_release, state_of
+from qrecords.web.figures import with_unit
 from tests.cast import REQUIREMENT, Job, Workshop, again, make_workshop, start
 from tests.web.desk import Desk, beside, hidden, main, sit
 
@@ -102,6 +103,15 @@ def test_releasing_names_the_captures_it_rests_on(desk: Desk) -> None:
     assert given.captures == case_of(desk.job.mounting).standing_captures(
         ("measurement", "bore", "clearance_before")
     )
+
+
+def test_the_release_tells_what_is_open_of_the_preparation_and_what_to_read_first(desk: Desk) -> None:
+    desk.job.say("preparation", reason="a bystander came in", zone="no")
+    hold = desk.read().split('id="hold-fit"', 1)[1].split("</section>", 1)[0]
+    assert "Zone not kept." in hold and "Read the marking off the ring below first." in hold
+    desk.do("own-reading", marking="6212 C3")
+    hold = desk.read().split('id="hold-fit"', 1)[1].split("</section>", 1)[0]
+    assert "Zone not kept." in hold and "Read the marking" not in hold
 
 
 @pytest.mark.parametrize("hold", ["nonsense", ""])
@@ -578,3 +588,9 @@ def test_the_decision_form_says_what_keeps_a_rework_from_closing(
     page = desk.client.post(address, {"kind": "rework", "about": about, "reason": "pull"})
     assert page.status_code == 409
     assert "first decide what the ring went through (Peak, inner ring)" in page.content.decode()
+
+
+def test_a_blade_of_the_limit_is_said_to_be_out_itself(shop: Workshop) -> None:
+    job = start(shop)
+    job.whole()
+    assert f"{with_unit('0.03', 'mm')} must not go in" in sit(shop, "inspector", job).read()

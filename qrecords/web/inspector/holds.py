@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
-from qrecords.steps.transitions import standing_release
+from qrecords.steps.findings import Finding
+from qrecords.steps.preparation import STEP as PREPARATION
+from qrecords.steps.transitions import standing_release, undecided
 from qrecords.steps.waiting import is_to_come, waits
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, clearance, fit, gap, seat
@@ -43,6 +45,7 @@ class HoldPoint:
     stop: str | None
     button: str
     told: tuple[Shown, ...]
+    preparation: tuple[Shown, ...]
     drawings: tuple[Drawing, ...]
 
 
@@ -58,6 +61,13 @@ def hold_points(
     return tuple(
         _hold_point(judged, hold, rights, names, zone, figures) for hold in judged.case.procedure.holds
     )
+
+
+def _left_open(judged: Judged, hold: str) -> list[Finding]:
+    """What is wrong with the preparation and not decided: no bar to heat, but to be known before it."""
+    preparing = {rule.id for rule in PREPARATION.rules}
+    own = [f for f in judged.findings if hold == "fit" and f.rule in preparing and not is_to_come(f)]
+    return undecided(judged.case, own)
 
 
 def _hold_point(
@@ -87,5 +97,6 @@ def _hold_point(
         stop=release_stop(rights, judged, hold),
         button=gettext("release: heat may begin") if hold == "fit" else gettext("release the cold check"),
         told=tuple(show(judged, finding, figures, iso=True) for finding in told) if due else (),
+        preparation=tuple(show(judged, finding, figures, iso=True) for finding in _left_open(judged, hold)),
         drawings=tuple(drawing for drawing in drawings if drawing) if due else (),
     )

@@ -204,12 +204,13 @@ class ReadingGrid:
 class Keypad:
     """`unit_lines` says what one typed figure means (`µm`, `from 80`); `digits` after which it goes on by
     itself, 0 for never; `next_word` is what the last key says;
-    `mark` is the decimal sign."""
+    `mark` is the decimal sign; `deviation_digits` is `digits` while deviations are typed."""
 
     unit_lines: tuple[str, ...] = ()
     mark: str = ","
-    digits: int = 2
+    digits: int = 0
     next_word: str = ""
+    deviation_digits: int = 0
 
 
 @dataclass(frozen=True)

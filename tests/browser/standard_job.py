@@ -34,7 +34,7 @@ def receive(hand: Hand) -> None:
 
 
 def measure(hand: Hand) -> None:
-    hand.press(["0", "next", *"20", *"20", *"20"])
+    hand.press(["0", "next", *"20", "next", *"20", "next", *"20"])
     hand.send()
     for reading in READINGS:
         hand.press(reading)
@@ -67,7 +67,7 @@ def check_cold(hand: Hand) -> None:
     )
     hand.photograph("held")
     hand.next()
-    hand.press("2120")
+    hand.press([*"21", "next", *"20"])
     hand.send()
     for _angle in range(4):
         with hand.page.expect_navigation():

@@ -77,7 +77,7 @@ def test_a_slip_is_shown_with_what_was_meant_and_one_tap_takes_it(
 ) -> None:
     page.goto(at(server, job, "measure/?part=gauge"))
     hand = Hand(page, "")
-    hand.press(["0", "next", *"68", *"20", "next"])
+    hand.press(["0", "next", *"68", "next", *"20", "next", "next"])
     page.locator('[data-key="next"]').click()
     expect(page.locator("#questions")).to_contain_text("Did you mean 68\u202f°F?")
     page.get_by_role("button", name="68\u202f°F").click()

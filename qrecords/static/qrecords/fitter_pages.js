@@ -25,6 +25,20 @@ for (const key of document.querySelectorAll("[data-sign-of]")) {
   });
 }
 
+// A keyboard at a desk: Enter goes on to the next empty input, behind the last it sends; the pad has its own order.
+const open = (each) => each.checkVisibility() && !each.value && each.getAttribute("enterkeyhint") === "next";
+form?.addEventListener("keydown", (event) => {
+  const from = event.target;
+  if (event.key !== "Enter" || event.defaultPrevented || from.getAttribute("enterkeyhint") !== "next") return;
+  if (document.querySelector("[data-keypad]") && from.closest("[data-reading-grid]")) return;
+  const round = [...form.querySelectorAll("input")];
+  const empty = round.slice(round.indexOf(from) + 1).find(open);
+  if (!empty) return;
+  event.preventDefault();
+  empty.focus();
+});
+document.querySelector("main [aria-invalid]")?.focus(); // what is asked back is where the hand goes on
+
 // What is typed anew is typed in the unit shown now; what stood there keeps its own.
 function ownUnit(cell) {
   const known = form.querySelector(`input[name="unit:${CSS.escape(cell.name)}"]`);
@@ -47,12 +61,12 @@ function turn(select) {
 }
 
 if (unit && unitKey) {
-  // One unit for a grid of readings: two figures are a whole deviation, a whole size is not done after two.
+  // One unit for a grid of readings: a deviation is whole after so many figures, a whole size never surely.
   const pad = document.querySelector("[data-keypad]");
   const follow = () => {
     showUnit(unit);
     const deviation = unit.value.includes(" from ");
-    pad.dataset.digits = deviation ? "2" : "0";
+    pad.dataset.digits = deviation ? pad.dataset.deviationDigits : "0";
     document.querySelector("[data-reading-grid]").classList.toggle("whole", !deviation);
   };
   for (const cell of document.querySelectorAll("[data-reading-grid] input")) cell.addEventListener("input", () => ownUnit(cell));

@@ -6,8 +6,10 @@ const digits = () => Number(pad.dataset.digits); // after so many figures it goe
 const cells = grid ? [...grid.querySelectorAll("input")] : [];
 let current = cells.find((cell) => "current" in cell.dataset) ?? cells.find((cell) => !cell.value) ?? cells[0];
 let fresh = true; // the next digit replaces what stood in the cell
+let leftByItself = null; // the number the pad went on from: a decimal mark typed next still belongs to it
 
 function choose(cell, focus = true) {
+  leftByItself = null;
   current?.classList.remove("current");
   current = cell;
   fresh = true;
@@ -43,7 +45,14 @@ function press(key) {
   if (/^\d$/.test(key)) {
     put(typed + key);
     const count = current.value.replace(/\D/g, "").length;
-    if (digits() && count >= digits() && !/[.,]/.test(current.value)) next();
+    if (digits() && count >= digits() && !/[.,]/.test(current.value)) {
+      const left = current;
+      if (next()) leftByItself = left;
+    }
+  } else if (key === "mark" && leftByItself) {
+    const mark = pad.querySelector('[data-key="mark"]').textContent.trim();
+    choose(leftByItself);
+    put(current.value + mark);
   } else if (key === "mark") {
     const mark = pad.querySelector('[data-key="mark"]').textContent.trim();
     if (!/[.,]/.test(typed)) put((typed || "0") + mark);
@@ -65,8 +74,9 @@ if (pad && cells.length) {
     cell.inputMode = "none"; // our pad is there; a keyboard or a gauge that types still reaches the cell
     cell.addEventListener("focus", () => choose(cell, false));
     cell.addEventListener("keydown", (event) => {
-      if (event.key !== "Enter" || !next()) return;
-      event.preventDefault();
+      // Tab leaves a cell that holds something for the next empty one, and an empty one as everywhere.
+      const onward = event.key === "Enter" || (event.key === "Tab" && !event.shiftKey && cell.value);
+      if (onward && next()) event.preventDefault();
     });
   }
   pad.addEventListener("pointerdown", (event) => {
@@ -87,4 +97,5 @@ if (pad && cells.length) {
     press(key);
   });
   choose(current, false);
+  (document.querySelector("main [aria-invalid]") ?? current).focus({ preventScroll: true });
 }

@@ -171,7 +171,7 @@ def _padded(asked: tuple[Ask, ...], sent: Sent) -> dict[str, Any]:
         "others": [each for each in asked if each.kind not in ("gear", "number")],
         "numbers": numbers,
         "first_number": first,
-        "keypad": parts.Keypad((), ".", digits=2),
+        "keypad": parts.Keypad((), "."),
         "absent_name": about.name if about else "",
         "absent_label": about.label if about else "",
     }
@@ -191,13 +191,16 @@ def _readings(judged: Judged, sent: Sent, again: str) -> dict[str, Any]:
         if key.startswith("journal.") and judged.case.value_of("measurement", key) is None
     ]
     unit = readings.grid_unit(judged, surface, sent)
+    figures = readings.deviation_figures(judged.case)
     lines = tuple(unit.replace("um", "µm").removesuffix(" mm").split(" ", 1))
     return {
         "grid": readings.grid(judged, surface, sent, again, current=True),
         "own_units": readings.own_units(judged, surface, sent),
         "units": readings.unit_options(judged, surface, sent),
         "unit_name": surface.head,
-        "keypad": parts.Keypad(lines, ".", digits=2 if " from " in unit else 0),
+        "keypad": parts.Keypad(
+            lines, ".", digits=figures if " from " in unit else 0, deviation_digits=figures
+        ),
         "absent_name": absent if absent in surface.names else "",
         "absent_label": field_label(absent) if absent in surface.names else "",
         "unmeasured": unmeasured,

@@ -40,6 +40,11 @@ class Questions:
         return bool(self.fields or self.changed or self.call)
 
     @property
+    def names(self) -> tuple[str, ...]:
+        """The inputs that are asked back."""
+        return tuple(question.name for question in self.fields)
+
+    @property
     def doubted(self) -> tuple[Question, ...]:
         """What can be confirmed as it stands; several of them with one tap."""
         return tuple(question for question in self.fields if question.sure)

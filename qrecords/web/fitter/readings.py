@@ -80,6 +80,16 @@ def deviation_unit(case: Case) -> str:
     return expected.deviation_unit if expected else "mm"
 
 
+def deviation_figures(case: Case) -> int:
+    """After so many figures a deviation in µm is whole: one more and it would be asked about as a slip. At
+    least two; 0, never, where nothing is known of its size."""
+    expected = expected_for(case, "measurement", "journal")
+    if expected is None:
+        return 0
+    furthest_nm = max(abs(expected.low - expected.value), abs(expected.high - expected.value))
+    return max(len(str(furthest_nm // 1000)), 2)
+
+
 def standing_of(case: Case, point: Point, measured: Measured) -> Standing:
     limits = case.requirement.journal
     u_nm, factor = measured.u_nm or 0, case.procedure.guard_factor

@@ -1,0 +1,79 @@
+"""Numbers typed by pad and keyboard: what is typed stands in the one field it was typed for, and stays."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from pytest_django.live_server_helper import LiveServer
+
+from tests.browser.hand import Hand, sign_in
+from tests.cast import PASSWORD, Job, make_workshop, start
+
+pytestmark = pytest.mark.browser
+FITTER = {"name": "fitter", "password": PASSWORD}
+PHONE, DESK = {"width": 390, "height": 844}, {"width": 1280, "height": 800}
+
+
+@pytest.fixture
+def job(server: LiveServer) -> Job:
+    made = start(make_workshop(datetime.now(UTC) - timedelta(hours=1)))
+    made.receive()
+    return made
+
+
+@pytest.fixture
+def page(chromium: Browser, server: LiveServer, job: Job) -> Iterator[Page]:
+    context = chromium.new_context(viewport=PHONE, has_touch=True)  # type: ignore[arg-type]  # a viewport
+    opened = context.new_page()
+    sign_in(opened, server.url, FITTER)
+    yield opened
+    context.close()
+
+
+def at(server: LiveServer, job: Job, rest: str) -> str:
+    return f"{server.url}/mountings/{job.mounting.id}/{rest}"
+
+
+def typed(page: Page) -> dict[str, str]:
+    """What stands in the inputs of the grid or the list, empty ones left out."""
+    found = page.eval_on_selector_all(
+        "[data-reading-grid] input:not([type=hidden])", "all => all.map(each => [each.name, each.value])"
+    )
+    return {name: value for name, value in found if value}
+
+
+def test_a_temperature_with_tenths_stays_in_one_field(page: Page, server: LiveServer, job: Job) -> None:
+    page.goto(at(server, job, "measure/?part=gauge"))
+    Hand(page, "").press(["0", "next", *"22", "mark", "4", "next", *"22", "mark", "5"])
+    assert typed(page) == {
+        "measurement.master_before": "0", "measurement.shaft": "22.4", "measurement.bearing": "22.5",
+    }  # fmt: skip
+
+
+def test_a_decimal_mark_after_two_figures_belongs_to_the_reading_just_typed(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    page.goto(at(server, job, "measure/?part=readings"))
+    Hand(page, "").press([*"18", *"17", "mark", "5", "next", *"18"])
+    assert list(typed(page).values()) == ["18", "17.5", "18"]
+
+
+def test_at_a_desk_enter_and_tab_go_to_the_next_empty_cell_and_a_fault_takes_the_hand(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    page.set_viewport_size(DESK)  # type: ignore[arg-type]  # a viewport
+    page.goto(at(server, job, "measure/?part=readings"))
+    for text, key in (("18", "Enter"), ("17", "Tab"), ("16", "Enter")):
+        page.keyboard.type(text)
+        page.keyboard.press(key)
+    assert list(typed(page)) == [f"measurement.journal.A.{angle}" for angle in ("0", "60", "120")]
+    assert page.evaluate("document.activeElement.name") == "measurement.journal.B.0"
+
+    page.goto(at(server, job, "measure/?part=gauge"))
+    for text in ("0", "20", "200", "20", "20"):
+        page.keyboard.type(text)
+        page.keyboard.press("Enter")
+    bearing = page.locator('[name="measurement.bearing"]')
+    expect(bearing).to_have_attribute("aria-invalid", "true")
+    expect(bearing).to_be_focused()

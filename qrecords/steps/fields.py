@@ -93,7 +93,8 @@ class Field:
         return Value(measure.typed, measure.unit, measure.base)
 
     def _meant(self, text: str, measure: units.Measure, expected: "Expected | None") -> tuple[str, str]:
-        """What was probably meant, with its unit: the same figures in another unit before other figures."""
+        """What was probably meant, with its unit: the same figures in another unit, then the same figures with
+        the mark or noughts elsewhere, then other figures; of several the one nearest to the limits."""
         form = self.form
         assert isinstance(form, Quantity)  # noqa: S101 - only quantities are asked about
         near = expected or Expected(0, form.low, form.high)
@@ -108,8 +109,8 @@ class Field:
             found += [s.meant for s in lost_noughts(measure.base, near.value, near.low, near.high)]
         if not found:
             return "", ""
-        found.sort(key=lambda base: not near.lower <= base <= near.upper)
-        shown = units.show(found[0], form.quantity, measure.unit)
+        likely = [(base, units.show(base, form.quantity, measure.unit)) for base in found]
+        _base, shown = min(likely, key=lambda each: (_figures(each[1]) != _figures(text), near.off(each[0])))
         return (shown.replace(".", ",") if "," in text else shown), measure.unit
 
     def range_in(self, unit: str, expected: "Expected | None" = None) -> str:
@@ -134,6 +135,10 @@ class Expected:
     lower: int = 0
     upper: int = 0
 
+    def off(self, base: int) -> int:
+        """How far a value lies outside the drawing's limits; 0 inside, and where no limits are known."""
+        return max(self.lower - base, base - self.upper, 0) if self.lower < self.upper else 0
+
     def is_whole(self, text: str, measure: units.Measure) -> bool:
         """A whole size in mm or inch among deviations: 50.008 typed where *µm from 50* stands. No gauge
         shows hundredths of a µm, so such figures are asked about even inside the limits."""
@@ -143,6 +148,11 @@ class Expected:
         if inside and _decimals(text) < 2:
             return False
         return bool(other_units(text, "length", measure.unit, ("mm", "in"), self.low, self.high))
+
+
+def _figures(text: str) -> str:
+    """The figures of a number without sign, mark and noughts: a slip of the hand keeps them."""
+    return re.sub("[^1-9]", "", text)
 
 
 def _decimals(text: str) -> int:

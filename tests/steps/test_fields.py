@@ -53,6 +53,7 @@ def test_what_yields_no_quantity_is_asked_back_with_field_value_unit_and_range(t
         pytest.param("60.18", "mm", ("60.018", "mm"), id="a nought lost"),
         pytest.param("180", UM, ("18", UM), id="deviation ten times"),
         pytest.param("-30", UM, ("30", UM), id="minus before a deviation"),
+        pytest.param("709", UM, ("7.09", UM), id="the same figures before an inch nobody typed"),
     ],
 )
 def test_a_likely_slip_is_asked_once_and_what_was_meant_keeps_the_figures_where_it_can(

@@ -103,6 +103,16 @@ def test_the_record_has_every_entry_with_who_when_and_leaf(job: Job) -> None:
     assert "othing changed" not in page  # that is for the proof to say, and nobody has made it yet
 
 
+def test_a_point_read_again_stands_with_its_angle_and_is_no_further_angle(job: Job) -> None:
+    um = "um from 60 mm"
+    job.say(
+        "measurement", journal__A__0=("18", um), journal__A__60=("11.2", um),
+        journal__A__60__2=("11.4", um), journal__A__60__3=("11.3", um), journal__A__120=("17", um),
+    )  # fmt: skip
+    page = read(job, "mounting-trace", job.mounting.id)
+    assert "0° 18 · 60° 11.2 · 60° again 11.4 · 60° again 11.3 · 120° 17 µm from 60 mm" in page
+
+
 def test_an_expired_gauge_stands_out_in_the_record(job: Job) -> None:
     from qrecords.workshop import actions as workshop
 

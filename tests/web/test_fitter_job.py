@@ -359,6 +359,29 @@ def test_a_reading_too_close_to_call_is_offered_again_before_it_is_saved(
     assert len(judged_now(job.mounting).case.many("measurement", "journal")) == 11
 
 
+def test_points_measured_again_one_after_the_other_keep_and_show_all_their_readings(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    here = f"/mountings/{job.mounting.id}/measure/?part="
+    fill(fitter, f"{here}gauge", TEMPERATURES)
+    close = {"measurement.journal.C.60": "11.2", "measurement.journal.B.60": "11.5"}
+    page = fill(fitter, f"{here}readings", READINGS | close)
+    again = {"measurement.journal.C.60.2": "11.4", "measurement.journal.C.60.3": "11.3"}
+    page = fitter.post(f"{here}readings", form_of(page) | again)
+    text = page.content.decode()
+    assert "B at 60°: 0.5 µm from the limit" in text, "the next point is asked about"
+    assert "<b>C at 60°</b> read 11.2, and again:" in text and "<b>B at 60°</b>" not in text
+    again = {"measurement.journal.B.60.2": "11.6", "measurement.journal.B.60.3": "11.7"}
+    assert fitter.post(f"{here}readings", form_of(page) | again).status_code == 302
+    typed = {a.key: a.answer.typed for a in judged_now(job.mounting).case.many("measurement", "journal")}
+    assert [typed[f"journal.C.60{n}"] for n in ("", ".2", ".3")] == ["11.2", "11.4", "11.3"]
+    assert [typed[f"journal.B.60{n}"] for n in ("", ".2", ".3")] == ["11.5", "11.6", "11.7"]
+    text = fitter.get(f"{here}readings").content.decode()
+    assert text.index("<b>B at 60°</b> read 11.5") < text.index("<b>C at 60°</b> read 11.2")
+
+
 def test_a_correction_near_a_limit_asks_why_and_whether_it_is_measured_again_on_one_page(
     shop: Workshop, fitter: Client
 ) -> None:

@@ -145,19 +145,35 @@ def _capture(line: Line) -> Words:
     return kind, told + ([Told(gettext("why it changes"), gettext("no reason given"))] if without else [])
 
 
+FURTHER_READING = 3
+"""Dots in the key of a point's second and third reading: `journal.A.60.2`."""
+
+
 def _grouped(fields: Mapping[str, Body]) -> list[tuple[str, list[tuple[str, Body]]]]:
-    """Readings of one plane, or of one ring, stand on one line."""
+    """Readings of one plane, or of one ring, stand on one line; what was read again stands with its point."""
     groups: dict[str, list[tuple[str, Body]]] = {}
     for key, answer in fields.items():
         heading, _dot, place = key.rpartition(".")
+        if key.count(".") == FURTHER_READING:
+            heading, _dot, angle = heading.rpartition(".")
+            place = f"{angle}.{place}"
         groups.setdefault(heading or key, []).append((place if heading else "", answer))
     return [(heading, sorted(group, key=_place)) for heading, group in groups.items()]
 
 
-def _place(one: tuple[str, Body]) -> tuple[int, str]:
-    """Angles by size, other places by name: the payload itself has them in the order of its letters."""
-    place = one[0]
-    return (int(place), "") if place.isdigit() else (0, place)
+def _place(one: tuple[str, Body]) -> tuple[int, int, str]:
+    """Angles by size, further readings behind the first, other places by name: the payload itself has them
+    in the order of its letters."""
+    angle, _dot, time = one[0].partition(".")
+    return (int(angle), int(time or 1), "") if angle.isdigit() else (0, 0, one[0])
+
+
+def _placed(place: str, value: str) -> str:
+    """`60° 11.2`; a further reading of the point says so: `60° again 11.4`."""
+    angle, further, _time = place.partition(".")
+    if not angle.isdigit():
+        return f"{place} {value}".strip()
+    return (gettext("%(angle)s° again") if further else "%(angle)s°") % {"angle": angle} + f" {value}"
 
 
 def _answer(heading: str, group: list[tuple[str, Body]], marks: Mapping[str, str]) -> Told:
@@ -168,7 +184,7 @@ def _answer(heading: str, group: list[tuple[str, Body]], marks: Mapping[str, str
     for place, answer in group:
         value = _one(answer, "" if unit else " ")
         value = marks.get(heading, value) if not place else value
-        texts.append(f"{place}° {value}" if place.isdigit() else f"{place} {value}".strip())
+        texts.append(_placed(place, value))
     joined = " · ".join(texts)
     return Told(field_name(heading), f"{joined} {unit}".strip(), quiet=absent)
 

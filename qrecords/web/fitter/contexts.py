@@ -204,7 +204,6 @@ def _readings(judged: Judged, sent: Sent, again: str) -> dict[str, Any]:
         "absent_name": absent if absent in surface.names else "",
         "absent_label": field_label(absent) if absent in surface.names else "",
         "unmeasured": unmeasured,
-        "repeats": readings.repeats(judged, sent),
         **readings.pictures(judged, newest=bool(sent.fields)),
     }
 

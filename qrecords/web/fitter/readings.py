@@ -283,13 +283,39 @@ def close_call(judged: Judged, sent: Sent) -> CloseCall | None:
     return CloseCall(lead, (second, third))
 
 
-def repeats(judged: Judged, sent: Sent) -> tuple[Ask, ...]:
+@dataclass(frozen=True)
+class Repeated:
+    """A point measured again: its name and first reading, and the inputs of what was read after it."""
+
+    place: str
+    first: str
+    again: tuple[Ask, ...]
+
+
+def repeated(judged: Judged, sent: Sent, call: CloseCall | None) -> tuple[Repeated, ...]:
+    """The points with further readings, but the one that is asked about just now."""
+    asked = {ask.name for ask in call.again} if call else ()
+    points: dict[str, list[Ask]] = {}
+    for ask in _repeats(judged, sent):
+        if ask.name not in asked:
+            points.setdefault(ask.name.rpartition(".")[0], []).append(ask)
+    return tuple(
+        Repeated(
+            place_label(name.partition(".journal.")[2]), _value(judged, name, sent)[0], tuple(points[name])
+        )
+        for name in sorted(points)
+    )
+
+
+def _repeats(judged: Judged, sent: Sent) -> tuple[Ask, ...]:
     """Every further reading of a point that was typed or recorded: it counts in the point's mean, so it is
     seen and can be corrected."""
     heads = journal_surface(judged.case).names
     recorded = [f"measurement.{answered.key}" for answered in judged.case.many("measurement", "journal")]
     known = {name: None for name in (*recorded, *sent.names()) if name.startswith("measurement.journal.")}
-    return tuple(_repeat(judged, name, sent) for name in known if name not in heads and name.count(".") == 4)
+    return tuple(
+        _repeat(judged, name, sent) for name in sorted(known) if name not in heads and name.count(".") == 4
+    )
 
 
 def _repeat(judged: Judged, name: str, sent: Sent) -> Ask:

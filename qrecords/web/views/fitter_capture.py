@@ -179,6 +179,8 @@ def show(
         "carried": sent.carried(asked_back),
         "sent": sent,
     }
+    if part.name == "readings":
+        context["repeated"] = readings.repeated(judged, sent, asked and asked.call)
     if not again:
         context["entry_id"] = request.POST.get("entry_id") or context["entry_id"]
     refused = asked and (asked.fields or asked.changed) and not request.GET.get("try")

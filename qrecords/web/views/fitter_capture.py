@@ -180,7 +180,7 @@ def show(
         "sent": sent,
     }
     if part.name == "readings":
-        context["repeated"] = readings.repeated(judged, sent, asked and asked.call)
+        context["repeated"] = readings.repeated(judged, sent, asked.call if asked else None)
     if not again:
         context["entry_id"] = request.POST.get("entry_id") or context["entry_id"]
     refused = asked and (asked.fields or asked.changed) and not request.GET.get("try")

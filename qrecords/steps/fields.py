@@ -93,8 +93,8 @@ class Field:
         return Value(measure.typed, measure.unit, measure.base)
 
     def _meant(self, text: str, measure: units.Measure, expected: "Expected | None") -> tuple[str, str]:
-        """What was probably meant, with its unit: the same figures in another unit, then those with the mark or
-        noughts elsewhere, then other figures; of several the one nearest to the limits."""
+        """What was probably meant, with its unit: the same figures in another unit, then those with the mark
+        or noughts elsewhere, then other figures; of several the one nearest to the limits."""
         form = self.form
         assert isinstance(form, Quantity)  # noqa: S101 - only quantities are asked about
         near = expected or Expected(0, form.low, form.high)

@@ -84,6 +84,10 @@ class Figures:
         """Degrees Celsius from integer thousandths: 68200 → `68,2`; without the unit."""
         return self.plain(_scaled(value_mdegc, 3, places), places)
 
+    def tenths_of_celsius(self, value_mdegc: int) -> str:
+        """As finely as a thermometer is read, an idle nought dropped: 21667 → `21,7`."""
+        return self.celsius(value_mdegc, 1).removesuffix(f"{self.decimal_sign}0")
+
     def worked_out_celsius(self, value_mdegc: int, places: int | None = 0) -> str:
         """`(68)`: a temperature nobody read, to whole degrees unless told."""
         return f"({self.celsius(value_mdegc, places)})"
@@ -94,6 +98,12 @@ def _scaled(value: int, exponent: int, places: int | None) -> Decimal:
     if places is not None:
         return number
     return number.quantize(Decimal(1)) if number == number.to_integral_value() else number.normalize()
+
+
+def own_unit(typed: str, unit: str) -> str:
+    """The unit to write behind a figure as typed; '' where somebody typed the unit with it."""
+    with_it = any(each.isdigit() for each in typed) and typed.rstrip()[-1:].isalpha()
+    return "" if with_it else unit
 
 
 def with_unit(text: str, unit: str) -> str:

@@ -49,9 +49,12 @@ FINDINGS: Mapping[str, str] = {
     "gauge-fine-enough.not-proven": _(
         "{mark}: U {expanded_nm:um} µm|is more than a quarter of the zone of {zone_nm:um} µm ({limit_nm:um})."
     ),
-    "master-check.conforming": _("On its master {off_nm:dev} µm,|allowed ±{limit_nm:um} µm."),
+    "master-check.conforming": _(
+        "Gauge set on its master, off by {off_nm:dev} µm:|up to ±{limit_nm:um} µm is allowed."
+    ),
     "master-check.not-proven": _(
-        "On its master {off_nm:dev} µm,|allowed ±{limit_nm:um} µm: the readings between are not proven."
+        "Gauge set on its master, off by {off_nm:dev} µm:|up to ±{limit_nm:um} µm is allowed. What it read "
+        "since it was last right is not proven."
     ),
     "one-temperature.conforming": _("{spread_mk:k} apart,|up to {limit_mk:k} allowed."),
     "one-temperature.not-proven": _(

@@ -169,6 +169,8 @@ class GridCell:
     reason: str = ""
     current: bool = False
     hidden: bool = False
+    unit: str = ""
+    """Its unit, where that is not the one of the grid."""
 
 
 @dataclass(frozen=True)

@@ -109,7 +109,9 @@ def test_a_point_read_again_stands_with_its_angle_and_is_no_further_angle(job: J
         "measurement", journal__A__0=("18", um), journal__A__60=("11.2", um),
         journal__A__60__2=("11.4", um), journal__A__60__3=("11.3", um), journal__A__120=("17", um),
     )  # fmt: skip
+    job.say("shoulder_gap", ring_temp=("71 °F", "°F"))
     page = read(job, "mounting-trace", job.mounting.id)
+    assert "71 °F" in page and "71 °F °F" not in page
     assert "0° 18 · 60° 11.2 · 60° again 11.4 · 60° again 11.3 · 120° 17 µm from 60 mm" in page
 
 

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from qrecords.web.figures import Figures, with_unit
+from qrecords.web.figures import Figures, own_unit, with_unit
 
 COMMA = Figures(",")
 
@@ -54,3 +54,12 @@ def test_the_decimal_sign_is_the_readers_languages() -> None:
 def test_a_unit_follows_after_a_gap_that_never_breaks_but_an_angle_has_none() -> None:
     assert with_unit("13", "µm") == "13\u202fµm"
     assert with_unit("60", "°") == "60°"
+
+
+@pytest.mark.parametrize(("mdegc", "shown"), [(21_667, "21,7"), (21_000, "21"), (-500, "−0,5")])
+def test_a_temperature_is_told_as_finely_as_a_thermometer_is_read(mdegc: int, shown: str) -> None:
+    assert COMMA.tenths_of_celsius(mdegc) == shown
+
+
+def test_a_unit_typed_with_its_figure_is_not_written_again() -> None:
+    assert [own_unit(typed, "°F") for typed in ("71", "71 °F", "71F ", "warm")] == ["°F", "", "", "°F"]

@@ -359,6 +359,25 @@ def test_a_reading_too_close_to_call_is_offered_again_before_it_is_saved(
     assert len(judged_now(job.mounting).case.many("measurement", "journal")) == 11
 
 
+def test_figures_keep_their_own_unit_wherever_they_are_shown(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    um = "um from 60 mm"
+    job.say("measurement", shaft=("71 °F", "°F"), journal__A__0=("18", um), journal__A__60=("60.017", "mm"))
+    job.say("shoulder_gap", ring_temp=("71 °F", "°F"), shaft_temp=("21", "°C"))
+    here = f"/mountings/{job.mounting.id}"
+    typed = fitter.get(f"{here}/measure/?part=readings").content.decode()
+    assert re.search(
+        r'name="measurement.journal.A.60" value="60.017"[^>]*><span class="cell-unit">mm<', typed
+    )
+    assert 'value="18"' in typed and typed.count("cell-unit") == 1
+    still = fitter.get(f"{here}/sheet/").content.decode()
+    assert re.search(r'<th class="caption" scope="col">µm from 60</th>', still)
+    assert '60.017 <span class="cell-unit">mm</span>' in still
+    pages = still + fitter.get(f"{here}/cold/?part=gap").content.decode()
+    assert "71 °F" in pages and "71 °F °F" not in pages
+
+
 def test_points_measured_again_one_after_the_other_keep_and_show_all_their_readings(
     shop: Workshop, fitter: Client
 ) -> None:

@@ -47,6 +47,17 @@ function ownUnit(cell) {
   if (!known) form.append(field);
 }
 
+// A cell whose figure has another unit than the one shown now says so.
+function showCellUnits(cells) {
+  for (const cell of cells) {
+    const own = form.querySelector(`input[name="unit:${CSS.escape(cell.name)}"]`)?.value;
+    const option = [...unit.options].find((each) => each.value === own);
+    cell.parentElement.querySelector(".cell-unit")?.remove();
+    if (!cell.value || !option || own === unit.value) continue;
+    cell.after(Object.assign(document.createElement("span"), { className: "cell-unit", textContent: option.textContent }));
+  }
+}
+
 const unitKey = document.querySelector('[data-key="unit"]');
 
 function showUnit(select) {
@@ -63,13 +74,20 @@ function turn(select) {
 if (unit && unitKey) {
   // One unit for a grid of readings: a deviation is whole after so many figures, a whole size never surely.
   const pad = document.querySelector("[data-keypad]");
+  const cells = document.querySelectorAll("[data-reading-grid] input");
   const follow = () => {
     showUnit(unit);
+    showCellUnits(cells);
     const deviation = unit.value.includes(" from ");
     pad.dataset.digits = deviation ? pad.dataset.deviationDigits : "0";
     document.querySelector("[data-reading-grid]").classList.toggle("whole", !deviation);
   };
-  for (const cell of document.querySelectorAll("[data-reading-grid] input")) cell.addEventListener("input", () => ownUnit(cell));
+  for (const cell of cells) {
+    cell.addEventListener("input", () => {
+      ownUnit(cell);
+      showCellUnits([cell]);
+    });
+  }
   unitKey.addEventListener("click", () => {
     turn(unit);
     follow();

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
-from qrecords.web.figures import MINUS
+from qrecords.web.figures import MINUS, own_unit
 from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, name
 
@@ -180,6 +180,8 @@ def _answer(heading: str, group: list[tuple[str, Body]], marks: Mapping[str, str
     absent = all("state" in answer for _place, answer in group)
     units = {unit_name(answer["unit"]) for _place, answer in group if "unit" in answer}
     unit = units.pop() if len(units) == 1 else ""
+    if any(not own_unit(str(answer["typed"]), "own") for _place, answer in group if "unit" in answer):
+        unit = ""
     texts = []
     for place, answer in group:
         value = _one(answer, "" if unit else " ")
@@ -189,14 +191,14 @@ def _answer(heading: str, group: list[tuple[str, Body]], marks: Mapping[str, str
     return Told(field_name(heading), f"{joined} {unit}".strip(), quiet=absent)
 
 
-def _one(answer: Body, own_unit: str) -> str:
+def _one(answer: Body, gap: str) -> str:
     if "state" in answer:
         return gettext("%(state)s: %(reason)s") % {
             "state": gettext(answer["state"]),
             "reason": answer["reason"],
         }
     typed = _true_minus(str(answer["typed"]))
-    return f"{typed}{own_unit + unit_name(answer['unit']) if own_unit else ''}".strip()
+    return f"{typed}{gap + own_unit(typed, unit_name(answer['unit'])) if gap else ''}".strip()
 
 
 def _true_minus(typed: str) -> str:

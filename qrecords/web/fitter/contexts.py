@@ -14,6 +14,7 @@ from qrecords.steps.runs import mounted_run
 from qrecords.steps.standard import RULES
 from qrecords.web import parts
 from qrecords.web.door import person_of
+from qrecords.web.figures import own_unit
 from qrecords.web.fitter import fitting, gaps, hot, readings, verdicts
 from qrecords.web.fitter.asking import Ask, asks
 from qrecords.web.fitter.gear import at_hand
@@ -242,7 +243,8 @@ def _gap(mounting: Mounting, judged: Judged, sent: Sent, asked: str) -> dict[str
 
 
 def _typed(answered: Any) -> str:
-    return f"{answered.answer.typed} {answered.answer.unit}"
+    typed = answered.answer.typed
+    return f"{typed} {own_unit(typed, answered.answer.unit)}".strip()
 
 
 def _close(mounting: Mounting, judged: Judged) -> dict[str, Any]:

@@ -7,7 +7,6 @@ from datetime import date, datetime, timedelta
 
 from django.utils.translation import gettext
 
-from qrecords.engineering.units import show
 from qrecords.ledger.models import Entry
 from qrecords.mountings.models import EquipmentUse, Mounting, Reading
 from qrecords.people.models import Person
@@ -109,9 +108,14 @@ def _air(mounting: Mounting, now: datetime) -> tuple[str, str, str] | None:
     newest = rows.exclude(mounting=mounting).order_by("-mounting__opened_at", "-id").first()
     if newest is None:
         return None
-    entry = Entry.objects.get(id=newest.entry)
-    at = told_at(parse_canonical(bytes(entry.payload)))
+    payload = parse_canonical(bytes(Entry.objects.get(id=newest.entry).payload))
+    at = told_at(payload)
     if not timedelta(0) <= now - at <= AIR_GOOD_FOR:
         return None
     minutes = int((now - at).total_seconds() // 60)
-    return show(newest.base, "temperature", "°C"), "°C", gettext("from {n} min ago").format(n=minutes)
+    read = payload["body"]["said"]["fields"]["air"]
+    return (
+        read["typed"].removesuffix(read["unit"]).strip(),
+        read["unit"],
+        gettext("from {n} min ago").format(n=minutes),
+    )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.steps.errors import FieldError, SlipError
-from qrecords.web.figures import MINUS, with_unit
+from qrecords.web.figures import MINUS, own_unit, with_unit
 from qrecords.web.fitter.readings import CloseCall
 from qrecords.web.fitter.words import field_label, unit_label
 
@@ -60,7 +60,7 @@ def questions(
 
 def _question(name: str, error: FieldError) -> Question:
     label, unit = field_label(name), unit_label(error.unit)
-    given = f"{error.typed} {unit}".strip()
+    given = f"{error.typed} {own_unit(error.typed, unit)}".strip()
     allowed = allowed_text(error)
     if isinstance(error, SlipError):
         rest = gettext("is far from {allowed}.").format(allowed=allowed)
@@ -68,7 +68,15 @@ def _question(name: str, error: FieldError) -> Question:
         if meant:
             rest = f"{rest} {gettext('Did you mean {meant}?').format(meant=meant)}"
         return Question(
-            name, f"{label}: {given}", rest, error.typed, unit, True, error.meant, error.meant_unit, meant
+            name,
+            f"{label}: {given}",
+            rest,
+            error.typed,
+            own_unit(error.typed, unit),
+            True,
+            error.meant,
+            error.meant_unit,
+            meant,
         )
     if not error.allowed:
         return Question(name, f"{label}: {given}", gettext("is not understood."))

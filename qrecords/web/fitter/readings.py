@@ -110,6 +110,7 @@ def standings(judged: Judged) -> dict[str, str]:
 def grid(judged: Judged, surface: Surface, sent: Sent, again: str, *, current: bool) -> parts.ReadingGrid:
     """The grid of a surface: what was typed or recorded, places without a value with their reason. `again`
     names a place that is to be entered although it has a reason."""
+    unit, units = grid_unit(judged, surface, sent), dict(own_units(judged, surface, sent))
     how = standings(judged) if surface.head == "measurement.journal" else {}
     empty = [name for name in _in_order(surface) if not _value(judged, name, sent)[0]]
     now = again or (empty[0] if empty and current else "")
@@ -128,25 +129,26 @@ def grid(judged: Judged, surface: Surface, sent: Sent, again: str, *, current: b
                     how.get(name, "").replace("in", ""),
                     "" if open_ else reason,
                     name == now,
+                    unit=unit_label(units.get(name, unit)) if value and units.get(name, unit) != unit else "",
                 )
             )
         caption = gettext("0° key") if direction == "0" else f"{direction}°"
         rows.append(parts.GridRow(caption, tuple(cells)))
     heads = tuple(parts.GridPlane(plane.name, _distance(plane)) for plane in planes(judged.case, surface))
     corner = gettext("shoulder") if surface.head == "measurement.journal" else ""
-    caption = f"{field_label(surface.head)}, {unit_label(grid_unit(judged, surface, sent))}"
-    whole = " from " not in grid_unit(judged, surface, sent)
+    caption = f"{field_label(surface.head)}, {unit_label(unit)}"
+    whole = " from " not in unit
     return parts.ReadingGrid(caption, heads, tuple(rows), corner=corner, whole=whole)
 
 
 def still_grid(judged: Judged, surface: Surface) -> parts.ReadingGrid:
-    """The readings as they stand, to look at: a grid without inputs."""
+    """The readings as they stand, to look at: a grid without inputs, its unit in the corner."""
     found = grid(judged, surface, Sent(), "", current=False)
     rows = tuple(
         replace(row, cells=tuple(replace(cell, name="", current=False) for cell in row.cells))
         for row in found.rows
     )
-    return replace(found, rows=rows)
+    return replace(found, rows=rows, corner=unit_label(grid_unit(judged, surface, Sent())))
 
 
 def _distance(plane: Plane) -> str:

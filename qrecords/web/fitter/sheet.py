@@ -18,6 +18,7 @@ from qrecords.steps.fields import Choice, Gear
 from qrecords.steps.findings import Verdict
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.standard import STEPS
+from qrecords.web.figures import own_unit
 from qrecords.web.fitter.fitting import plan_line, sentences
 from qrecords.web.fitter.gaps import nothing_goes_in
 from qrecords.web.fitter.page import Moment
@@ -147,8 +148,7 @@ def _row(judged: Judged, step: str, answered: Answered) -> Row:
         return Row(caption, choice_label(answer.typed))
     if (step, answered.key.split(".")[0]) == ("shoulder_gap", "gap") and answer.value == 0:
         return Row(caption, nothing_goes_in(judged.case))
-    behind = "" if answer.typed[-1:].isalpha() else unit_label(answer.unit)  # some type the unit themselves
-    return Row(caption, f"{answer.typed} {behind}".strip())
+    return Row(caption, f"{answer.typed} {own_unit(answer.typed, unit_label(answer.unit))}".strip())
 
 
 def _acts(judged: Judged, people: dict[str, str], moment: Moment) -> list[tuple[str, str, str, str]]:

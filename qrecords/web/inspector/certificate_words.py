@@ -132,7 +132,7 @@ def _climate(source: Source) -> str:
     for key, words in (("shaft", gettext("Shaft %(t)s")), ("air", gettext("air %(t)s"))):
         read = case.value_of("measurement", key)
         if read is not None:
-            said.append(words % {"t": with_unit(figures.celsius(read.base), "°C")})
+            said.append(words % {"t": with_unit(figures.tenths_of_celsius(read.base), "°C")})
     heated = len(runs(case))
     times = ngettext("Heated once.", "Heated %(n)s times.", heated) % {"n": heated} if heated else ""
     if not said:

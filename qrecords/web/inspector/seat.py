@@ -34,6 +34,8 @@ class SeatReadings:
     u_nm: int | None
     width_mm: float
     plane_mm: dict[str, float]
+    corrected: bool = False
+    """Brought to 20 °C by a correction: worked out, no longer what was typed."""
 
     @property
     def planes(self) -> list[str]:
@@ -96,7 +98,10 @@ class SeatReadings:
         if hidden or value is None:
             return GridCell("", "", hidden=hidden)
         standing = self.standing(value)
-        return GridCell("", figures.deviation_um(value), standing="" if standing == "in" else standing)
+        text = figures.deviation_um(value)
+        return GridCell(
+            "", f"({text})" if self.corrected else text, standing="" if standing == "in" else standing
+        )
 
 
 def seat_readings(case: Case, size: Finding | None) -> SeatReadings | None:
@@ -113,6 +118,7 @@ def seat_readings(case: Case, size: Finding | None) -> SeatReadings | None:
         guard_nm=int(size.facts.get("guard_nm", 0)),
         u_nm=size.u,
         width_mm=float(case.requirement.seat_width_mm),
+        corrected=bool(size.facts.get("correction_nm", 0)),
         plane_mm={a.key.split(".", 1)[1]: a.base / 1_000_000 for a in planes},
     )
 

@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from pytest_django.live_server_helper import LiveServer
 
+from qrecords.mountings.judging import judged_now
 from tests.browser.hand import Hand, sign_in
 from tests.cast import PASSWORD, Job, make_workshop, start
 
@@ -77,3 +78,49 @@ def test_at_a_desk_enter_and_tab_go_to_the_next_empty_cell_and_a_fault_takes_the
     bearing = page.locator('[name="measurement.bearing"]')
     expect(bearing).to_have_attribute("aria-invalid", "true")
     expect(bearing).to_be_focused()
+
+
+def test_what_is_typed_outlives_a_reload_says_it_is_not_sent_and_goes_when_it_is_recorded(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    gauge = at(server, job, "measure/?part=gauge")
+    page.goto(gauge)
+    hand = Hand(page, "")
+    hand.press(["0", "next", *"22", "mark", "4"])
+    page.locator('[data-key="unit"]').click()  # the row in hand was typed in °F after all
+    expect(page.locator("[data-offline-mark]")).to_contain_text("2 not yet sent")
+    page.goto(at(server, job, "sheet/"))
+    page.go_back()
+    page.reload()
+    expect(page.locator("[data-draft-note]")).to_contain_text("Typed here before, not yet sent.")
+    expect(page.locator("[data-offline-mark]")).to_contain_text("2 not yet sent")
+    assert typed(page) == {"measurement.master_before": "0", "measurement.shaft": "22.4"}
+    assert page.locator('[name="unit:measurement.shaft"]').input_value() == "°F"
+    page.locator('[name="unit:measurement.shaft"]').select_option("°C")
+    for name in ("bearing", "gauge_temp", "air"):
+        page.fill(f'[name="measurement.{name}"]', "22")
+    hand.send()
+    page.wait_for_url("**part=readings**")
+    page.goto(gauge)
+    expect(page.locator("[data-draft-note]")).to_be_hidden()
+    expect(page.locator("[data-offline-mark]")).to_contain_text("all sent")
+    shaft = judged_now(job.mounting).case.value_of("measurement", "shaft")
+    assert shaft is not None and (shaft.answer.typed, shaft.base) == ("22.4", 22_400)  # type: ignore[union-attr]
+
+
+def test_a_draft_is_its_writers_alone_and_can_be_thrown_away(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    here = at(server, job, "receive/")
+    page.goto(here)
+    page.fill('[name="identification.marking"]', "6212 C4")
+    page.context.clear_cookies()
+    sign_in(page, server.url, {"name": "second_fitter", "password": PASSWORD})
+    page.goto(here)
+    expect(page.locator('[name="identification.marking"]')).not_to_have_value("6212 C4")
+    page.context.clear_cookies()
+    sign_in(page, server.url, FITTER)
+    page.goto(here)
+    expect(page.locator('[name="identification.marking"]')).to_have_value("6212 C4")
+    page.get_by_role("button", name="throw it away").click()
+    expect(page.locator('[name="identification.marking"]')).not_to_have_value("6212 C4")

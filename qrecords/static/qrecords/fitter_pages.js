@@ -69,6 +69,7 @@ function showUnit(select) {
 function turn(select) {
   select.selectedIndex = (select.selectedIndex + 1) % select.options.length;
   showUnit(select);
+  select.dispatchEvent(new Event("change", { bubbles: true }));
 }
 
 if (unit && unitKey) {
@@ -88,10 +89,7 @@ if (unit && unitKey) {
       showCellUnits([cell]);
     });
   }
-  unitKey.addEventListener("click", () => {
-    turn(unit);
-    follow();
-  });
+  unitKey.addEventListener("click", () => turn(unit));
   unit.addEventListener("change", follow);
 } else if (unitKey) {
   // A unit for every row: the key shows and turns the one of the row in hand.

@@ -29,6 +29,9 @@ from qrecords.web.fitter.sent import Sent
 from qrecords.web.names import name
 from qrecords.web.views.fitter_photos import take_photos
 
+RECORDED = "recorded"
+"""The cookie that names the form recorded last."""
+
 
 @door(Action.RECORD)
 @require_http_methods(["GET", "POST"])
@@ -118,7 +121,10 @@ def _take(
         step = next(step for step, keys in sent.given().items() if set(error.keys) <= set(keys))
         names = [f"{step}.{key}" for key in error.keys]
         return show(request, mounting, judged, screen, part, sent, questions({}, names))
-    return _go_on(request, mounting, screen, part, sent, said)
+    response = _go_on(request, mounting, screen, part, sent, said)
+    # Says to the device that it may forget its draft of this form; read by draft.js.
+    response.set_cookie(RECORDED, str(entry_id_of(request)), samesite="Lax", secure=request.is_secure())
+    return response
 
 
 def _too_close(found: saying.Tried, part: Part, sent: Sent) -> readings.CloseCall | None:
@@ -178,6 +184,7 @@ def show(
         "call": asked and asked.call,
         "carried": sent.carried(asked_back),
         "sent": sent,
+        "draft": f"{person.id}/{mounting.id}/{screen.name}/{part.name}",
     }
     if part.name == "readings":
         context["repeated"] = readings.repeated(judged, sent, asked.call if asked else None)

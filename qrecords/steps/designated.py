@@ -58,6 +58,12 @@ def one_of_the_tables(document: Mapping[str, Any]) -> None:
 def as_designated(document: Mapping[str, Any]) -> None:
     """DocumentError for the first field that contradicts the designation without its source, and for a
     bearing whose bore the tables of radial bearings do not judge."""
+    for error in against_designation(document):
+        raise error
+
+
+def against_designation(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+    """Every such error, in the order of the fields."""
     text = str(document["designation"])
     try:
         said = parse_designation(text)
@@ -66,13 +72,13 @@ def as_designated(document: Mapping[str, Any]) -> None:
     try:
         bore_limits_of(said, str(document.get("bore_class", "Normal")))
     except OutsideValidityError as error:
-        raise DocumentError("requirement", "designation", str(error)) from error
+        yield DocumentError("requirement", "designation", str(error))
     except EngineeringError:
         pass  # another size or class: told of its own field
     for found in _differing(document, said):
         if not str(document.get(SOURCES[found.field]) or "").strip():
             why = f"{text} says {found.designated}, not {found.here}; or say where that is written"
-            raise DocumentError("requirement", found.field, why)
+            yield DocumentError("requirement", found.field, why)
 
 
 def _differing(document: Mapping[str, Any], said: Designation) -> Iterator[Differs]:

@@ -823,6 +823,24 @@ def test_a_group_that_the_designation_contradicts_wants_to_know_where_it_is_writ
     assert fitter.post("/mountings/new/", typed | {"group_source": "note 4"}).status_code == 302
 
 
+def test_everything_wrong_in_an_order_is_asked_back_at_once_each_beside_its_field(fitter: Client) -> None:
+    wrong = {"position": "", "drawing": "", "mass": "light", "shaft_class": "m27", "clearance_group": "4",
+             "clearance_least": "some"}  # fmt: skip
+    page = fitter.post("/mountings/new/", ORDER | SIZES | wrong)
+    text = page.content.decode()
+    assert page.status_code == 422 and Mounting.objects.count() == 0
+    summary = re.search(r'<div class="questions" role="alert">(.*?)</div>', text, re.S)
+    assert summary
+    linked = re.findall(r'href="#f-(\w+)"', summary[1])
+    assert linked == ["position", "clearance_group", "mass", "drawing", "shaft_class", "clearance_least"]
+    for name in linked:
+        assert f'id="f-{name}"' in text, name
+    beside = re.findall(r'<p class="asks" id="a-(\w+)">', text)
+    assert set(linked) - set(beside) == {"clearance_group"}, "that one says so at its source"
+    assert re.search(r'<p class="asks" role="alert">6212 C3 says 3, not 4;', text)
+    assert re.findall(r'name="(\w+)"[^>]* autofocus', text) == ["position"]
+
+
 def test_a_machine_that_is_known_is_named_and_not_made_twice(fitter: Client) -> None:
     fitter.post("/mountings/new/", ORDER | SIZES)
     mark = Mounting.objects.get().journal.machine.mark

@@ -178,19 +178,33 @@ def sources(form: Form) -> list[Source]:
     return found
 
 
+WINDOWS = ("limit_lower", "limit_upper", "interference_least", "interference_most", "clearance_least")
 NUMBERS = ("nominal", "outside", "width", "seat_width", "shaft_bore", "mass")
 
 
-def _numbers(typed: Mapping[str, str]) -> None:
-    """Only plain numbers go on to the requirement."""
+def not_numbers(typed: Mapping[str, str]) -> dict[str, str]:
+    """Every input that wants a number and holds none, with why."""
+    found = {}
     for name in NUMBERS:
         if typed.get(name):
             try:
                 parse_number(typed[name])
             except EngineeringError:
-                raise DocumentError("requirement", name, f"{typed[name]!r} is not a number") from None
+                found[name] = f"{typed[name]!r} is not a number"
     if typed.get("stabilised") and not (typed["stabilised"].isdecimal() and len(typed["stabilised"]) <= 3):
-        raise DocumentError("requirement", "stabilised", f"{typed['stabilised']!r} is not a number of °C")
+        found["stabilised"] = f"{typed['stabilised']!r} is not a number of °C"
+    for name in WINDOWS:
+        try:
+            _um(name, typed.get(name) or "0")
+        except DocumentError as error:
+            found[name] = error.why
+    return found
+
+
+def _numbers(typed: Mapping[str, str]) -> None:
+    """Only plain numbers go on to the requirement."""
+    for name, why in not_numbers(typed).items():
+        raise DocumentError("requirement", name, why)
 
 
 def _own_kinds(found: Found | None) -> list[str]:
@@ -232,19 +246,6 @@ def _um(name: str, text: str) -> str:
     if not -3000 <= value <= 3000:
         raise DocumentError("requirement", name, f"{text} µm is outside −3000…3000 µm")
     return f"{value:f}"
-
-
-WANTED = ("work_order", "position", "drawing", "revision", "nominal", "designation", "outside", "width")
-
-
-def missing(form: Form, *, machine_known: bool) -> dict[str, str]:
-    """What has to be there and is not."""
-    wanted = WANTED if machine_known else (*WANTED, "machine_name", "owner")
-    found = {name: gettext("is wanted") for name in wanted if not form.value(name).strip()}
-    explicit = form.value("limit_lower").strip() and form.value("limit_upper").strip()
-    if not explicit and not form.value("shaft_class").strip():
-        found["shaft_class"] = gettext("a class, or both limits")
-    return found
 
 
 def order(form: Form, machine: Machine | None) -> Order:

@@ -15,11 +15,11 @@ from qrecords.people.permissions import Action
 from qrecords.people.queries import Reach, reach
 from qrecords.steps.designated import CLEARANCE_KINDS, GROUPS
 from qrecords.steps.errors import DocumentError
-from qrecords.steps.requirement import read_new_requirement
 from qrecords.web import parts
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import order as orders
 from qrecords.web.fitter.order import Form
+from qrecords.web.fitter.order_faults import faults
 from qrecords.web.fitter.page import moment_of, strip
 from qrecords.workshop.actions import SCHEMES
 from qrecords.workshop.errors import RegisterFieldError
@@ -45,15 +45,12 @@ def new_mounting(request: HttpRequest) -> HttpResponse:
     if known and form.typed.get("outside") != typed.get("outside"):
         return _page(request, form, within_reach)
     machine = _machine(typed, within_reach)
-    asks = orders.missing(form, machine_known=machine is not None)
     site = _site(typed, machine, within_reach)
-    if site is None:
-        asks["site"] = gettext("which site?")
+    asks = faults(form, machine_known=machine is not None, site_known=site is not None)
     if asks or site is None:
         return _page(request, Form(form.typed, kinds, {**form.asks, **asks}, form.found), within_reach, 422)
     try:
         order = orders.order(form, machine)
-        read_new_requirement(order.requirement)
         opened = open_from_order(
             acting=acting_of(request), site=site, mounting_id=entry_id_of(request), order=order
         )
@@ -100,6 +97,7 @@ def _page(request: HttpRequest, form: Form, within_reach: Reach, status: int = 2
         "form": form,
         "value": form.typed,
         "asks": form.asks,
+        "first_ask": next(iter(form.asks), ""),
         "machines": machines,
         "sites": sites(within_reach),
         "schemes": SCHEMES,

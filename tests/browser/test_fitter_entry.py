@@ -124,3 +124,24 @@ def test_a_draft_is_its_writers_alone_and_can_be_thrown_away(
     expect(page.locator('[name="identification.marking"]')).to_have_value("6212 C4")
     page.get_by_role("button", name="throw it away").click()
     expect(page.locator('[name="identification.marking"]')).not_to_have_value("6212 C4")
+
+
+def test_a_refused_photo_says_why_in_its_own_row_and_the_others_stay(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    second = start(job.shop, position="NDE")
+    page.goto(f"{server.url}/mountings/{second.mounting.id}/receive/")
+    hand = Hand(page, str(second.mounting.id))
+    hand.photograph("marking")
+    row, other = page.locator('[data-shot="seat"]'), page.locator('[data-shot="marking"]')
+    text = {"name": "seat.jpg", "mimeType": "image/jpeg", "buffer": b"no picture at all"}
+    with page.expect_response(lambda answer: answer.url.endswith("/photos/")):
+        page.locator('input[name="shot.seat"]').set_input_files(text)  # type: ignore[arg-type]  # a payload
+    expect(row.locator("[data-shot-message]")).to_contain_text("not kept: it is no picture that can be read")
+    expect(row.locator("[data-shot-state]")).to_have_text("photo wanted")
+    expect(row.locator(".camera-tap")).to_contain_text("take it again")
+    expect(other.locator("[data-shot-state]")).to_have_text("photo received")
+    expect(other.locator("[data-shot-message]")).to_be_hidden()
+    hand.photograph("seat")
+    expect(row.locator("[data-shot-message]")).to_be_hidden()
+    expect(row.locator("[data-shot-state]")).to_have_text("photo received")

@@ -122,12 +122,24 @@ function say(shot, words) {
   if (state) state.textContent = words;
 }
 
+// A refusal stands in the row of its photo with the reason and what to do; the other rows keep theirs.
+function refuse(shot, why) {
+  const message = shot.querySelector("[data-shot-message]");
+  message.textContent = why;
+  message.hidden = !why;
+  const tap = shot.querySelector(".camera-tap > span");
+  tap.dataset.first ??= tap.textContent;
+  tap.textContent = why ? shots.dataset.again : tap.dataset.first;
+}
+
 async function send(input) {
   const shot = input.closest("[data-shot]");
+  const before = shot.querySelector("[data-shot-state]").textContent;
   const body = new FormData();
   body.append("csrfmiddlewaretoken", form.querySelector('input[name="csrfmiddlewaretoken"]').value);
   body.append("at_device", new Date().toISOString());
   for (const file of input.files) body.append(input.name, file);
+  refuse(shot, "");
   say(shot, "…");
   try {
     const answer = await fetch(shots.dataset.photos, {
@@ -141,10 +153,10 @@ async function send(input) {
     buzz(40);
   } catch (error) {
     // It stays in the form and goes with its next tap.
-    const message = document.querySelector("[data-photo-message]");
-    if (message) message.textContent = error.name === "Error" ? error.message : "";
-    say(shot, error.name === "Error" ? "" : shots.dataset.kept);
-    if (error.name === "Error") input.value = "";
+    const refused = error.name === "Error";
+    if (refused) input.value = "";
+    refuse(shot, refused ? error.message : "");
+    say(shot, refused ? before : shots.dataset.kept);
     buzz([60, 80, 60]);
   }
 }

@@ -47,9 +47,7 @@ def missing(form: Form, *, machine_known: bool) -> dict[str, str]:
 def _of_the_document(form: Form, asked: Mapping[str, str]) -> Iterator[tuple[str, str]]:
     """What each reader of the requirement finds by itself; words asked for already count as given, what is no
     number as not given."""
-    blank = {
-        name for pair in (*PAIRS, *((name,) for name in asked)) if set(pair) & set(asked) for name in pair
-    }
+    blank = set(asked) | {name for pair in PAIRS if set(pair) & set(asked) for name in pair}
     try:
         said = document(replace(form, typed={**form.typed, **dict.fromkeys(blank, "")}))
     except DocumentError as error:

@@ -31,6 +31,10 @@ class SlipError(FieldError):
         self.meant, self.meant_unit = meant, meant_unit or unit
 
 
+class OddError(SlipError):
+    """A reading far from the others of its surface; `allowed` is where those lie."""
+
+
 class UnknownFieldError(StepError):
     code = "unknown-field"
 

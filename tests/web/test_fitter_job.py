@@ -376,6 +376,24 @@ def test_figures_keep_their_own_unit_wherever_they_are_shown(shop: Workshop, fit
     assert "71 °F" in pages and "71 °F °F" not in pages
 
 
+def test_a_reading_unlike_its_siblings_is_asked_once_and_recorded_when_it_is_so(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    here = f"/mountings/{job.mounting.id}/measure/?part="
+    fill(fitter, f"{here}gauge", TEMPERATURES)
+    page = fill(fitter, f"{here}readings", READINGS | {"measurement.journal.B.60": "54"})
+    text = page.content.decode()
+    assert page.status_code == 422 and "journal B at 60°: 54 µm from 60" in text
+    assert "is far from the other readings," in text
+    assert judged_now(job.mounting).case.many("measurement", "journal") == []
+    sure = form_of(page) | {"sure:measurement.journal.B.60": "54"}
+    assert fitter.post(f"{here}readings", sure).status_code == 302
+    read = judged_now(job.mounting).case.value_of("measurement", "journal.B.60")
+    assert read is not None and read.base == 60_054_000
+
+
 def test_points_measured_again_one_after_the_other_keep_and_show_all_their_readings(
     shop: Workshop, fitter: Client
 ) -> None:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
-from qrecords.steps.errors import FieldError, SlipError
+from qrecords.steps.errors import FieldError, OddError, SlipError
 from qrecords.web.figures import MINUS, own_unit, with_unit
 from qrecords.web.fitter.readings import CloseCall
 from qrecords.web.fitter.words import field_label, unit_label
@@ -64,6 +64,8 @@ def _question(name: str, error: FieldError) -> Question:
     allowed = allowed_text(error)
     if isinstance(error, SlipError):
         rest = gettext("is far from {allowed}.").format(allowed=allowed)
+        if isinstance(error, OddError):
+            rest = gettext("is far from the other readings, {allowed}.").format(allowed=allowed)
         meant = with_unit(error.meant, unit_label(error.meant_unit)) if error.meant else ""
         if meant:
             rest = f"{rest} {gettext('Did you mean {meant}?').format(meant=meant)}"

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from qrecords.ledger.append import atomic
-from qrecords.mountings.actions.recording import Given, parse, record
+from qrecords.mountings.actions.recording import Given, Typed, parse, record
 from qrecords.mountings.errors import FieldsError, NothingSaidError
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
@@ -14,12 +14,16 @@ from qrecords.people.acting import Acting
 from qrecords.proof.identifiers import following
 from qrecords.steps.answers import Answer, Value
 from qrecords.steps.case import Answered, Case
-from qrecords.steps.errors import FieldError
+from qrecords.steps.errors import FieldError, OddError, SlipError
+from qrecords.steps.expected import expected_for
 from qrecords.steps.fields import Gear
 from qrecords.steps.runs import of_earlier_heating
+from qrecords.steps.siblings import near_siblings
 from qrecords.steps.standard import STEPS, all_findings
 from qrecords.workshop.queries import frozen_gear
 
+SURFACES = (("measurement", "journal"), ("bore", "bore"))
+"""Where many readings of one surface stand beside each other."""
 TRIED = "typed, not recorded"
 GivenBySteps = Mapping[str, Mapping[str, Given]]
 
@@ -62,7 +66,30 @@ def read(case: Case, given: GivenBySteps) -> tuple[dict[str, Answer], dict[str, 
                 answers[f"{step}.{key}"] = parse(STEPS[step], case, {key: raw})[key]
             except FieldsError as error:
                 errors[f"{step}.{key}"] = error.errors[key]
-    return answers, errors
+    errors |= _odd(case, given, answers)
+    return {name: answer for name, answer in answers.items() if name not in errors}, errors
+
+
+def _odd(case: Case, given: GivenBySteps, answers: Mapping[str, Answer]) -> dict[str, FieldError]:
+    """What was typed now, is far from the other readings of its surface and was not confirmed."""
+    found: dict[str, FieldError] = {}
+    for step, head in SURFACES:
+        usual = expected_for(case, step, head)
+        names = [name for name in answers if name.startswith(f"{step}.{head}.")]
+        if usual is None or not names:
+            continue
+        standing = {f"{step}.{a.key}": a.base for a in case.many(step, head) if case.value_of(step, a.key)}
+        typed = {name: answer.value for name in names if isinstance(answer := answers[name], Value)}
+        bases = standing | {name: value for name, value in typed.items() if isinstance(value, int)}
+        for name in typed:
+            raw, near = given[step][name.partition(".")[2]], near_siblings(name, bases, usual)
+            if near is None or not isinstance(raw, Typed) or raw.sure:
+                continue
+            try:
+                STEPS[step].by_id[head].parse(raw.text, raw.unit, near)
+            except SlipError as slip:
+                found[name] = OddError(head, slip.typed, slip.unit, slip.allowed, slip.meant, slip.meant_unit)
+    return found
 
 
 def sent_before(case: Case, entry_id: uuid.UUID, given: GivenBySteps) -> bool:

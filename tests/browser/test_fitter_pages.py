@@ -197,6 +197,46 @@ def test_on_a_phone_nothing_scrolls_sideways_and_nothing_focused_lies_under_the_
     assert not faults, "\n".join(map(str, faults))
 
 
+IN_HAND = """() => {
+    const own = document.activeElement, foot = document.querySelector('.at-foot');
+    if (!own.matches('main input') || !foot || foot.contains(own)) return '';
+    if (getComputedStyle(foot).position !== 'sticky') return '';
+    const place = own.getBoundingClientRect(), over = foot.getBoundingClientRect();
+    return place.bottom > over.top + 1 || place.top < -1 ? own.name : '';
+}"""
+
+
+@pytest.mark.layout
+@pytest.mark.parametrize(("width", "height"), [(390, 844), (390, 640), (320, 640)])
+def test_what_the_page_puts_the_hand_on_by_itself_is_not_under_the_foot(
+    page: Page, server: LiveServer, job: Job, width: int, height: int
+) -> None:
+    page.set_viewport_size({"width": width, "height": height})
+    faults = []
+
+    def look(state: str) -> None:
+        page.wait_for_timeout(150)  # the foot is measured after it is drawn
+        if hidden := page.evaluate(IN_HAND):
+            faults.append((state, hidden))
+
+    for rest in PAGES:
+        page.goto(at(server, job, rest))
+        look(rest)
+    page.goto(at(server, job, "measure/?part=gauge"))
+    for name in ("shaft", "bearing", "gauge_temp", "air"):
+        page.fill(f'[name="measurement.{name}"]', "200")
+    with page.expect_navigation():
+        page.evaluate("document.querySelector('form.two-hands-form').submit()")
+    look("four slips asked back")
+    page.goto(at(server, job, "measure/?part=readings"))
+    for each in page.locator("[data-reading-grid] input").all():
+        page.evaluate("scrollTo(0, 0)")
+        each.focus()
+        Hand(page, "").press([*"40", "next"])
+        look("readings, the verdict growing")
+    assert faults == []
+
+
 @pytest.mark.layout
 def test_what_is_tapped_is_at_least_48_px(page: Page, server: LiveServer, job: Job) -> None:
     small = []

@@ -3,12 +3,14 @@
 const form = document.querySelector("form.two-hands-form");
 const unit = document.querySelector("[data-grid-unit]");
 
-// What is focused comes out from under the foot, however tall its verdict is.
+// What is focused comes out from under the foot, however tall its verdict is or becomes (WCAG 2.2, 2.4.11).
 const foot = document.querySelector(".at-foot");
 if (foot) {
   new ResizeObserver(() => {
     const stays = getComputedStyle(foot).position === "sticky";
     document.documentElement.style.scrollPaddingBottom = stays ? `${foot.offsetHeight + 8}px` : "";
+    const inHand = document.activeElement;
+    if (stays && inHand.matches("main input") && !foot.contains(inHand)) inHand.scrollIntoView({ block: "nearest" });
   }).observe(foot);
 }
 

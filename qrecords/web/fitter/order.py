@@ -172,7 +172,8 @@ def sources(form: Form) -> list[Source]:
     """Those that are wanted, and those in which something was typed."""
     found = []
     for field_, name in SOURCES.items():
-        why = form.asks.get(DOCUMENT_FIELDS.get(field_, field_), "")
+        told = DOCUMENT_FIELDS.get(field_, field_)
+        why = form.asks.get(told, "") if field_ in CHOSEN or form.value(told) else ""
         if why or form.value(name):
             found.append(Source(name, gettext(SOURCE_LABELS[field_]), why if field_ in CHOSEN else ""))
     return found

@@ -26,6 +26,14 @@ def from_class(case: Case) -> bool:
     return source is not None and source.word == "from class"
 
 
+def _lost(rule: Rule, case: Case) -> list[Finding]:
+    """No bore though it was not taken from its class: why is said of the readings, once they were to be made."""
+    if not case.value_of(STEP_ID, "source"):
+        return absent(rule, case, STEP_ID, "source", "bore")
+    said = next((answered.key for answered in case.many(STEP_ID, "bore")), "bore")
+    return absent(rule, case, STEP_ID, said, "bore", standing(case, STEP_ID, "source"))
+
+
 def _in_class(rule: Rule, case: Case) -> list[Finding]:
     """The mean against ISO 492 (ruling 5). Above zero in a class that ends at zero is first a query: sign or
     field may be swapped; once that was looked at (`sign_checked`), it does not conform."""
@@ -33,7 +41,7 @@ def _in_class(rule: Rule, case: Case) -> list[Finding]:
     if found is None:
         if from_class(case):
             return []
-        return absent(rule, case, STEP_ID, "source", "bore")
+        return _lost(rule, case)
     limits = case.requirement.bore
     mean = found.mean_nm
     u_nm = found.u_nm or 0

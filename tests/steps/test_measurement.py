@@ -261,6 +261,24 @@ def test_a_bore_above_zero_is_nonconforming_once_the_sign_was_looked_at() -> Non
     assert book.rule("bore-in-class")[0].verdict == "nonconforming"
 
 
+@pytest.mark.parametrize("state", [State.NOT_DONE, State.NOT_POSSIBLE, State.NOT_APPLICABLE])
+def test_a_bore_to_be_measured_whose_readings_were_not_made_is_missing_with_the_reason(state: State) -> None:
+    book = Book()
+    measure(book)
+    book.say("bore", source="measured", bore__A__0=Absent(state, "no gauge"))
+    (finding,) = book.rule("bore-in-class")
+    assert (finding.verdict, finding.facts["reason"]) == ("missing", "no gauge")
+
+
+def test_a_bore_said_to_be_measured_is_missing_until_a_reading_comes() -> None:
+    book = Book()
+    measure(book)
+    source = book.say("bore", source="measured")
+    (finding,) = book.rule("bore-in-class")
+    assert finding.verdict == "missing"
+    assert str(source.id) in finding.inputs
+
+
 def test_a_bore_from_its_class_is_a_full_answer() -> None:
     book = Book()
     measure(book)

@@ -266,6 +266,25 @@ def test_a_wrong_gauge_field_says_what_was_typed_and_what_is_allowed(
     assert "K 77" in page and Entry.objects.count() == before
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "field", "said"),
+    [
+        ("75", "50", "range_high", "50 mm is not above 75 mm"),
+        ("50", "50", "range_high", "50 mm is not above 50 mm"),
+        ("50", "", "range_high", "both ends"),
+        ("", "75", "range_low", "both ends"),
+        ("wide", "75", "range_low", "0…2000 mm"),
+    ],
+)
+def test_a_range_that_is_none_is_asked_back_beside_its_field(
+    shop: Workshop, low: str, high: str, field: str, said: str
+) -> None:
+    answer = send(shop, "equipment-new", **{**GAUGE, "range_low": low, "range_high": high})
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert said in page.split(f'id="a-{field}"')[1].split("</p>")[0]
+
+
 def test_a_feeler_set_has_blades_and_a_heater_a_kind(shop: Workshop) -> None:
     feeler = {**GAUGE, "mark": "FEEL-2", "kind": "feeler set", "blades": "0,03 0.04; 0.05"}
     heater = {**GAUGE, "mark": "HEAT-2", "kind": "heater", "heater_kind": "oil bath", "expanded_u": "2"}

@@ -144,15 +144,29 @@ def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any]
         if text := reading.text(name, longest, optional=True):
             document[name] = text
     if kind in SIZED:
-        ends = [reading.quantity(n, "length", "mm", 0, 2_000_000_000, optional=True) for n in RANGE]
-        if None not in ends:
-            document["range_nm"] = ends
+        document |= _read_range(reading)
     if kind == "feeler set":
         document["blades_nm"] = _read_blades(reading)
     if kind == "heater":
         document["heater_kind"] = reading.one_of("heater_kind", HEATER_KINDS)
     local = reading.moment("valid_from")
     return document, (local or datetime(2000, 1, 1)).replace(tzinfo=zone_of(zone)).astimezone(UTC)  # noqa: DTZ001
+
+
+def _read_range(reading: Reading) -> dict[str, Any]:
+    """The sizes it measures, from a smaller to a larger one; nothing while neither end is told."""
+    low, high = (reading.quantity(n, "length", "mm", 0, 2_000_000_000, optional=True) for n in RANGE)
+    if reading.errors.keys() & set(RANGE):
+        return {}
+    told = [end is not None for end in (low, high)]
+    if low is not None and high is not None and low >= high:
+        reading.errors[RANGE[1]] = gettext("%(high)s mm is not above %(low)s mm, where it measures from") % {
+            "high": f"{high / 1_000_000:g}",
+            "low": f"{low / 1_000_000:g}",
+        }
+    elif told[0] != told[1]:
+        reading.errors[RANGE[told.index(False)]] = gettext("both ends of the range, 0…2000 mm, or neither")
+    return {} if low is None or high is None else {"range_nm": [low, high]}
 
 
 def _read_blades(reading: Reading) -> list[int]:

@@ -27,7 +27,7 @@ def from_class(case: Case) -> bool:
 
 
 def _lost(rule: Rule, case: Case) -> list[Finding]:
-    """No bore though it was not taken from its class: why is said of the readings, once they were to be made."""
+    """No bore though it was not taken from its class: once readings were to be made, they say why."""
     if not case.value_of(STEP_ID, "source"):
         return absent(rule, case, STEP_ID, "source", "bore")
     said = next((answered.key for answered in case.many(STEP_ID, "bore")), "bore")

@@ -259,13 +259,18 @@ def test_a_display_that_says_something_else_names_the_nearest_reading(desk: Desk
     )
 
 
-def test_what_is_no_size_is_asked_again_and_shows_nothing(desk: Desk) -> None:
+@pytest.mark.parametrize(
+    "typed", ["sixty", "", "0", "6", "18", "-60.018", "600.18", "60018", "2.3629", "NaN", "9" * 900]
+)
+def test_what_is_no_size_of_this_seat_is_asked_again_beside_the_field_and_shows_nothing(
+    desk: Desk, typed: str
+) -> None:
     desk.job.photograph("micrometer")
     make_pictures()
-    desk.do("read-display", display="sixty")
-    page = main(desk.read())
-    assert "Type the size in mm." in page
-    assert "+16" not in page
+    page = desk.do("read-display", display=typed).content.decode()
+    assert f"Display: “{typed[:40]}” is no size of 54…66 mm here." in page
+    assert f'value="{typed[:40]}" aria-invalid="true"' in page
+    assert "+16" not in main(page) and "+16" not in main(desk.read())
 
 
 def test_a_display_that_cannot_be_read_shows_the_readings_and_says_so(desk: Desk) -> None:

@@ -20,6 +20,26 @@ from qrecords.web.photographs import Taken
 from qrecords.web.showing import Shown
 
 UNREADABLE = "-"
+NEAR = 10
+"""A display of this seat says its nominal size within a tenth (house rule): anything else is a slip or the
+display of something else, and would open the readings to whoever types just any figure."""
+
+
+class NoSizeError(Exception):
+    """What was typed for the display is no size of this seat; its text says what is asked."""
+
+
+def read_display_nm(typed: str, nominal_nm: int) -> int:
+    """The size on the display. NoSizeError names what was typed, the unit and the range."""
+    low, high = nominal_nm - nominal_nm // NEAR, nominal_nm + nominal_nm // NEAR
+    try:
+        read_nm = units.read(typed, "length", "mm").base
+    except EngineeringError:
+        read_nm = 0
+    if not low <= read_nm <= high:
+        facts = {"typed": typed[:40], "low": f"{low / 1e6:g}", "high": f"{high / 1e6:g}"}
+        raise NoSizeError(gettext("Display: “%(typed)s” is no size of %(low)s…%(high)s mm here.") % facts)
+    return read_nm
 
 
 @dataclass(frozen=True)
@@ -45,7 +65,8 @@ def blind(
     marking, display = newest.get("marking"), newest.get("micrometer")
     typed = [a for a in case.many(STEP_ID, "journal") if case.value_of(STEP_ID, a.key)]
     seen = able.check and display is not None and display.photo is not None and bool(typed)
-    said, same = compared(heard, typed, figures) if heard and seen else ("", False)
+    nominal_nm = case.requirement.nominal_nm
+    said, same = compared(heard, typed, nominal_nm, figures) if heard and seen else ("", False)
     return Blind(
         marking=due,
         readings=seen and not said,
@@ -57,13 +78,13 @@ def blind(
     )
 
 
-def compared(heard: str, typed: Sequence[Answered], figures: Figures) -> tuple[str, bool]:
+def compared(heard: str, typed: Sequence[Answered], nominal_nm: int, figures: Figures) -> tuple[str, bool]:
     """How what was read off the display stands beside the readings as they were typed; '' for no size."""
     if heard == UNREADABLE:
         return gettext("The display cannot be read: return the photo, or say why it is believed."), False
     try:
-        read_nm = units.read(heard, "length", "mm").base
-    except EngineeringError:
+        read_nm = read_display_nm(heard, nominal_nm)
+    except NoSizeError:
         return "", False
     nearest = min(typed, key=lambda answered: abs(answered.base - read_nm))
     _, plane, direction = nearest.key.split(".")[:3]

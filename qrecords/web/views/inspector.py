@@ -1,22 +1,20 @@
 """The inspector reads: who waits, one record whole, the display in its photo."""
 
 import uuid
+from collections.abc import Mapping
 from datetime import UTC, datetime
 
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_POST
 
-from qrecords.engineering import units
-from qrecords.engineering.errors import EngineeringError
 from qrecords.mountings.displays import DISPLAYS, with_heard
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
 from qrecords.web.door import door, person_of
 from qrecords.web.inspector.asked import AskedBack
-from qrecords.web.inspector.blind import UNREADABLE
+from qrecords.web.inspector.blind import UNREADABLE, NoSizeError, read_display_nm
 from qrecords.web.inspector.reader import heard_on, mounting_of, page, zone_for
 from qrecords.web.inspector.record import record_of
 from qrecords.web.inspector.waiting import waiting_for
@@ -46,8 +44,14 @@ def record(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     return show_record(request, mounting_of(request, mounting, Action.READ))
 
 
-def show_record(request: HttpRequest, found: Mounting, asked: AskedBack | None = None) -> HttpResponse:
-    """The record page; a form that was `asked` back stands on it as it was sent."""
+def show_record(
+    request: HttpRequest,
+    found: Mounting,
+    asked: AskedBack | None = None,
+    display: Mapping[str, str] | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    """The record page; a form that was `asked` back, or a `display` read as no size, stands on it as sent."""
     shown = record_of(
         person_of(request),
         found,
@@ -57,7 +61,7 @@ def show_record(request: HttpRequest, found: Mounting, asked: AskedBack | None =
         FIGURES,
     )
     context = page(request, record=shown, title_block=shown.title_block, safety=shown.safety, asked=asked)
-    return render(request, "inspector/record.html", context)
+    return render(request, "inspector/record.html", {**context, "display": display}, status=status)
 
 
 @door(Action.CHECK)
@@ -69,9 +73,8 @@ def read_display(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     heard = UNREADABLE if "unreadable" in request.POST else request.POST.get("display", "").strip()
     try:
         if heard != UNREADABLE:
-            units.read(heard, "length", "mm")
-    except EngineeringError as error:
-        messages.error(request, gettext("%(error)s. Type the size in mm.") % {"error": error})
-    else:
-        request.session[DISPLAYS] = with_heard(request.session, found.id, heard)
+            read_display_nm(heard, case_of(found).requirement.nominal_nm)
+    except NoSizeError as error:
+        return show_record(request, found, display={"typed": heard[:40], "wrong": str(error)}, status=422)
+    request.session[DISPLAYS] = with_heard(request.session, found.id, heard)
     return redirect("inspect", mounting=found.id)

@@ -3,6 +3,8 @@
 import os
 
 bind = os.environ.get("QRECORDS_BIND", "127.0.0.1:8001")
+# Read in once, before any process is forked: what forbids the start is said once and stops the whole of it.
+preload_app = True
 worker_class = "gthread"
 workers = int(os.environ.get("QRECORDS_WEB_PROCESSES", "2"))
 threads = 8

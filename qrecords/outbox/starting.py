@@ -10,7 +10,7 @@ from django.db import connections
 START = "start"
 REFUSAL = "The program does not start until this is put right."
 NOT_STARTED = 3
-"""The exit code that tells gunicorn to stop as a whole, not to start the same worker again."""
+"""The exit code. A gunicorn whose processes each read the program in stops as a whole at this one, too."""
 
 
 def found_at_start() -> tuple[list[str], bool]:

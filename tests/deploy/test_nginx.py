@@ -4,9 +4,10 @@ import shutil
 from pathlib import Path
 
 import pytest
+from django.conf import settings
 
 from tests.deploy.conftest import DEPLOY, Run, done
-from tests.deploy.test_files import SERVICES
+from tests.deploy.test_files import COMPOSE, SERVICES
 from tests.services.parts import certificate, nginx_binary
 
 VALUES = {
@@ -41,7 +42,12 @@ def test_the_container_renders_the_same_as_the_script(run: Run) -> None:
     envsubst = shutil.which("envsubst")
     if envsubst is None:
         pytest.skip("envsubst is not installed")
-    given = VALUES | {"QRECORDS_BIND": "web:8001", "QRECORDS_HTTP_PORT": "80", "QRECORDS_HTTPS_PORT": "443"}
+    given = VALUES | {
+        "QRECORDS_BIND": "web:8001",
+        "QRECORDS_PHOTO_FORM_MB": "210",
+        "QRECORDS_HTTP_PORT": "80",
+        "QRECORDS_HTTPS_PORT": "443",
+    }
     assert set(given) == {name for name in SERVICES["nginx"]["environment"] if name.startswith("QRECORDS_")}
     names = " ".join(f"${{{name}}}" for name in given)
     template = (DEPLOY / "nginx.conf.template").read_text()
@@ -53,6 +59,20 @@ def test_an_upload_is_read_whole_before_a_web_thread_sees_it(run: Run) -> None:
     rendered = run("deploy/render-nginx", **VALUES).stdout
     assert "proxy_request_buffering on;" in rendered
     assert "client_max_body_size 26m;" in rendered
+
+
+def test_a_form_with_photos_may_be_as_long_as_the_program_takes_it(run: Run) -> None:
+    """nginx's m is 1 048 576 bytes, the program's megabyte a million: what is over it refuses itself."""
+    by_default = run("deploy/render-nginx", **VALUES).stdout
+    assert settings.LONGEST_PHOTO_FORM == 210_000_000
+    for rendered, most in (
+        (by_default, 210),
+        (run("deploy/render-nginx", **VALUES, QRECORDS_PHOTO_FORM_MB="40").stdout, 40),
+    ):
+        of_pages = rendered[rendered.index("location /mountings/") :]
+        assert f"client_max_body_size {most}m;" in of_pages
+    assert COMPOSE["x-program"]["environment"]["QRECORDS_PHOTO_FORM_MB"] == "${PHOTO_FORM_MB:-210}"
+    assert SERVICES["nginx"]["environment"]["QRECORDS_PHOTO_FORM_MB"] == "${PHOTO_FORM_MB:-210}"
 
 
 def test_nginx_accepts_the_configuration(run: Run, tmp_path: Path) -> None:

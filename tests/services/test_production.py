@@ -43,6 +43,7 @@ def test_production_serves_buffers_and_derives_and_loses_nothing_with_redis_down
     plain_http_is_sent_to_https(production)
     the_container_would_be_found_healthy(production)
     a_body_over_the_bound_is_refused_by_nginx(production)
+    a_long_form_of_a_page_is_refused_by_the_program_in_its_words(production)
     a_photo_goes_through_nginx_to_the_worker_and_comes_back_as_pictures(production)
     slow_uploads_do_not_hold_the_pages(production)
     a_commit_wakes_the_worker_through_redis(production)
@@ -92,6 +93,15 @@ def a_body_over_the_bound_is_refused_by_nginx(production: Production) -> None:
     except (BrokenPipeError, ConnectionResetError):  # nginx answers and hangs up without reading on
         return
     assert status == 413
+
+
+def a_long_form_of_a_page_is_refused_by_the_program_in_its_words(production: Production) -> None:
+    """Photos of one page come in one form without scripts: nginx lets them through to the program's bound."""
+    form = {"Content-Type": "multipart/form-data; boundary=x", "Origin": f"https://{NAME}"}
+    status, _, body = production.ask(
+        "POST", f"/mountings/{uuid.uuid4()}/receive/", b"\xff" * 60_000_000, **form
+    )
+    assert (status, b"Too much at once" in body, b"nginx" in body) == (413, True, False)
 
 
 def a_photo_goes_through_nginx_to_the_worker_and_comes_back_as_pictures(production: Production) -> None:

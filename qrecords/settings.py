@@ -7,6 +7,7 @@ SQLite database of the embedded default.
 import os
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
+from zoneinfo import ZoneInfo
 
 from csp.constants import NONCE, NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
@@ -21,6 +22,39 @@ def _flag(name: str, default: bool) -> bool:
     if text not in ("0", "1"):
         raise ImproperlyConfigured(f"{name} is {text!r}: it must be 0 or 1")
     return text == "1"
+
+
+def _zone() -> str:
+    text = os.environ.get("QRECORDS_ZONE", "UTC")
+    try:
+        ZoneInfo(text)
+    except (KeyError, ValueError, OSError):
+        raise ImproperlyConfigured(f"QRECORDS_ZONE is {text!r}: it must be like Europe/Zurich") from None
+    return text
+
+
+def _log_level() -> str:
+    text, levels = os.environ.get("QRECORDS_LOG_LEVEL", "WARNING"), ("DEBUG", "INFO", "WARNING", "ERROR")
+    if text not in levels:
+        raise ImproperlyConfigured(f"QRECORDS_LOG_LEVEL is {text!r}: it must be one of {', '.join(levels)}")
+    return text
+
+
+def _some(name: str, default: str) -> str:
+    text = os.environ.get(name, default).strip()
+    if not text:
+        raise ImproperlyConfigured(f"{name} is set and empty: leave it out, or say what it is")
+    return text
+
+
+def _broker() -> str:
+    text = os.environ.get("QRECORDS_BROKER", "")
+    if text and not text.startswith(("redis://", "rediss://", "redis+socket://")):
+        # Without what it says, for it may hold a password.
+        raise ImproperlyConfigured(
+            "QRECORDS_BROKER must be empty or begin with redis://, rediss:// or redis+socket://"
+        )
+    return text
 
 
 def _megabytes(name: str, default: int) -> int:
@@ -83,7 +117,7 @@ def _secret() -> str:
 DEBUG = _flag("QRECORDS_DEBUG", False)
 SECRET_KEY = _secret()
 HTTPS = _flag("QRECORDS_HTTPS", False)
-ALLOWED_HOSTS = os.environ.get("QRECORDS_HOSTS", "localhost,127.0.0.1,[::1]").split(",")
+ALLOWED_HOSTS = [name.strip() for name in _some("QRECORDS_HOSTS", "localhost,127.0.0.1,[::1]").split(",")]
 DATABASES = {"default": _database(os.environ.get("QRECORDS_DATABASE", f"sqlite:///{HOME}/qrecords.sqlite3"))}
 
 INSTALLED_APPS = [
@@ -169,7 +203,7 @@ AXES_SENSITIVE_PARAMETERS = ["first_password", "new_password", "new_again", "use
 LANGUAGE_CODE = "en"
 USE_I18N = True
 USE_TZ = True
-TIME_ZONE = os.environ.get("QRECORDS_ZONE", "UTC")
+TIME_ZONE = _zone()
 
 STATIC_URL = "static/"
 STATIC_ROOT = Path(os.environ.get("QRECORDS_STATIC", HOME / "static"))
@@ -177,7 +211,7 @@ STATICFILES_DIRS = [BASE_DIR / "qrecords" / "static"]
 WHITENOISE_USE_FINDERS = True
 # Originals are evidence and are never served from here directly; see evidence.storage.
 EVIDENCE_DIR = Path(os.environ.get("QRECORDS_EVIDENCE", HOME / "evidence"))
-LOG_NAME = os.environ.get("QRECORDS_LOG_NAME", "qrecords.local/log")
+LOG_NAME = _some("QRECORDS_LOG_NAME", "qrecords.local/log")
 
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 # A form of a page, and one with photos from who is signed in: eight of the largest and what was typed.
@@ -186,7 +220,7 @@ LONGEST_PHOTO_FORM = _megabytes("QRECORDS_PHOTO_FORM_MB", 210)
 FILE_UPLOAD_HANDLERS = ["django.core.files.uploadhandler.TemporaryFileUploadHandler"]
 
 # Background work: without a broker the jobs run on a thread of `manage.py serve`.
-BROKER_URL = os.environ.get("QRECORDS_BROKER", "")
+BROKER_URL = _broker()
 OUTBOX_HANDLERS = {
     "derive": "qrecords.evidence.jobs.derive",
 }
@@ -238,5 +272,5 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "handlers": {"console": {"class": "logging.StreamHandler"}},
-    "root": {"handlers": ["console"], "level": os.environ.get("QRECORDS_LOG_LEVEL", "WARNING")},
+    "root": {"handlers": ["console"], "level": _log_level()},
 }

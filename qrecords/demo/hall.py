@@ -41,10 +41,17 @@ MEMBERS = (
     Member("brandreth", "O. Brandreth", Role.FITTER, "6208 C3 half measured; 6316 C3 released, to be heated"),
     Member("vaskova", "I. Vaskova", Role.FITTER, "6314 C3 waits for release before heat"),
     Member("pell", "J. Pell", Role.FITTER, "NU 214 is on and cooling: the cold check"),
-    Member("delacour", "M. Delacour", Role.INSPECTOR, "what waits: hold points first, then 6312 C3, ready"),
+    Member(
+        "delacour",
+        "M. Delacour",
+        Role.INSPECTOR,
+        "what waits: hold points first, then the felt mill's, ready",
+    ),
     Member("ngata", "S. Ngata", Role.INSPECTOR, "the same list; re-measured the pump shaft of Sallowmere"),
-    Member("hollin", "P. Hollin", Role.ENGINEER, "6211 C3: a journal over its limit waits for a decision"),
-    Member("tremaine", "L. Tremaine", Role.QUALITY, "Registers: MIC-118 is due on 4 December; its uses"),
+    Member(
+        "hollin", "P. Hollin", Role.ENGINEER, "the sieve drum: a journal over its limit waits for a decision"
+    ),
+    Member("tremaine", "L. Tremaine", Role.QUALITY, "Registers: MIC-118 is due on 4 December 2026; its uses"),
     Member("lindqvaern", "T. Lindqvaern", Role.AUDITOR, "search 22320 C3, WO 26-0131 or NU 318"),
     ADMINISTRATOR,
 )

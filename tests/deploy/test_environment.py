@@ -92,6 +92,25 @@ def test_what_the_package_manager_refuses_costs_nothing_else_and_is_named_with_i
     ]
 
 
+def test_the_demonstration_keeps_to_its_folder_whatever_the_environment_names(tmp_path: Path) -> None:
+    (tmp_path / "deploy").mkdir()
+    shutil.copy(ROOT / "deploy" / "demo", tmp_path / "deploy")
+    python = tmp_path / ".venv" / "bin" / "python"
+    python.parent.mkdir(parents=True)
+    python.write_text('#!/bin/bash\nenv | grep ^QRECORDS_ > "$QRECORDS_HOME/seen"\n')
+    python.chmod(0o755)
+    real = {"QRECORDS_DATABASE": "postgresql://qrecords_owner@server/qrecords", "QRECORDS_KEYS": "/etc/keys"}
+    tried = done(
+        tmp_path / "deploy" / "demo", cwd=tmp_path, PATH="/usr/bin:/bin", QRECORDS_ZONE="UTC", **real
+    )
+    assert tried.returncode == 0, tried.stderr
+    assert sorted((tmp_path / "var" / "seen").read_text().split()) == [
+        f"QRECORDS_HOME={tmp_path}/var",
+        "QRECORDS_ZONE=UTC",
+    ]
+    assert [line.split()[0] for line in tried.stderr.splitlines()] == list(real)
+
+
 @pytest.mark.parametrize("arguments", [[], ["--forget"]])
 def test_the_demonstration_never_touches_data_that_is_not_its_own(
     arguments: list[str], tmp_path: Path

@@ -5,7 +5,7 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
-from django.core.management import call_command
+from django.core.management import CommandError, call_command
 from pytest_django import Settings
 
 from qrecords.ledger import keys
@@ -64,3 +64,5 @@ def test_nothing_is_filed_without_a_key(keys_dir: Path, statement: Stating) -> N
     with pytest.raises(KeyMissingError):
         append(statement())
     assert Head.objects.get().size == 0
+    with pytest.raises(CommandError, match=r"^Put the key back; .*entry\.key\.$"):
+        call_command("install")

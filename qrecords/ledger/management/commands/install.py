@@ -5,9 +5,10 @@ from typing import Any
 from uuid import UUID
 
 from django.conf import settings
-from django.core.management.base import BaseCommand
+from django.core.management.base import BaseCommand, CommandError
 
 from qrecords.ledger import queries
+from qrecords.ledger.errors import KeyLostError
 from qrecords.ledger.opening import open_log
 
 
@@ -21,6 +22,10 @@ class Command(BaseCommand):
         )
 
     def handle(self, *_: Any, site: UUID | None, **__: Any) -> None:
-        for path in open_log(site):
+        try:
+            made = open_log(site)
+        except KeyLostError as lost:
+            raise CommandError(f"Put the key back; nothing was made in its place: {lost}.") from None
+        for path in made:
             self.stdout.write(f"Made {path}. Keep a copy where the database is not.")
         self.stdout.write(f"The log {settings.LOG_NAME} is open, site {queries.home_site()}.")

@@ -34,7 +34,7 @@ class Command(BaseCommand):
         self._check()
         connections.close_all()  # a connection must not be shared across the fork
         address = f"{bind}:{_free(bind, port or _port())}"
-        self.stdout.write(f"Serving at http://{address.replace('127.0.0.1', 'localhost')}/")
+        self.stdout.write(f"Serving at http://{address.replace('127.0.0.1', 'localhost')}/ until Ctrl-C.")
         _Server(address).run()
 
     def _check(self) -> None:
@@ -78,6 +78,7 @@ class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn publishes no t
             "threads": THREADS,
             # Nobody steers it; the socket would land in somebody's home.
             "control_socket_disable": True,
+            "loglevel": "warning",
             "worker_class": "gthread",
             "post_worker_init": self._start_jobs,
             "worker_exit": self._stop_jobs,

@@ -6,12 +6,14 @@ const unit = document.querySelector("[data-grid-unit]");
 // What is focused comes out from under the foot, however tall its verdict is or becomes (WCAG 2.2, 2.4.11).
 const foot = document.querySelector(".at-foot");
 if (foot) {
-  new ResizeObserver(() => {
+  const bringOut = () => {
     const stays = getComputedStyle(foot).position === "sticky";
     document.documentElement.style.scrollPaddingBottom = stays ? `${foot.offsetHeight + 8}px` : "";
     const inHand = document.activeElement;
     if (stays && inHand.matches("main input") && !foot.contains(inHand)) inHand.scrollIntoView({ block: "nearest" });
-  }).observe(foot);
+  };
+  new ResizeObserver(bringOut).observe(foot);
+  document.addEventListener("focusin", bringOut); // the pad chooses its first cell after the foot was measured
 }
 
 function buzz(pattern) {

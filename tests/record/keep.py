@@ -1,0 +1,158 @@
+"""`python -m tests.record.keep`: keep a payload of every kind and schema version that has none yet.
+
+From the demonstration, loaded into a place that is thrown away, and from the few acts that it does not tell.
+Of each the fullest is kept, of judgements the shortest, for one of them is like the other.
+"""
+
+import json
+import os
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, datetime
+from io import StringIO
+from typing import Any
+
+
+def main() -> None:
+    os.environ["DJANGO_SETTINGS_MODULE"] = "tests.settings"
+    import django
+
+    django.setup()
+    from tests.record.payloads import OLD, file_name, wanted
+
+    _tell()
+    missing = wanted() - {path.stem for path in OLD.glob("*.json")}
+    found: dict[str, tuple[int, dict[str, Any]]] = {}
+    for length, content in _filed():
+        payload = content["payload"]
+        name = file_name(payload["kind"], payload["versions"]["schema"])
+        weight = -length if payload["kind"] == "judgement" else length
+        if name in missing and weight > found.get(name, (-(2**16), {}))[0]:
+            found[name] = (weight, content)
+    for name, (_weight, content) in sorted(found.items()):
+        text = json.dumps(content, ensure_ascii=False, indent=1)
+        (OLD / f"{name}.json").write_text(text + "\n")
+        print(f"kept {name}")  # noqa: T201
+    for name in sorted(missing - set(found)):
+        print(f"no entry of {name} was found")  # noqa: T201
+
+
+def _filed() -> Iterator[tuple[int, dict[str, Any]]]:
+    from qrecords.ledger import keys
+    from qrecords.ledger.models import Leaf
+    from qrecords.proof.canonical import parse_canonical
+
+    key = keys.public_key().hex()
+    for leaf in Leaf.objects.select_related("entry").order_by("index"):
+        payload = bytes(leaf.entry.payload)
+        yield (
+            len(payload),
+            {
+                "index": leaf.index,
+                "leaf": bytes(leaf.hash).hex(),
+                "signature": bytes(leaf.entry.signature).hex(),
+                "key": key,
+                "payload": parse_canonical(payload),
+            },
+        )
+
+
+def _tell() -> None:
+    from django.core.management import call_command
+
+    call_command("migrate", verbosity=0)
+    call_command("install", stdout=StringIO())
+    call_command("load_demo", stdout=StringIO())
+    _of_mountings()
+    _of_people()
+
+
+def _acting(sign_in: str) -> Any:
+    from qrecords.demo.hall import ZONE
+    from qrecords.people.acting import Acting
+    from qrecords.people.models import Person
+
+    who = Person.objects.get(sign_in=sign_in)
+    return Acting(author=who, now=datetime(2026, 11, 24, 9, 0, tzinfo=UTC), identity="proved", zone=ZONE)
+
+
+def _of_mountings() -> None:
+    """A package opened and looked at, words nobody can read, a record given back, one withdrawn."""
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.mountings.actions.finishing import withdraw
+    from qrecords.mountings.actions.keeping import keep_unread
+    from qrecords.mountings.actions.recording import Typed, record
+    from qrecords.mountings.judging import judged_now
+    from qrecords.mountings.models import Mounting
+    from qrecords.people.permissions import Action
+    from qrecords.signoff import actions as signoff
+
+    half = Mounting.objects.get(journal__machine__owner="Kestrel Moor estate")
+    ready = Mounting.objects.get(journal__machine__owner="Thornlea felt mill")
+    fitter, inspector = _acting("brandreth"), _acting("delacour")
+    record(
+        acting=fitter,
+        mounting=half,
+        entry_id=new_id(),
+        step_id="identification",
+        given={"package": Typed("opened", "")},
+        reason="looked closer",
+    )
+    opened = next(found for found in judged_now(half).findings if found.characteristic == "package-intact")
+    signoff.close_query(
+        acting=fitter,
+        mounting=half,
+        entry_id=new_id(),
+        digest=opened.digest,
+        explanation="opened by the store to count",
+    )
+    keep_unread(
+        acting=replace(fitter, at_device=fitter.now),
+        mounting=half,
+        entry_id=new_id(),
+        right=Action.RECORD,
+        sent='{"step": "measurement", "given": "forty and eight"}',
+        why="given",
+    )
+    signoff.give_back(
+        acting=inspector,
+        mounting=ready,
+        entry_id=new_id(),
+        items=[("photo marking", "the last figure cannot be read")],
+    )
+    withdraw(acting=fitter, mounting=half, entry_id=new_id(), reason="opened for the wrong shaft")
+
+
+def _of_people() -> None:
+    """A token and its end, a forgotten password, a role taken back, an account closed."""
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.ledger.queries import home_site
+    from qrecords.people import actions as people
+    from qrecords.people.models import RoleGrant
+    from qrecords.people.passwords import seal
+    from qrecords.people.permissions import Action
+
+    site, administrator, fitter = home_site(), _acting("ashgrove"), _acting("pell")
+    assert site is not None
+    token, _secret = people.make_token(
+        acting=fitter,
+        site=site,
+        token_id=new_id(),
+        label="tablet at the press",
+        actions=frozenset({Action.READ, Action.ATTACH}),
+    )
+    people.revoke_token(acting=fitter, token=token)
+    people.give_first_password(
+        acting=administrator,
+        entry_id=new_id(),
+        site=site,
+        person=fitter.author,
+        password=seal("given-by-the-office"),
+    )
+    grant = RoleGrant.objects.get(person=fitter.author)
+    people.end_role(acting=administrator, entry_id=new_id(), grant=grant)
+    people.close_account(acting=administrator, entry_id=new_id(), site=site, person=fitter.author)
+
+
+if __name__ == "__main__":
+    main()

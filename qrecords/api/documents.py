@@ -63,6 +63,8 @@ class RequirementDocument(Body):
     group_source = Text(max_length=120, required=False)
     class_source = Text(max_length=120, required=False)
     stabilised_source = Text(max_length=120, required=False)
+    seat_width_source = Text(max_length=120, required=False)
+    mass_source = Text(max_length=120, required=False)
 
 
 class EquipmentDocument(Body):

@@ -28,8 +28,11 @@ SOURCES: Mapping[str, str] = {
     "clearance_group": "group_source",
     "bore_class": "class_source",
     "stabilised_c": "stabilised_source",
+    "seat_width_mm": "seat_width_source",
+    "mass_kg": "mass_source",
 }
-"""Field of the requirement → field that says where something else than the designation is written."""
+"""Field of the requirement → field that says where it is written, if it is not what the designation says or
+the other sizes let expect."""
 
 DRAWN_AS: Mapping[str, str] = {"nominal_mm": "d", "outside_mm": "D", "width_mm": "B"}
 

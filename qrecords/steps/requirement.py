@@ -8,13 +8,25 @@ from typing import Any
 from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.ceilings import KINDS
 from qrecords.engineering.errors import EngineeringError
-from qrecords.engineering.limits import limits_of_size, shaft_classes
-from qrecords.steps.designated import as_designated, one_of_the_tables
+from qrecords.engineering.limits import limits_of_size
+from qrecords.engineering.units import parse_number
 from qrecords.steps.errors import DocumentError
 
 SEATS = ("ground", "turned")
 MOST_UM = 2000
 """Further from nominal than this a limit is a slip."""
+BOUNDS: Mapping[str, tuple[str, str, str]] = {
+    "nominal_mm": ("1", "2000", "mm"),
+    "outside_mm": ("2", "3000", "mm"),
+    "width_mm": ("1", "1000", "mm"),
+    "seat_width_mm": ("1", "2000", "mm"),
+    "shaft_bore_mm": ("0", "1900", "mm"),
+    "mass_kg": ("0.001", "5000", "kg"),
+    "stabilised_c": ("50", "500", "°C"),
+}
+"""Field → least, most, unit: what this program handles, no statement about bearings."""
+SHOWN = 40
+"""So much of what was typed is given back in a sentence."""
 
 
 @dataclass(frozen=True)
@@ -66,16 +78,23 @@ class Requirement:
         return int(self.nominal_mm * 1_000_000)
 
 
-def _decimal(document: Mapping[str, Any], field: str, low: str, high: str) -> Decimal:
+def bounded(field: str, typed: object) -> Decimal:
+    """The number of one field. DocumentError names what was typed, the unit and the range."""
+    low, high, unit = BOUNDS[field]
+    told, allowed = repr(str(typed)[:SHOWN]), f"{low}…{high} {unit}"
     try:
-        value = Decimal(str(document[field]).replace(",", "."))
-    except KeyError:
-        raise DocumentError("requirement", field, "is not given") from None
-    except InvalidOperation:
-        raise DocumentError("requirement", field, f"{document[field]!r} is not a number of mm") from None
-    if not value.is_finite() or not Decimal(low) <= value <= Decimal(high):
-        raise DocumentError("requirement", field, f"{value} is outside {low}…{high}")
+        value = parse_number(str(typed))
+    except EngineeringError:
+        raise DocumentError("requirement", field, f"{told} is not a number; allowed: {allowed}") from None
+    if not Decimal(low) <= value <= Decimal(high):
+        raise DocumentError("requirement", field, f"{told} {unit} is not possible; allowed: {allowed}")
     return value
+
+
+def _decimal(document: Mapping[str, Any], field: str) -> Decimal:
+    if field not in document:
+        raise DocumentError("requirement", field, "is not given")
+    return bounded(field, document[field])
 
 
 def _um(field: str, value: Any) -> int:
@@ -85,7 +104,9 @@ def _um(field: str, value: Any) -> int:
     except InvalidOperation:
         exact = Decimal("NaN")
     if not exact.is_finite() or abs(exact) > MOST_UM:
-        raise DocumentError("requirement", field, f"{value!r} is not µm within ±{MOST_UM}")
+        told = repr(str(value)[:SHOWN])
+        why = f"{told} µm is not possible; allowed: −{MOST_UM}…{MOST_UM} µm"
+        raise DocumentError("requirement", field, why)
     return int(exact * 1000)
 
 
@@ -104,8 +125,9 @@ def _pair(document: Mapping[str, Any], field: str) -> tuple[int, int] | None:
 
 def _stable(document: Mapping[str, Any]) -> int | None:
     given = str(document.get("stabilised_c") or "")
-    if given and not given.isdecimal():
-        raise DocumentError("requirement", "stabilised_c", f"{given!r} is not whole °C")
+    if given and not (given.isascii() and given.isdecimal()):
+        why = f"{given[:SHOWN]!r} is no whole number; allowed: 50…500 °C"
+        raise DocumentError("requirement", "stabilised_c", why)
     return int(given) if given else None
 
 
@@ -134,13 +156,15 @@ def _kinds(document: Mapping[str, Any]) -> tuple[str, ...]:
 
 def read_requirement(document: Mapping[str, Any]) -> Requirement:
     """The requirement from its document; DocumentError names the field, engineering errors pass through."""
-    nominal = _decimal(document, "nominal_mm", "1", "2000")
-    outside = _decimal(document, "outside_mm", "2", "3000")
+    nominal = _decimal(document, "nominal_mm")
+    outside = _decimal(document, "outside_mm")
     if outside <= nominal:
-        raise DocumentError("requirement", "outside_mm", f"{outside} is not larger than the bore {nominal}")
-    shaft_bore = _decimal({"shaft_bore_mm": "0"} | dict(document), "shaft_bore_mm", "0", "1900")
+        why = f"{outside} mm is not larger than the bore of {nominal} mm"
+        raise DocumentError("requirement", "outside_mm", why)
+    shaft_bore = _decimal({"shaft_bore_mm": "0"} | dict(document), "shaft_bore_mm")
     if shaft_bore >= nominal:
-        raise DocumentError("requirement", "shaft_bore_mm", f"{shaft_bore} is not smaller than {nominal}")
+        why = f"{shaft_bore} mm is not smaller than the seat of {nominal} mm"
+        raise DocumentError("requirement", "shaft_bore_mm", why)
     for field in ("drawing", "revision", "designation"):
         if not str(document.get(field, "")).strip():
             raise DocumentError("requirement", field, "is not given")
@@ -150,7 +174,7 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
     except EngineeringError as error:
         raise DocumentError("requirement", "shaft_class", str(error)) from error
     least, form = document.get("clearance_min_um"), document.get("form_um")
-    width = _decimal(document, "width_mm", "1", "1000")
+    width = _decimal(document, "width_mm")
     return Requirement(
         nominal_mm=nominal,
         shaft_class=str(document.get("shaft_class", "")),
@@ -164,10 +188,10 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         outside_mm=outside,
         width_mm=width,
         size_source=str(document.get("size_source", "drawing")),
-        mass_kg=_decimal(document, "mass_kg", "0.001", "5000") if document.get("mass_kg") else None,
+        mass_kg=_decimal(document, "mass_kg") if document.get("mass_kg") else None,
         shaft_bore_mm=shaft_bore,
         seat=_one_of(document, "seat", SEATS, "ground"),
-        seat_width_mm=_decimal({"seat_width_mm": width} | dict(document), "seat_width_mm", "1", "2000"),
+        seat_width_mm=_decimal({"seat_width_mm": width} | dict(document), "seat_width_mm"),
         form_nm=_um("form_um", form) if form else None,
         interference_nm=_pair(document, "interference_um"),
         clearance_min_nm=_um("clearance_min_um", least) if least not in (None, "") else None,
@@ -176,19 +200,3 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         bore_class=str(document.get("bore_class", "Normal")),
         document=dict(document),
     )
-
-
-def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
-    """The requirement as a new drawing brings it. What an old entry may still hold is asked back here: the
-    class of a hole on a shaft, a clearance table that does not exist, and what contradicts the designation
-    without saying where it is written."""
-    shaft_class = str(document.get("shaft_class", ""))
-    if shaft_class[:1].isupper():
-        nominal = _decimal(document, "nominal_mm", "1", "2000")
-        there = ", ".join(shaft_classes(nominal, shaft_class)) or "none of this letter"
-        why = f"{shaft_class!r} is the class of a hole; on a shaft of {nominal} mm there are: {there}"
-        raise DocumentError("requirement", "shaft_class", why)
-    asked = read_requirement(document)
-    one_of_the_tables(document)
-    as_designated(document)
-    return asked

@@ -11,8 +11,8 @@ from qrecords.people.permissions import Action
 from qrecords.people.stating import state
 from qrecords.steps import gear
 from qrecords.steps.gear import read_gear
+from qrecords.steps.new_drawing import read_new_requirement
 from qrecords.steps.procedure import procedure_digest, read_procedure
-from qrecords.steps.requirement import read_new_requirement
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.marks import is_mark, new_mark
 from qrecords.workshop.models import (

@@ -5,7 +5,8 @@ from typing import Any
 import pytest
 
 from qrecords.steps.errors import DocumentError
-from qrecords.steps.requirement import read_new_requirement, read_requirement
+from qrecords.steps.new_drawing import read_new_requirement
+from qrecords.steps.requirement import read_requirement
 from tests.cast import REQUIREMENT
 
 

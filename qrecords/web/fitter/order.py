@@ -17,6 +17,7 @@ from qrecords.mountings.actions.opening import Order
 from qrecords.mountings.models import Mounting
 from qrecords.steps.designated import CLEARANCE_KINDS, SOURCES
 from qrecords.steps.errors import DocumentError
+from qrecords.steps.requirement import BOUNDS, MOST_UM, SHOWN, bounded
 from qrecords.workshop.models import Machine
 from qrecords.workshop.queries import requirement_at
 
@@ -153,6 +154,8 @@ SOURCE_LABELS: Mapping[str, str] = {
     "clearance_group": _("where another group is written"),
     "bore_class": _("where another class is written"),
     "stabilised_c": _("where another stabilisation is written"),
+    "seat_width_mm": _("where this seat width is written"),
+    "mass_kg": _("where this mass is written"),
 }
 CHOSEN = ("clearance_kind", "clearance_group", "bore_class")
 """Fields with no input of their own that could say what was asked."""
@@ -180,20 +183,19 @@ def sources(form: Form) -> list[Source]:
 
 
 WINDOWS = ("limit_lower", "limit_upper", "interference_least", "interference_most", "clearance_least")
-NUMBERS = ("nominal", "outside", "width", "seat_width", "shaft_bore", "mass")
+NUMBERS = {name: field for field, name in DOCUMENT_FIELDS.items() if field in BOUNDS}
 
 
 def not_numbers(typed: Mapping[str, str]) -> dict[str, str]:
     """Every input that wants a number and holds none, with why."""
     found = {}
-    for name in NUMBERS:
-        if typed.get(name):
-            try:
-                parse_number(typed[name])
-            except EngineeringError:
-                found[name] = f"{typed[name]!r} is not a number"
-    if typed.get("stabilised") and not (typed["stabilised"].isdecimal() and len(typed["stabilised"]) <= 3):
-        found["stabilised"] = f"{typed['stabilised']!r} is not a number of °C"
+    for name, field_ in NUMBERS.items():
+        if not typed.get(name):
+            continue
+        try:
+            bounded(field_, typed[name])
+        except DocumentError as error:
+            found[name] = error.why
     for name in WINDOWS:
         try:
             _um(name, typed.get(name) or "0")
@@ -243,9 +245,10 @@ def _um(name: str, text: str) -> str:
     try:
         value = parse_number(text)
     except EngineeringError:
-        raise DocumentError("requirement", name, f"{text!r} is not a number of µm") from None
-    if not -3000 <= value <= 3000:
-        raise DocumentError("requirement", name, f"{text} µm is outside −3000…3000 µm")
+        value = Decimal("Infinity")
+    if not -MOST_UM <= value <= MOST_UM:
+        why = f"{text[:SHOWN]!r} µm is not possible; allowed: −{MOST_UM}…{MOST_UM} µm"
+        raise DocumentError("requirement", name, why)
     return f"{value:f}"
 
 

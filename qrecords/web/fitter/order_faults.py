@@ -8,7 +8,7 @@ from django.utils.translation import gettext
 
 from qrecords.steps.designated import against_designation, one_of_the_tables
 from qrecords.steps.errors import DocumentError
-from qrecords.steps.requirement import read_new_requirement
+from qrecords.steps.new_drawing import read_new_requirement
 from qrecords.web.fitter.order import DOCUMENT_FIELDS, Form, document, not_numbers
 
 WANTED = ("work_order", "position", "drawing", "revision", "nominal", "designation", "outside", "width")

@@ -1,0 +1,91 @@
+"""Every number of the opening form: what is none, or not possible, is asked back beside its field."""
+
+import re
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from qrecords.mountings.models import Mounting
+from tests.cast import make_workshop
+from tests.web.test_fitter_job import ORDER, SIZES, signed_in
+
+pytestmark = pytest.mark.django_db
+ALLOWED = {
+    "nominal": "1…2000 mm",
+    "outside": "2…3000 mm",
+    "width": "1…1000 mm",
+    "seat_width": "1…2000 mm",
+    "shaft_bore": "0…1900 mm",
+    "mass": "0.001…5000 kg",
+    "stabilised": "50…500 °C",
+    "limit_lower": "−2000…2000 µm",
+    "limit_upper": "−2000…2000 µm",
+    "interference_least": "−2000…2000 µm",
+    "interference_most": "−2000…2000 µm",
+    "clearance_least": "−2000…2000 µm",
+}
+NO_NUMBERS = {
+    "letters": "sixty",
+    "comma and point": "6,0.1",
+    "NaN": "NaN",
+    "exponent": "1e2",
+    "other digits": "٦٠",
+    "billion digits": "9" * 20_000,
+}
+UNKNOWN = {"designation": "XQ 77", "clearance_kind": "", "clearance_group": "N"}
+SLIPPED = {
+    "outside": ("1100", "11", "2794"),
+    "width": ("220", "2.2", "558.8"),
+    "seat_width": ("400", "4", "1016"),
+    "mass": ("7.8", "0.078", "780"),
+}
+
+
+@pytest.fixture
+def fitter() -> Client:
+    return signed_in(make_workshop(), "fitter")
+
+
+def asked_back(client: Client, typed: dict[str, Any], field: str) -> str:
+    page = client.post("/mountings/new/", ORDER | SIZES | UNKNOWN | typed)
+    text = page.content.decode()
+    assert page.status_code == 422 and Mounting.objects.count() == 0
+    said = re.search(rf'<p class="asks" id="a-{field}">(.*?)</p>', text, re.S)
+    assert said, f"nothing is said at {field}"
+    return said[1]
+
+
+@pytest.mark.parametrize("field", ALLOWED)
+@pytest.mark.parametrize("typed", NO_NUMBERS.values(), ids=list(NO_NUMBERS))
+def test_what_is_no_number_is_asked_back_with_value_unit_and_range(
+    fitter: Client,
+    field: str,
+    typed: str,
+) -> None:
+    said = asked_back(fitter, {field: typed}, field)
+    assert typed[:40] in said and ALLOWED[field] in said
+    assert len(said) < 200
+
+
+@pytest.mark.parametrize("field", ALLOWED)
+def test_a_number_beyond_the_range_is_asked_back(fitter: Client, field: str) -> None:
+    for typed in ("-3001", "99999"):
+        said = asked_back(fitter, {field: typed}, field)
+        assert typed in said and ALLOWED[field] in said
+
+
+@pytest.mark.parametrize(
+    ("field", "typed"), [(field, typed) for field, all_ in SLIPPED.items() for typed in all_]
+)
+def test_a_size_ten_or_25_4_times_off_is_asked_back_beside_its_field(
+    fitter: Client,
+    field: str,
+    typed: str,
+) -> None:
+    asked_back(fitter, {"mass": "0.78", field: typed}, field)
+
+
+def test_a_comma_is_as_good_as_a_point(fitter: Client) -> None:
+    page = fitter.post("/mountings/new/", ORDER | SIZES | UNKNOWN | {"width": "22,5", "mass": "0,78"})
+    assert page.status_code == 302

@@ -23,7 +23,7 @@ from qrecords.steps.measurement import (
 )
 from qrecords.steps.rules import ENGINEER, Rule, Stage, entries, standing
 from qrecords.steps.runs import mounted_run, runs
-from qrecords.steps.telephone import answer_code, readings_code, readings_of
+from qrecords.steps.telephone import answer_code, as_heard, readings_code, readings_of
 from qrecords.steps.transitions import voided
 
 
@@ -161,12 +161,15 @@ def heating_plan(case: Case) -> heating.Plan | EngineeringError | None:
 def relied_on(case: Case, tap: Tap) -> Release | None:
     """The release that *heater on* names, by leaf hash or by the code read back on the telephone."""
     for release in case.releases:
-        named = tap.relies_on == release.leaf or (
-            tap.code and release.means == "telephone" and tap.code == answer_code(release.leaf)
-        )
+        named = tap.relies_on == release.leaf or read_back(release, tap.code)
         if release.hold == "fit" and named:
             return release
     return None
+
+
+def read_back(release: Release, code: str) -> bool:
+    """The code is the one-time code of this telephone release, as it was heard."""
+    return release.means == "telephone" and as_heard(code) == answer_code(release.leaf)
 
 
 def telephone_agrees(case: Case, release: Release) -> bool:

@@ -4,9 +4,10 @@ from collections.abc import Iterable
 
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.preparation import STEP as PREPARATION
 from qrecords.steps.runs import is_on, runs
 from qrecords.steps.standard import RULES
-from qrecords.steps.transitions import CLOSED, decided, standing_release, state_of
+from qrecords.steps.transitions import CLOSED, decided, standing_release, state_of, undecided
 
 LAST_OF_HOLD = {"fit": "journal-size", "cold": "shoulder-gap"}
 """The finding without which a hold has nothing to be looked at yet."""
@@ -30,6 +31,12 @@ def is_to_come(finding: Finding) -> bool:
 def tells_what_is_to_come(rule: str, message: str) -> bool:
     """The same of a missing finding by its message; the inspector's own reading is nobody else's to come."""
     return ending(message) in ENDINGS and rule != OF_THE_INSPECTOR
+
+
+def left_of_preparation(case: Case, findings: Iterable[Finding]) -> list[Finding]:
+    """What is wrong with the preparation and not decided: no bar to heat, but to be known before it."""
+    preparing = {rule.id for rule in PREPARATION.rules}
+    return undecided(case, [f for f in findings if f.rule in preparing and not is_to_come(f)])
 
 
 def waits(case: Case, findings: Iterable[Finding], hold: str) -> bool:

@@ -366,3 +366,5 @@ class Safety:
     long_hold: bool = False
     cautions: tuple[str, ...] = field(default=())
     worked_out: bool = True
+    notice: str = ""
+    """What the page itself shows before its tap; the rest then stands open at the foot."""

@@ -210,7 +210,7 @@ def test_a_sound_job_goes_from_its_order_to_the_inspector_without_script(
     mounting = opened(fitter)
     assert receive(fitter, mounting)["Location"].endswith("/measure/?after=ring")
     measure(fitter, mounting)
-    assert release(fitter, mounting, "fit")["Location"].endswith("/hot/")
+    assert release(fitter, mounting, "fit")["Location"].endswith("/heat/"), "the heater is set up first"
     heat(fitter, mounting)
     check_cold(fitter, mounting)
     assert release(fitter, mounting, "cold")["Location"].endswith("/close/")
@@ -576,8 +576,7 @@ def test_an_open_finding_keeps_the_inspector_from_releasing_and_says_which(
     job = start(shop)
     job.receive()
     measure(fitter, job.mounting, READINGS | {"measurement.journal.C.60": "2"})
-    release(fitter, job.mounting, "fit")
-    text = fitter.get(f"/mountings/{job.mounting.id}/measure/?part=fit").content.decode()
+    text = release(fitter, job.mounting, "fit").content.decode()
     assert "Not released while this is open: Journal, worst reading" in text
 
 
@@ -585,8 +584,7 @@ def test_the_fitter_cannot_release_his_own_work(shop: Workshop, fitter: Client) 
     job = start(shop)
     job.receive()
     measure(fitter, job.mounting)
-    release(fitter, job.mounting, "fit", who="fitter")
-    text = fitter.get(f"/mountings/{job.mounting.id}/measure/?part=fit").content.decode()
+    text = release(fitter, job.mounting, "fit", who="fitter").content.decode()
     assert "This needs inspector of this site." in text
     assert standing_release(judged_now(job.mounting).case, "fit") is None
 

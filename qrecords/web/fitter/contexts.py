@@ -15,7 +15,7 @@ from qrecords.steps.standard import RULES
 from qrecords.web import parts
 from qrecords.web.door import person_of
 from qrecords.web.figures import own_unit
-from qrecords.web.fitter import fitting, gaps, hot, readings, verdicts
+from qrecords.web.fitter import before_heat, fitting, gaps, hot, readings, verdicts
 from qrecords.web.fitter.asking import Ask, asks
 from qrecords.web.fitter.gear import at_hand
 from qrecords.web.fitter.holding import hold, rests_on
@@ -106,7 +106,7 @@ def part_context(
         case "readings":
             return context | _readings(judged, sent, request.GET.get("again", ""))
         case "fit":
-            return context | _fit(judged, moment)
+            return context | _fit(mounting, judged, moment)
         case "gap":
             return context | _gap(mounting, judged, sent, request.GET.get("at", ""))
         case "hold":
@@ -151,6 +151,7 @@ def _asked(
             "plan": fitting.plan_line(judged.case),
             "no_plan": fitting.no_plan(judged.case),
             "next_word": gettext("next: the heater"),
+            "unprepared": before_heat.unprepared(mounting, judged),
         }
     if part.name == "after":
         run = mounted_run(judged.case)
@@ -209,10 +210,11 @@ def _readings(judged: Judged, sent: Sent, again: str) -> dict[str, Any]:
     }
 
 
-def _fit(judged: Judged, moment: Moment) -> dict[str, Any]:
+def _fit(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any]:
     of_hold = [f for f in judged.findings if RULES[f.rule].hold == "fit"]
     return {
         "hold": hold(judged, "fit", moment),
+        "unprepared": before_heat.unprepared(mounting, judged),
         "rests_on": rests_on(judged, "fit"),
         "fit_picture": fitting.picture(judged.case),
         "fit_sentences": fitting.sentences(judged),

@@ -8,6 +8,7 @@ from qrecords.mountings.judging import Judged
 from qrecords.people.queries import names
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.fit import telephone_agrees
+from qrecords.steps.measurement import journal
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.steps.transitions import open_for_release, standing_release
 from qrecords.web import parts
@@ -22,11 +23,14 @@ from qrecords.web.showing import FIGURES, show
 
 @dataclass(frozen=True)
 class Telephone:
-    """What is read out: the code made from the readings, the lowest and the highest of them."""
+    """What is read out: the code made from the readings, the lowest and the highest of them, all as typed;
+    `warm` where they differ from what is judged, which is brought to 20 °C."""
 
     code: str
     lowest: str
     highest: str
+    nominal: str = ""
+    warm: bool = False
 
 
 @dataclass(frozen=True)
@@ -103,4 +107,12 @@ def _telephone(judged: Judged, figures: Figures) -> Telephone | None:
         readings_code(judged.case.mounting, readings),
         figures.deviation_um(min(readings.values()) - nominal),
         figures.deviation_um(max(readings.values()) - nominal),
+        f"{judged.case.requirement.nominal_mm.normalize():f}",
+        _corrected(judged),
     )
+
+
+def _corrected(judged: Judged) -> bool:
+    """The readings are judged as they would be at 20 °C, which is not what was typed."""
+    measured = journal(judged.case)
+    return measured is not None and any(point.correction_nm for point in measured.points)

@@ -207,9 +207,23 @@ def missed(case: Case) -> tuple[tuple[str, str], ...]:
 
 
 def events(case: Case) -> tuple[str, ...]:
-    """What was tapped besides the four taps of this heating."""
+    """What was tapped besides the four taps of this heating and still holds: a ring that stuck and went home
+    after all is stuck no more. One that fell is not mended by going on."""
     run = running(case)
-    return tuple(dict.fromkeys(tap.what for tap in run.events)) if run else ()
+    told = dict.fromkeys(tap.what for tap in run.events) if run else {}
+    last = case.taps[-1].what if case.taps else ""
+    return tuple(what for what in told if last in EVENTS or what == "dropped")
+
+
+def overcome(case: Case, moment: Moment) -> tuple[tuple[str, str], ...]:
+    """Those of this heating that a tap followed since, each with its time: past, and said to be."""
+    run = running(case)
+    still = events(case)
+    return (
+        tuple((gettext(tap.what), moment.seconds(tap.at)) for tap in run.events if tap.what not in still)
+        if run
+        else ()
+    )
 
 
 EVENT_WORDS = {
@@ -240,4 +254,5 @@ def context(case: Case, author: str, now: datetime, moment: Moment) -> dict[str,
         "newest_tap": case.taps[-1].entry if case.taps else "",
         "missed": missed(case),
         "events": [gettext(EVENT_WORDS[event]) for event in events(case)] if is_hot(case) else [],
+        "overcome": overcome(case, moment) if is_hot(case) else (),
     }

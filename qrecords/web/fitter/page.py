@@ -109,8 +109,11 @@ def step_strip(mounting: Mounting, judged: Judged, here: Screen) -> tuple[parts.
     return tuple(found)
 
 
-def safety(mounting: Mounting, screen_name: str, *, long_hold: bool = False) -> parts.Safety:
-    """The wording of every page that guides work, with the machine's statutory scheme."""
+def safety(
+    mounting: Mounting, screen_name: str, *, long_hold: bool = False, before_heat: bool = False
+) -> parts.Safety:
+    """The wording of every page that guides work, with the machine's statutory scheme. On the page from
+    which heat is switched on (`before_heat`) it stands open, the notice of the zone above the tap."""
     scheme = mounting.journal.machine.scheme
     words = ""
     if scheme != "none":
@@ -121,7 +124,8 @@ def safety(mounting: Mounting, screen_name: str, *, long_hold: bool = False) -> 
         gettext(FIRST.get(screen_name, "")) if screen_name in FIRST else "",
         words,
         long_hold,
-        tuple(gettext(caution) for caution in CAUTIONS) if hot else (),
+        tuple(gettext(caution) for caution in CAUTIONS[before_heat:]) if hot else (),
+        notice=gettext(CAUTIONS[0]) if before_heat else "",
     )
 
 

@@ -232,6 +232,12 @@ def first_part(judged: Judged, screen: Screen) -> Part:
     return screen.parts[-1]
 
 
+def heats_next(judged: Judged, screen: Screen) -> bool:
+    """The heater stands ready and the ring was not pressed home yet: the taps come next, nothing is typed."""
+    run = mounted_run(judged.case)
+    return screen.name == "heat" and not lacking(judged, screen.parts[0]) and (run is None or not run.home)
+
+
 def part_after(screen: Screen, part: Part) -> tuple[Screen, Part | None]:
     """The next page of the work; no part: the next screen chooses its own."""
     place = screen.parts.index(part)

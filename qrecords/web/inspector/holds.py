@@ -6,10 +6,8 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
-from qrecords.steps.findings import Finding
-from qrecords.steps.preparation import STEP as PREPARATION
-from qrecords.steps.transitions import standing_release, undecided
-from qrecords.steps.waiting import is_to_come, waits
+from qrecords.steps.transitions import standing_release
+from qrecords.steps.waiting import is_to_come, left_of_preparation, waits
 from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, clearance, fit, gap, seat
 from qrecords.web.inspector.rights import Rights, release_stop
@@ -63,13 +61,6 @@ def hold_points(
     )
 
 
-def _left_open(judged: Judged, hold: str) -> list[Finding]:
-    """What is wrong with the preparation and not decided: no bar to heat, but to be known before it."""
-    preparing = {rule.id for rule in PREPARATION.rules}
-    own = [f for f in judged.findings if hold == "fit" and f.rule in preparing and not is_to_come(f)]
-    return undecided(judged.case, own)
-
-
 def _hold_point(
     judged: Judged, hold: str, rights: Rights, names: Mapping[str, str], zone: str, figures: Figures
 ) -> HoldPoint:
@@ -83,6 +74,7 @@ def _hold_point(
         note = f"{moment(given.at, zone)} · {gettext(given.means)}"
         note += "" if release else " · " + gettext("void: a reading changed since")
     due = waits(case, judged.findings, hold)
+    unprepared = left_of_preparation(case, judged.findings) if hold == "fit" else []
     found = {finding.characteristic: finding for finding in judged.findings}
     told = [found[name] for name in TOLD.get(hold, ()) if name in found and not is_to_come(found[name])]
     drawings = [
@@ -97,6 +89,6 @@ def _hold_point(
         stop=release_stop(rights, judged, hold),
         button=gettext("release: heat may begin") if hold == "fit" else gettext("release the cold check"),
         told=tuple(show(judged, finding, figures, iso=True) for finding in told) if due else (),
-        preparation=tuple(show(judged, finding, figures, iso=True) for finding in _left_open(judged, hold)),
+        preparation=tuple(show(judged, finding, figures, iso=True) for finding in unprepared),
         drawings=tuple(drawing for drawing in drawings if drawing) if due else (),
     )

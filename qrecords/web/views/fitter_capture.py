@@ -24,7 +24,7 @@ from qrecords.web.fitter.contexts import part_context, said_before
 from qrecords.web.fitter.following import with_what_follows
 from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.questions import Questions, questions
-from qrecords.web.fitter.screens import SCREENS, Part, Screen, first_part, lacking, part_after
+from qrecords.web.fitter.screens import SCREENS, Part, Screen, first_part, heats_next, lacking, part_after
 from qrecords.web.fitter.sent import Sent
 from qrecords.web.names import name
 from qrecords.web.views.fitter_photos import take_photos
@@ -44,6 +44,8 @@ def capture(request: HttpRequest, mounting_id: uuid.UUID, screen_name: str) -> H
     if state not in LIVE and (request.method == "GET" or request.GET.get("try")):
         return redirect("sheet", mounting.id)
     judged = judged_now(mounting)
+    if request.method == "GET" and not request.GET.get("part") and heats_next(judged, screen):
+        return redirect("hot", mounting.id)
     part = screen.part(request.GET.get("part", "")) if request.GET.get("part") else first_part(judged, screen)
     if part is None:
         raise Http404(request.GET.get("part", ""))
@@ -171,8 +173,10 @@ def show(
     asked: Questions | None = None,
     *,
     again: bool = False,
+    not_released: str = "",
 ) -> HttpResponse:
-    """One page; what was typed stays on it. `again`: its next sending is another entry."""
+    """One page; what was typed stays on it. `again`: its next sending is another entry. `not_released` says
+    why the hold point shown there was not."""
     person, now = person_of(request), datetime.now(UTC)
     context: dict[str, Any] = frame(request, person, mounting, judged, screen, now)
     context |= part_context(request, mounting, judged, screen, part, sent, moment_of(request))
@@ -184,12 +188,14 @@ def show(
         "call": asked and asked.call,
         "carried": sent.carried(asked_back),
         "sent": sent,
+        "not_released": not_released,
         "draft": f"{person.id}/{mounting.id}/{screen.name}/{part.name}",
     }
     if part.name == "readings":
         context["repeated"] = readings.repeated(judged, sent, asked.call if asked else None)
     if not again:
         context["entry_id"] = request.POST.get("entry_id") or context["entry_id"]
-    refused = asked and (asked.fields or asked.changed) and not request.GET.get("try")
+    asks_back = asked and (asked.fields or asked.changed) and not request.GET.get("try")
+    refused = asks_back or not_released
     status = 409 if again else 422 if refused else 200
     return render(request, f"fitter/{context['template']}.html", context, status=status)

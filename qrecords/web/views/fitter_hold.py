@@ -7,30 +7,36 @@ from datetime import UTC, datetime
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.urls import reverse
 from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_POST
 
 from qrecords.mountings.actions.finishing import ready
 from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError
+from qrecords.mountings.judging import judged_now
+from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.acting import PROVED
 from qrecords.people.errors import NotAllowedError, ProveAgainError, UnknownPersonError
 from qrecords.people.permissions import Action
 from qrecords.people.proving import prove
 from qrecords.signoff.actions import release
+from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of, shown_of
 from qrecords.web.fitter.refusals import refusal_sentence
+from qrecords.web.fitter.screens import SCREENS
+from qrecords.web.fitter.sent import Sent
+from qrecords.web.views.fitter_capture import show
 
 CHANGED = gettext_noop("Something came since this page was shown. It is on the page now: look again.")
-AFTER = {"fit": ("fit-measure", "fit"), "cold": ("fit-cold", "hold")}
+AT = {"fit": "fit", "cold": "hold"}
+"""The part on which a hold is released."""
 
 
 @door(Action.RECORD)
 @require_POST
 def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> HttpResponse:
     """The inspector proves himself on the fitter's device: he is the author, the fitter the sender."""
-    if hold not in AFTER:
+    if hold not in AT:
         raise Http404(hold)
     fitter = person_of(request)
     mounting = mounting_for(fitter, mounting_id, Action.RECORD, datetime.now(UTC))
@@ -46,17 +52,26 @@ def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> Htt
             shown=shown_of(request),
         )
     except UnknownPersonError:
-        messages.error(
-            request, gettext("Name and password do not belong together. Or the account is closed.")
-        )
+        said = gettext("Name and password do not belong together. Or the account is closed.")
     except ChangedMeanwhileError:
-        messages.error(request, gettext(CHANGED))
+        said = gettext(CHANGED)
     except (RefusedError, NotAllowedError) as error:
-        messages.error(request, refusal_sentence(error))
+        said = refusal_sentence(error)
     else:
-        return redirect("hot", mounting.id) if hold == "fit" else redirect("fit-close", mounting.id)
-    address, part = AFTER[hold]
-    return redirect(f"{reverse(address, args=[mounting.id])}?part={part}")
+        return redirect("fit-heat" if hold == "fit" else "fit-close", mounting.id)
+    return _not_released(request, mounting, hold, said)
+
+
+def _not_released(request: HttpRequest, mounting: Mounting, hold: str, said: str) -> HttpResponse:
+    """The hold page once more: the name he typed is kept, what is wrong stands beside it."""
+    judged = judged_now(mounting)
+    if State(mounting.state) not in LIVE:
+        messages.error(request, said)
+        return redirect("sheet", mounting.id)
+    screen = next(screen for screen in SCREENS.values() if screen.hold == hold)
+    part = screen.part(AT[hold]) or screen.parts[-1]
+    typed = Sent({"sign_in": request.POST.get("sign_in", "")})
+    return show(request, mounting, judged, screen, part, typed, not_released=said)
 
 
 @door(Action.READY)

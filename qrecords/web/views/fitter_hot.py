@@ -1,6 +1,7 @@
 """While hot: one tap at a time. Also the undo, and what happened besides."""
 
 import uuid
+from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from django.contrib import messages
@@ -13,21 +14,31 @@ from qrecords.mountings.actions.tapping import tap, undo
 from qrecords.mountings.errors import AlreadyTappedError, TooLateToUndoError
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
-from qrecords.mountings.queries import mounting_for
+from qrecords.mountings.queries import case_of, mounting_for
 from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
 from qrecords.people.queries import names
 from qrecords.proof.identifiers import following
-from qrecords.steps.telephone import is_code
 from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
-from qrecords.web.fitter import fitting, hot
+from qrecords.web.fitter import before_heat, fitting, hot
 from qrecords.web.fitter.holding import hold
 from qrecords.web.fitter.page import frame, moment_of, safety
 from qrecords.web.fitter.screens import SCREENS
 
 LONG_HOLD_S = 60
 """From here on a nut or clamp holds, not a person."""
+
+
+@dataclass(frozen=True)
+class Code:
+    """The one-time code as it was typed, and what is asked back about it."""
+
+    typed: str = ""
+    doubt: str = ""
+
+
+NO_CODE = Code()
 
 
 @door(Action.TAP)
@@ -49,11 +60,10 @@ def _tapped(request: HttpRequest, mounting: Mounting) -> HttpResponse:
         _undo(request, acting, mounting)
         return redirect("hot", mounting.id)
     what = hot.tap_of(request.POST.get("tap", ""))
-    code = request.POST.get("code", "").strip()
-    if what == "heater on" and code and not is_code(code):
-        words = gettext("{code}: seven characters, and the last one does not check. Have it read out again.")
-        messages.error(request, words.format(code=code[:24]))
-        return redirect("hot", mounting.id)
+    code = request.POST.get("code", "").strip() if what == "heater on" else ""
+    doubt = _doubt(request, mounting, code) if what == "heater on" else ""
+    if doubt:
+        return _show(request, mounting, Code(code, doubt))
     try:
         tap(
             acting=acting,
@@ -61,7 +71,7 @@ def _tapped(request: HttpRequest, mounting: Mounting) -> HttpResponse:
             entry_id=following(entry_id_of(request), what),  # a page gone back to may make another tap
             what=what,
             release=request.POST.get("release", "") if what == "heater on" else "",
-            code=code if what == "heater on" else "",
+            code=code,
             after=request.POST.get("after"),
         )
     except AlreadyTappedError as error:
@@ -72,6 +82,11 @@ def _tapped(request: HttpRequest, mounting: Mounting) -> HttpResponse:
     if what == "let go":
         return redirect("after-heat", mounting.id)
     return redirect("hot", mounting.id)
+
+
+def _doubt(request: HttpRequest, mounting: Mounting, code: str) -> str:
+    asked, without = request.POST.get("asked_code", ""), "without" in request.GET
+    return before_heat.code_doubt(case_of(mounting), code, asked, without=without)
 
 
 def _undo(request: HttpRequest, acting: Acting, mounting: Mounting) -> None:
@@ -92,7 +107,7 @@ def after_heat(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     return response
 
 
-def _show(request: HttpRequest, mounting: Mounting) -> HttpResponse:
+def _show(request: HttpRequest, mounting: Mounting, code: Code = NO_CODE) -> HttpResponse:
     person, now, moment = person_of(request), datetime.now(UTC), moment_of(request)
     judged = judged_now(mounting)
     context = frame(request, person, mounting, judged, SCREENS["heat"], now)
@@ -100,14 +115,22 @@ def _show(request: HttpRequest, mounting: Mounting) -> HttpResponse:
     plan = fitting.plan_of(judged.case)
     hot_now = hot.is_hot(judged.case)
     held = hold(judged, "fit", moment)
+    by_code = bool(held.released) and before_heat.by_telephone(judged.case)
     context |= {
         "is_hot": hot_now,
         "hold": held,
+        "named": "" if by_code else held.leaf,
         "waits": held.wanted and not held.released and not hot_now,
+        "wants_code": by_code and hot.next_tap(judged.case) == "heater on",
+        "code": code,
+        **({} if hot_now else before_heat.context(mounting, judged)),
         "plan": fitting.plan_line(judged.case),
         "no_plan": fitting.no_plan(judged.case),
         "safety": safety(
-            mounting, "hot", long_hold=bool(plan and plan.pressing_s and plan.pressing_s > LONG_HOLD_S)
+            mounting,
+            "hot",
+            long_hold=bool(plan and plan.pressing_s and plan.pressing_s > LONG_HOLD_S),
+            before_heat=not hot_now,
         ),
     }
-    return render(request, "fitter/hot.html", context)
+    return render(request, "fitter/hot.html", context, status=422 if code.doubt else 200)

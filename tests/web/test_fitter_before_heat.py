@@ -1,0 +1,225 @@
+"""Hold point and heater: what is known and named before heat, and what the page says once it runs."""
+
+import re
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from qrecords.ledger.identifiers import new_id
+from qrecords.ledger.models import Entry
+from qrecords.mountings.judging import judged_now
+from qrecords.signoff.actions import release_by_telephone
+from qrecords.steps.telephone import answer_code, readings_code, readings_of
+from tests.cast import PASSWORD, Job, Workshop, make_workshop, start
+from tests.web.test_fitter_job import form_of, signed_in, tap
+
+pytestmark = pytest.mark.django_db
+WITHOUT = "heater on without the code: it is recorded and flagged"
+
+
+@pytest.fixture
+def shop() -> Workshop:
+    return make_workshop()
+
+
+@pytest.fixture
+def fitter(shop: Workshop) -> Client:
+    return signed_in(shop, "fitter")
+
+
+@pytest.fixture
+def measured(shop: Workshop) -> Job:
+    job = start(shop)
+    job.receive()
+    job.measure()
+    job.bore()
+    return job
+
+
+def at(job: Job, page: str) -> str:
+    return f"/mountings/{job.mounting.id}/{page}"
+
+
+def text_of(client: Client, address: str) -> str:
+    return client.get(address).content.decode()
+
+
+def telephoned(shop: Workshop, job: Job) -> Entry:
+    case = judged_now(job.mounting).case
+    readings = readings_of(case)
+    return release_by_telephone(
+        acting=shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
+        code=readings_code(case.mounting, readings), lowest_nm=min(readings.values()),
+        highest_nm=max(readings.values()),
+    )  # fmt: skip
+
+
+def tapped(job: Job) -> list[str]:
+    return [each.what for each in judged_now(job.mounting).case.taps]
+
+
+def set_up(job: Job) -> None:
+    heater = str(job.shop.gear["heater"].id)
+    job.say("heating", heater=heater, setup="on the core leg", probe="inner ring")
+
+
+def send(client: Client, job: Job, query: str = "", **fields: str) -> Any:
+    """The heat page's form as it stands, with what is typed and the tap."""
+    address = at(job, "hot/")
+    return client.post(f"{address}{query}", form_of(client.get(address)) | {"tap": "heater-on"} | fields)
+
+
+def test_a_release_by_telephone_is_named_by_its_code_and_by_nothing_else(
+    shop: Workshop, fitter: Client, measured: Job
+) -> None:
+    released = telephoned(shop, measured)
+    page = text_of(fitter, at(measured, "hot/"))
+    assert re.search(r'<input id="f-code" name="code"[^>]* required', page), "the code has its field"
+    assert form_of(fitter.get(at(measured, "hot/")))["release"] == "", "its hash proves no call"
+    asked = send(fitter, measured)
+    assert asked.status_code == 422 and "The code he read back is wanted" in asked.content.decode()
+    assert tapped(measured) == []
+    send(fitter, measured, code=answer_code(measured.leaf(released)).lower())
+    heater_on = judged_now(measured.mounting).case.taps[0]
+    assert (heater_on.relies_on, heater_on.code) == ("", answer_code(measured.leaf(released)))
+    assert measured.finding("fit released before heat").verdict.value == "conforming"
+
+
+def test_heat_without_the_code_is_recorded_and_flagged(shop: Workshop, fitter: Client, measured: Job) -> None:
+    telephoned(shop, measured)
+    assert WITHOUT in text_of(fitter, at(measured, "hot/"))
+    send(fitter, measured, "?without=1")
+    assert tapped(measured) == ["heater on"]
+    assert measured.finding("fit released before heat").verdict.value == "not proven"
+
+
+def test_a_code_of_no_release_is_asked_back_once_and_kept_beside_its_field(
+    shop: Workshop, fitter: Client, measured: Job
+) -> None:
+    telephoned(shop, measured)
+    other = answer_code("ab" * 32)
+    page = send(fitter, measured, code=other)
+    text = page.content.decode()
+    assert page.status_code == 422 and f'name="code" class="fixed" value="{other}"' in text
+    assert re.search(rf'class="asks" id="a-code" role="alert">{other} belongs to no release', text)
+    assert tapped(measured) == []
+    fitter.post(at(measured, "hot/"), form_of(page) | {"tap": "heater-on"})
+    assert judged_now(measured.mounting).case.taps[0].code == other, "sent again it is a fact"
+
+
+def test_a_release_by_sign_in_asks_for_no_code(fitter: Client, measured: Job) -> None:
+    released = measured.release("fit")
+    assert 'name="code"' not in text_of(fitter, at(measured, "hot/"))
+    send(fitter, measured)
+    assert judged_now(measured.mounting).case.taps[0].relies_on == measured.leaf(released)
+
+
+def test_what_is_read_out_says_that_it_is_as_typed(fitter: Client, measured: Job) -> None:
+    page = text_of(fitter, at(measured, "measure/?part=fit"))
+    told = page.split("Read out to him:", 1)[1].split("</details>", 1)[0]
+    assert "from 60 mm, as typed" in told and "The code is made from the same readings." in told
+    assert "not brought to 20 °C" not in told, "at 20 °C there is nothing to bring"
+
+
+def test_readings_of_a_warm_seat_are_read_out_as_typed_and_say_so(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    job.receive()
+    job.measure(shaft_c="24")
+    job.say("measurement", reason="read again", gauge_temp=("20", "°C"))
+    page = text_of(fitter, at(job, "measure/?part=fit"))
+    told = page.split("Read out to him:", 1)[1].split("</details>", 1)[0]
+    assert "<b>+16 µm</b>" in told and "<b>+18 µm</b>" in told and "(not brought to 20 °C)" in told
+
+
+def release_here(client: Client, job: Job, hold: str = "fit", word: str = PASSWORD) -> Any:
+    page = client.get(at(job, "measure/?part=fit" if hold == "fit" else "cold/?part=hold")).content.decode()
+    shown = re.search(r'name="shown" value="([^"]*)"', page)
+    assert shown
+    typed = {"sign_in": "inspector", "inspector_password": word, "shown": shown[1]}
+    return client.post(at(job, f"release/{hold}/"), typed, follow=True)
+
+
+def test_after_a_release_here_the_heater_is_set_up_before_the_taps(fitter: Client, measured: Job) -> None:
+    page = release_here(fitter, measured)
+    assert page.request["PATH_INFO"] == at(measured, "heat/")
+    assert "heating.setup" in page.content.decode()
+
+
+def test_after_a_release_here_the_taps_follow_where_the_heater_stands_ready(
+    fitter: Client, measured: Job
+) -> None:
+    set_up(measured)
+    assert release_here(fitter, measured).request["PATH_INFO"] == at(measured, "hot/")
+
+
+def test_the_taps_say_what_of_the_set_up_is_not_recorded(fitter: Client, measured: Job) -> None:
+    measured.release("fit")
+    page = text_of(fitter, at(measured, "hot/"))
+    told = page.split("Not recorded of the set-up:", 1)[1].split("</p>", 1)[0]
+    assert told.count("part=set-up") == 3 and "Set-up on the heater" in told
+    set_up(measured)
+    assert "Not recorded of the set-up:" not in text_of(fitter, at(measured, "hot/"))
+
+
+def test_a_wrong_password_of_the_inspector_keeps_his_name_and_stands_beside_its_field(
+    fitter: Client, measured: Job
+) -> None:
+    page = release_here(fitter, measured, word="not his word")
+    text = page.content.decode()
+    assert page.status_code == 422 and 'name="sign_in" value="inspector"' in text
+    assert re.search(r'<details class="more" open><summary>the inspector is here', text)
+    assert re.search(r'class="asks" id="a-inspector" role="alert">Name and password do not belong', text)
+    assert judged_now(measured.mounting).case.releases == ()
+
+
+@pytest.mark.parametrize("page", ["measure/?part=fit", "heat/?part=set-up", "hot/"])
+def test_what_is_open_of_the_preparation_is_known_before_heat(
+    shop: Workshop, fitter: Client, page: str
+) -> None:
+    job = start(shop)
+    job.receive()
+    job.say("preparation", reason="looked again", zone="no", wiped="no")
+    text = text_of(fitter, at(job, page))
+    told = text.split('id="unprepared"', 1)[1].split("</div></div>", 1)[0]
+    assert "Zone not kept." in told and "Not wiped clean." in told and "/receive/" in told
+    tap(fitter, job.mounting, "heater-on")
+    assert 'id="unprepared"' not in text_of(fitter, at(job, "hot/")), "nothing is read while it is hot"
+
+
+@pytest.mark.parametrize("released", [False, True])
+def test_where_heat_is_switched_on_the_safety_wording_stands_open(
+    fitter: Client, measured: Job, released: bool
+) -> None:
+    if released:
+        measured.release("fit")
+    text = text_of(fitter, at(measured, "hot/"))
+    assert '<details class="safety-strip"' not in text
+    zone = "stays outside the marked zone unless individually assessed by the employer. No one is asked here."
+    assert text.count(zone) == 1 and text.index(zone) < text.index('value="heater-on"')
+    for words in ("Bare metal from about 65 °C burns", "Guidance only. The law and codes where you work"):
+        assert words in text.split('<div class="safety-strip open">', 1)[1]
+
+
+def test_while_hot_the_wording_leaves_the_room_to_the_taps(fitter: Client, measured: Job) -> None:
+    tap(fitter, measured.mounting, "heater-on")
+    assert '<details class="safety-strip"' in text_of(fitter, at(measured, "hot/"))
+
+
+def test_stuck_is_past_once_the_ring_went_home_after_all(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    for what in ("heater-on", "lifted-off", "stuck"):
+        tap(fitter, job.mounting, what)
+    assert "Stuck. Stop." in text_of(fitter, at(job, "hot/"))
+    tap(fitter, job.mounting, "home")
+    text = text_of(fitter, at(job, "hot/"))
+    assert "Stuck. Stop." not in text
+    assert re.search(r'class="overcome">stuck at \d\d:\d\d:\d\d; the work went on since\.', text)
+    assert job.finding("went home").verdict.value == "nonconforming", "that it stuck stays said"
+
+
+def test_a_ring_that_fell_is_not_mended_by_going_on(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    for what in ("heater-on", "lifted-off", "dropped", "home"):
+        tap(fitter, job.mounting, what)
+    assert "do not fit it" in text_of(fitter, at(job, "hot/"))

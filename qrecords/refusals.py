@@ -18,6 +18,7 @@ STATUS: Mapping[str, int] = {
     "holds-elsewhere": 403,
     "first-password": 403,
     "own-reading": 403,
+    "engineer-withdraws": 403,
     "not-performed": 403,
     "sealed": 403,
     "never-by-token": 403,

@@ -3,20 +3,20 @@
 import uuid
 from datetime import datetime
 
-from django.db.models import Count, Q, QuerySet
+from django.db.models import Count, Exists, Prefetch, Q, QuerySet, Subquery
 
 from qrecords.evidence.queries import seen_elsewhere
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.errors import UnknownMountingError
-from qrecords.mountings.models import EquipmentUse, Mounting, Reading
+from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.queries import reach
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.case import Case, Elsewhere
 from qrecords.steps.folding import fold
-from qrecords.steps.transitions import State
+from qrecords.steps.transitions import HELD_BY_THE_ENGINEER, State
 from qrecords.workshop.queries import procedure_by_digest
 
 
@@ -94,3 +94,15 @@ def uses_of(equipment: uuid.UUID, rows: QuerySet[Mounting]) -> QuerySet[Equipmen
         .select_related("mounting__journal__machine", "mounting__bearing", "mounting__rebuild")
         .order_by("-at", "entry")
     )
+
+
+def withdrawn_before(mounting: Mounting) -> QuerySet[Mounting]:
+    """Attempts on this journal that were withdrawn since a mounting on it was last signed off, each with its
+    findings that did not conform or were not proven. Two queries."""
+    earlier = Mounting.objects.filter(journal=mounting.journal_id, opened_at__lte=mounting.opened_at)
+    earlier = earlier.exclude(id=mounting.id)
+    signed = earlier.filter(state=State.SIGNED_OFF.value).order_by("-opened_at").values("opened_at")[:1]
+    since = Q(opened_at__gt=Subquery(signed)) | ~Exists(earlier.filter(state=State.SIGNED_OFF.value))
+    flagged = FindingRow.objects.filter(verdict__in=[v.value for v in HELD_BY_THE_ENGINEER])
+    rows = earlier.filter(since, state=State.WITHDRAWN.value).order_by("opened_at", "id")
+    return rows.prefetch_related(Prefetch("findings", queryset=flagged))

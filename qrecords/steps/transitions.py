@@ -121,13 +121,24 @@ def refuse_ready(case: Case, author: str) -> Refusal | None:
     return None
 
 
-def refuse_withdrawal(case: Case) -> Refusal | None:
-    """Opened by mistake and not heated: once heat was on, what happened to the ring has to be decided."""
+HELD_BY_THE_ENGINEER = frozenset({Verdict.NONCONFORMING, Verdict.NOT_PROVEN})
+"""What was found of the fit is not made undone by who found it."""
+
+
+def refuse_withdrawal(
+    case: Case, author: str, fit: Iterable[Finding], *, own_alone: bool = False
+) -> Refusal | None:
+    """Opened by mistake and not heated: once heat was on, what happened to the ring has to be decided. While
+    a finding of the `fit` does not conform or is not proven, undecided, only the engineer withdraws it, who
+    did not work on it; `own_alone`: the author may withdraw because he opened it, and for no other reason."""
     state = state_of(case)
     if state not in LIVE:
         return Refusal("not-open", {"state": state})
     if any(tap.what == "heater on" for tap in case.taps):
         return Refusal("heated", {"state": state})
+    held = [f for f in undecided(case, fit) if f.verdict in HELD_BY_THE_ENGINEER]
+    if held and (own_alone or author in case.worked_by):
+        return Refusal("engineer-withdraws", {"findings": "; ".join(f.characteristic for f in held)})
     return None
 
 

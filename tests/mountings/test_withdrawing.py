@@ -5,11 +5,16 @@ from django.test import Client
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions.finishing import withdraw
+from qrecords.mountings.actions.opening import open_mounting
 from qrecords.mountings.errors import RefusedError, WhyWithdrawnError
+from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
-from qrecords.mountings.queries import case_of, elsewhere_for
+from qrecords.mountings.queries import case_of, elsewhere_for, withdrawn_before
+from qrecords.people.actions import grant_role
 from qrecords.people.errors import NotAllowedError
-from qrecords.steps.transitions import State, state_of
+from qrecords.people.permissions import Role
+from qrecords.steps.findings import Finding
+from qrecords.steps.transitions import HELD_BY_THE_ENGINEER, State, state_of
 from tests.cast import REQUIREMENT, Job, make_workshop, start
 from tests.cast import again as other_end
 
@@ -80,3 +85,84 @@ def test_the_page_offers_it_to_who_may_and_shows_why_it_was_done(job: Job) -> No
     shown = pages["fitter"].post(f"{address}withdraw/", {"reason": WHY}, follow=True).content.decode()
     assert "closed as withdrawn" in shown and WHY in shown and "withdraw this mounting" not in shown
     assert job.mounting.number not in pages["fitter"].get("/mountings/").content.decode()
+
+
+TOO_SMALL = {"A": ("3", "3", "3"), "B": ("3", "3", "3"), "C": ("3", "3", "3")}
+
+
+@pytest.fixture
+def small(job: Job) -> Job:
+    """The journal was measured, and does not conform."""
+    job.measure(readings=TOO_SMALL)
+    return job
+
+
+def test_who_found_a_journal_not_to_conform_does_not_withdraw_what_he_found(small: Job) -> None:
+    with pytest.raises(RefusedError, match="journal size") as caught:
+        take_back(small)
+    assert caught.value.code == "engineer-withdraws"
+    assert state(small) == State.OPEN
+    take_back(small, "engineer", "shaft goes for metal spraying, WO-1002")
+    assert state(small) == State.WITHDRAWN
+
+
+def test_what_is_not_proven_is_the_engineers_too(job: Job) -> None:
+    job.measure(shaft_c="20")
+    job.say("measurement", reason="read again", bearing=("27", "°C"))
+    assert job.finding("one temperature").verdict == "not proven"
+    with pytest.raises(RefusedError, match="one temperature"):
+        take_back(job)
+
+
+def test_an_engineer_who_worked_on_it_does_not_withdraw_it_either(small: Job) -> None:
+    grant_role(
+        acting=small.shop.proved("administrator"), site=small.shop.site, grant_id=new_id(),
+        person=small.shop.people["engineer"], role=Role.FITTER,
+    )  # fmt: skip
+    small.tap("alarm", who="engineer")
+    with pytest.raises(RefusedError, match="engineer-withdraws"):
+        take_back(small, "engineer")
+
+
+def test_once_it_is_decided_who_opened_it_withdraws_it(small: Job) -> None:
+    held = [f.characteristic for f in refused_for(small)]
+    small.decide("concession", *held, reason="stress checked")
+    take_back(small)
+    assert state(small) == State.WITHDRAWN
+
+
+def refused_for(job: Job) -> list[Finding]:
+    judged = judged_now(job.mounting)
+    return [f for f in judged.of_hold("fit") if f.verdict in HELD_BY_THE_ENGINEER]
+
+
+def test_the_next_mounting_on_this_journal_shows_what_the_withdrawn_one_found(small: Job) -> None:
+    take_back(small, "engineer")
+    second = open_mounting(
+        acting=small.shop.acting("fitter"), mounting_id=new_id(), journal=small.journal,
+        bearing=small.bearing, rebuild=small.rebuild,
+    )  # fmt: skip
+    for who, address in (
+        ("fitter", f"/mountings/{second.id}/sheet/"),
+        ("inspector", f"/mountings/{second.id}/inspect/"),
+    ):
+        page = Client()
+        page.force_login(small.shop.people[who], backend="django.contrib.auth.backends.ModelBackend")
+        text = page.get(address).content.decode()
+        shown = text.partition("Withdrawn before on this seat:")[2].partition("</section>")[0]
+        assert small.mounting.number in shown and "Journal, worst reading" in shown, who
+
+
+def test_what_was_withdrawn_before_the_last_signed_mounting_is_past(small: Job) -> None:
+    take_back(small, "engineer")
+
+    def on_it() -> Mounting:
+        return open_mounting(
+            acting=small.shop.acting("fitter"), mounting_id=new_id(), journal=small.journal,
+            bearing=small.bearing, rebuild=small.rebuild,
+        )  # fmt: skip
+
+    signed = on_it()
+    assert [each.id for each in withdrawn_before(signed)] == [small.mounting.id]
+    Mounting.objects.filter(id=signed.id).update(state=State.SIGNED_OFF.value)
+    assert list(withdrawn_before(on_it())) == []

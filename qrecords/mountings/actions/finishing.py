@@ -7,12 +7,12 @@ from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
 from qrecords.mountings.barring import lock_with_bearing, refuse_barred
 from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError, WhyWithdrawnError
-from qrecords.mountings.judging import judge, look_elsewhere, store_judgement
+from qrecords.mountings.judging import judge, judged_now, look_elsewhere, store_judgement
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
 from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
-from qrecords.people.permissions import Action
+from qrecords.people.permissions import Action, Scope
 from qrecords.steps.shown import Extent, not_shown
 from qrecords.steps.transitions import refuse_ready, refuse_withdrawal
 
@@ -50,9 +50,10 @@ def ready(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Ext
 
 @atomic()
 def withdraw(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, reason: str) -> Entry:
-    """Close a mounting that was opened by mistake, by who opened it or by the engineer. Everything recorded
-    stays readable. RefusedError once heat was on: then the ring is decided about."""
-    require(acting, Action.WITHDRAW, mounting.site, own=mounting.opened_by == acting.author.id)
+    """Close a mounting that was opened by mistake, by who opened it or by the engineer; by the engineer alone
+    once something of the fit was found not to conform or not proven. Everything recorded stays readable.
+    RefusedError once heat was on: then the ring is decided about."""
+    right = require(acting, Action.WITHDRAW, mounting.site, own=mounting.opened_by == acting.author.id)
     if not reason.strip():
         raise WhyWithdrawnError
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
@@ -62,7 +63,11 @@ def withdraw(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, reason:
     known = withdrawal.before()
     if known is not None:
         return known
-    refusal = refuse_withdrawal(case_of(locked))
+    judged = judged_now(locked)
+    own_alone = right.scope == Scope.OWN
+    refusal = refuse_withdrawal(
+        judged.case, str(acting.author.id), judged.of_hold("fit"), own_alone=own_alone
+    )
     if refusal:
         raise RefusedError("withdrawal", refusal)
     entry = withdrawal.file()

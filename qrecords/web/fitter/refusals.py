@@ -33,6 +33,11 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
     if error.code == "open-findings":
         open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split(", "))
         return gettext("Not released while this is open: {what}.").format(what=open_)
+    if error.code == "engineer-withdraws":
+        open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split("; "))
+        return gettext(
+            "Not withdrawn by who worked on it while this is undecided: {what}. The engineer may."
+        ).format(what=open_)
     if error.code == "ring-undecided":
         open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split("; "))
         return gettext(

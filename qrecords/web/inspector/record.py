@@ -33,6 +33,7 @@ from qrecords.web.photographs import Taken, taken
 from qrecords.web.pictures.tolerance import TolerancePicture
 from qrecords.web.remarking import Remarked, remarked
 from qrecords.web.showing import Shown
+from qrecords.web.withdrawn import Withdrawn, withdrawn
 
 TOLD = ("decision", "looked", "return", "release", "withdrawal")
 """The entries that are told beside the findings, newest last."""
@@ -84,6 +85,7 @@ class Record:
     unread: str
     signed: bool
     safety: Safety
+    withdrawn_before: Sequence[Withdrawn]
 
     @property
     def due(self) -> tuple[HoldPoint, ...]:
@@ -173,6 +175,7 @@ def record_of(
         unread=unread_line(case),
         signed=state_of(case) == State.SIGNED_OFF,
         safety=safety_of(mounting),
+        withdrawn_before=withdrawn(mounting, blind=kept.marking or kept.readings),
     )
 
 

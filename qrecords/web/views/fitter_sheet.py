@@ -11,7 +11,7 @@ from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.models import Person
-from qrecords.people.permissions import NO, Action
+from qrecords.people.permissions import NO, Action, Scope
 from qrecords.people.queries import rights_of
 from qrecords.steps.transitions import LIVE, State, refuse_withdrawal
 from qrecords.web.door import door, may, person_of
@@ -19,13 +19,17 @@ from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.screens import standing
 from qrecords.web.fitter.sheet import context
 from qrecords.web.inspector.reader import sealed_on
+from qrecords.web.withdrawn import withdrawn
 
 
 def _may_withdraw(person: Person, mounting: Mounting, judged: Judged, now: datetime) -> bool:
     """Whether the page offers it; the action decides."""
     own = mounting.opened_by == person.id
     cell = rights_of(person.id, now).at(Action.WITHDRAW, mounting.site, own=own)
-    return cell != NO and refuse_withdrawal(judged.case) is None
+    refusal = refuse_withdrawal(
+        judged.case, str(person.id), judged.of_hold("fit"), own_alone=cell.scope == Scope.OWN
+    )
+    return cell != NO and refusal is None
 
 
 @door(Action.READ)
@@ -38,6 +42,7 @@ def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     page = frame(request, person, mounting, judged, standing(judged), now)
     sealed = sealed_on(request, mounting, judged.case)
     page |= context(mounting, judged, moment_of(request), sealed)
+    page["withdrawn_before"] = withdrawn(mounting, blind=bool(sealed))
     page["may_record"] = may(request, Action.RECORD) and State(mounting.state) in LIVE
     page["may_withdraw"] = _may_withdraw(person, mounting, judged, now)
     page["may_open"] = may(request, Action.OPEN)

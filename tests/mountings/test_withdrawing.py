@@ -1,7 +1,9 @@
 """A mounting opened by mistake is withdrawn before heat, with its reason; what was recorded stays."""
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions.finishing import withdraw
@@ -136,6 +138,16 @@ def refused_for(job: Job) -> list[Finding]:
     return [f for f in judged.of_hold("fit") if f.verdict in HELD_BY_THE_ENGINEER]
 
 
+def test_the_page_of_who_found_it_offers_no_withdrawal_and_says_why_it_is_refused(small: Job) -> None:
+    address = f"/mountings/{small.mounting.id}/"
+    page = Client()
+    page.force_login(small.shop.people["fitter"], backend="django.contrib.auth.backends.ModelBackend")
+    assert "withdraw this mounting" not in page.get(f"{address}sheet/").content.decode()
+    told = page.post(f"{address}withdraw/", {"reason": WHY}, follow=True).content.decode()
+    assert "does not withdraw it while this is undecided: Journal, worst reading" in told
+    assert state(small) == State.OPEN
+
+
 def test_the_next_mounting_on_this_journal_shows_what_the_withdrawn_one_found(small: Job) -> None:
     take_back(small, "engineer")
     second = open_mounting(
@@ -166,3 +178,33 @@ def test_what_was_withdrawn_before_the_last_signed_mounting_is_past(small: Job) 
     assert [each.id for each in withdrawn_before(signed)] == [small.mounting.id]
     Mounting.objects.filter(id=signed.id).update(state=State.SIGNED_OFF.value)
     assert list(withdrawn_before(on_it())) == []
+
+
+@pytest.mark.parametrize(("who", "page"), [("fitter", "sheet"), ("inspector", "inspect")])
+def test_many_withdrawn_attempts_cost_the_page_no_more_queries_than_one(
+    small: Job, who: str, page: str
+) -> None:
+    client = Client()
+    client.force_login(small.shop.people[who], backend="django.contrib.auth.backends.ModelBackend")
+
+    def on_it() -> Mounting:
+        return open_mounting(
+            acting=small.shop.acting("fitter"), mounting_id=new_id(), journal=small.journal,
+            bearing=small.bearing, rebuild=small.rebuild,
+        )  # fmt: skip
+
+    def queries(mounting: Mounting, withdrawn: int) -> int:
+        address = f"/mountings/{mounting.id}/{page}/"
+        client.get(address)
+        with CaptureQueriesContext(connection) as taken:
+            text = client.get(address).content.decode()
+        assert text.count("Withdrawn before on this seat:") == withdrawn
+        return len(taken)
+
+    take_back(small, "engineer")
+    mounting = on_it()
+    few = queries(mounting, 1)
+    for already in range(2, 5):
+        withdraw(acting=small.shop.acting("fitter"), mounting=mounting, entry_id=new_id(), reason=WHY)
+        mounting = on_it()
+        assert queries(mounting, already) == few

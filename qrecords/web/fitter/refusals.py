@@ -36,7 +36,8 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
     if error.code == "engineer-withdraws":
         open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split("; "))
         return gettext(
-            "Not withdrawn by who worked on it while this is undecided: {what}. The engineer may."
+            "Who opened it or worked on it does not withdraw it while this is undecided: {what}. "
+            "An engineer who did not work on it may."
         ).format(what=open_)
     if error.code == "ring-undecided":
         open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split("; "))

@@ -22,7 +22,6 @@ from qrecords.signoff.errors import (
     WrongCodeError,
 )
 from qrecords.signoff.models import Decision, Release, Signature
-from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.shown import Extent, not_shown
 from qrecords.steps.standard import RULES
@@ -68,7 +67,7 @@ def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: st
         return known
     refuse_barred(locked)
     judged = judged_now(locked)
-    unseen = judged.case.standing_captures(HOLD_COVERS[hold]) & set(not_shown(judged.case, shown))
+    unseen = judged.case.standing_captures(hold) & set(not_shown(judged.case, shown))
     if unseen:
         raise ChangedMeanwhileError(sorted(unseen))
     _stop("release", refuse_release(judged.case, str(acting.author.id), hold, judged.of_hold(hold)))
@@ -119,7 +118,7 @@ def release_by_telephone(
 def _released(releasing: Statement, judged: Judged, means: str) -> Entry:
     """File a release with the captures that stand and how it was given."""
     hold, mounting = str(releasing.said["hold"]), releasing.mounting
-    captures = sorted(judged.case.standing_captures(HOLD_COVERS[hold]))
+    captures = sorted(judged.case.standing_captures(hold))
     entry = releasing.file({"captures": captures, "means": means})
     Release.objects.create(entry=entry, mounting=mounting)
     store_judgement(releasing.acting, mounting, judged, f"release {hold}", cause=entry.id)

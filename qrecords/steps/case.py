@@ -1,6 +1,6 @@
 """The case: everything said of one mounting; `folding` makes it from the entries."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -184,10 +184,27 @@ class Case:
         known = [(str(state), entry) for entry, state in frozen.items() if state]
         return min(known, key=lambda pair: (ranks.get(pair[0], 0), -self.order[pair[1]]), default=None)
 
-    def standing_captures(self, steps: Iterable[str]) -> frozenset[str]:
-        """The entries whose answers stand now in these steps: what a release names."""
-        return frozenset(a.entry for step in steps for a in self.answers.get(step, {}).values())
+    def standing_captures(self, hold: str) -> frozenset[str]:
+        """The entries whose answers stand now in what a hold covers: what its release names."""
+        return frozenset(
+            answered.entry
+            for step, fields in HOLD_COVERS[hold].items()
+            for key, answered in self.answers.get(step, {}).items()
+            if not fields or key.split(".", 1)[0] in fields
+        )
 
 
+WHOLE: frozenset[str] = frozenset()
 CHECKED_COLD = ("seating", "demagnetisation", "shoulder_gap", "clearance_after")
-HOLD_COVERS = {"fit": ("measurement", "bore", "clearance_before"), "cold": CHECKED_COLD}
+HOLD_COVERS: Mapping[str, Mapping[str, frozenset[str]]] = {
+    "fit": {
+        "identification": frozenset({"marking"}),
+        "preparation": frozenset({"edge_burrs", "shoulder_burrs", "fillet"}),
+        "measurement": WHOLE,
+        "bore": WHOLE,
+        "clearance_before": WHOLE,
+    },
+    "cold": dict.fromkeys(CHECKED_COLD, WHOLE),
+}
+"""Hold → the steps whose captures its release names; of a step the fields named, or the WHOLE of it. Every
+field that a rule of the hold judges is covered (held by a test)."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from qrecords.steps.case import HOLD_COVERS, Case, Release
+from qrecords.steps.case import Case, Release
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
 from qrecords.steps.runs import is_on
 from qrecords.steps.telephone import heard_wrong
@@ -59,7 +59,7 @@ def voided(case: Case, release: Release, felt_again: frozenset[str] = frozenset(
     later heating, which say nothing against an earlier one."""
     if release.means == "telephone" and not release.captures:
         return False  # nothing had been sent yet; the code says which readings were heard
-    return not case.standing_captures(HOLD_COVERS[release.hold]) - felt_again <= release.captures
+    return not case.standing_captures(release.hold) - felt_again <= release.captures
 
 
 def decided(case: Case, finding: Finding) -> bool:

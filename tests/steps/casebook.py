@@ -110,10 +110,7 @@ class Book:
         return self.enter("tap", {"what": what, "release": "", "code": "", **names})
 
     def release(self, hold: str = "fit", **changes: Any) -> Line:
-        steps = {"fit": ("measurement", "bore", "clearance_before")}.get(
-            hold, ("seating", "demagnetisation", "shoulder_gap", "clearance_after")
-        )
-        seen = {"captures": sorted(self.case().standing_captures(steps)), "means": "sign-in"}
+        seen = {"captures": sorted(self.case().standing_captures(hold)), "means": "sign-in"}
         said = {"hold": hold, **{key: value for key, value in changes.items() if key not in seen}}
         seen |= {key: value for key, value in changes.items() if key in seen}
         return self.enter("release", said, seen, author="inspector")

@@ -7,7 +7,13 @@ import pytest
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.errors import UnknownFieldError
 from qrecords.steps.standard import RULES, STEPS
-from qrecords.steps.transitions import refuse_decision, refuse_release, refuse_sign, undecided
+from qrecords.steps.transitions import (
+    refuse_decision,
+    refuse_release,
+    refuse_sign,
+    undecided,
+    worked_since_ready,
+)
 from tests.steps.casebook import Book, journal_fields, measure, sound
 from tests.steps.test_measurement import _micrometer
 
@@ -200,7 +206,8 @@ def test_work_after_ready_counts_also_where_a_check_took_its_place() -> None:
     said = book.case().said("identification", "marking")
     late = book.say("identification", prev=said.entry, marking="6212")  # type: ignore[union-attr]
     book.say("identification", author="inspector", check=True, prev=late.id, marking="6212 C3")
-    refusal = refuse_sign(book.case(), "second inspector", book.findings().values())
+    assert worked_since_ready(book.case())
+    refusal = refuse_sign(book.case(), "second inspector", ())
     assert refusal is not None and refusal.code == "worked-since-ready"
 
 

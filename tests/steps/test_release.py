@@ -2,8 +2,12 @@
 
 import pytest
 
+from qrecords.steps.case import HOLD_COVERS
+from qrecords.steps.standard import RULES, STEPS
 from qrecords.steps.telephone import answer_code, is_code, readings_code, readings_of
-from tests.steps.casebook import Book, measure
+from qrecords.steps.transitions import voided
+from tests.steps.casebook import Book, measure, sound
+from tests.steps.test_every_rule import RULED, Ruled, name
 
 UM = "um from 60 mm"
 
@@ -151,3 +155,26 @@ def test_a_clearance_that_was_changed_after_the_only_heating_voids_its_release()
     book.tap("heater on", release=book.release().leaf)
     book.say("clearance_before", g0=("29", "um"))
     assert book.rule("released-before-heat")[0].message == "released-before-heat.voided"
+
+
+@pytest.mark.parametrize("ruled", [each for each in RULED if RULES[each.rule].hold], ids=name)
+def test_a_release_names_the_captures_of_every_field_that_a_rule_of_its_hold_judges(ruled: Ruled) -> None:
+    book, hold = sound(), RULES[ruled.rule].hold
+    told = book.case().said(ruled.step, ruled.field.replace("__", "."))
+    assert told is not None and told.entry in book.case().standing_captures(hold)
+
+
+@pytest.mark.parametrize(
+    ("step", "changed"), [("identification", {"marking": "6212"}), ("preparation", {"edge_burrs": "left"})]
+)
+def test_a_marking_or_a_burr_told_anew_after_the_release_voids_it(step: str, changed: dict[str, str]) -> None:
+    book = sound()
+    assert not voided(book.case(), book.case().releases[0])
+    book.say(step, **changed)
+    assert voided(book.case(), book.case().releases[0])
+
+
+def test_every_step_with_a_rule_of_a_hold_is_covered_by_it() -> None:
+    for step in STEPS.values():
+        for rule in step.rules:
+            assert not rule.hold or not step.fields or step.id in HOLD_COVERS[rule.hold], rule.id

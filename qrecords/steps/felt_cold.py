@@ -5,6 +5,7 @@ from datetime import timedelta
 
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.runs import asked_anew
 
 STEP_ID = "shoulder_gap"
 COLD_WITHIN_MK = 5000
@@ -35,6 +36,12 @@ def _puts_right(later: Answered, stood: Answered) -> bool:
     return later.author == stood.author and timedelta(0) <= later.at - stood.at <= SAME_MOMENT
 
 
+def warm(case: Case) -> bool:
+    """Told more than 5 K above the shaft: the ring has not finished shrinking."""
+    ring, shaft = case.value_of(STEP_ID, "ring_temp"), case.value_of(STEP_ID, "shaft_temp")
+    return ring is not None and shaft is not None and ring.base - shaft.base > COLD_WITHIN_MK
+
+
 def felt_warm(case: Case, gap: Answered) -> bool:
     """Not known to have been felt within 5 K of the shaft, though a temperature is told now."""
     if any(case.value_of(STEP_ID, key) is None for key in TEMPERATURES):
@@ -46,3 +53,9 @@ def felt_warm(case: Case, gap: Answered) -> bool:
 def to_feel_again(case: Case, step: str, answered: Answered) -> bool:
     """A gap that has to be felt once more: the same blade is then a new answer."""
     return step == STEP_ID and answered.key.startswith("gap.") and felt_warm(case, answered)
+
+
+def told_anew(case: Case, step: str, answered: Answered) -> bool:
+    """Another answer corrects nothing here: the last heating asks for its own, or the gap was felt warm and
+    the ring is cold now."""
+    return asked_anew(case, step, answered) or (not warm(case) and to_feel_again(case, step, answered))

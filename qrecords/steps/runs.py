@@ -114,6 +114,14 @@ def overtaken(case: Case, step: str, answered: Answered) -> bool:
     return step in REPEATED and found_when(case, answered) != Found.SINCE
 
 
+def asked_anew(case: Case, step: str, answered: Answered) -> bool:
+    """The answer is of the ring before its last heating, and every heating is asked for its own: nothing of
+    it is offered again, and another answer corrects none. The clearance felt before heat stays as it is."""
+    if of_earlier_heating(case, step, answered):
+        return True
+    return step != "clearance_before" and overtaken(case, step, answered)
+
+
 def is_on(case: Case) -> bool:
     """The ring has been pressed home: from here nothing of the fit can be measured again."""
     return any(tap.what == "home" for tap in case.taps)

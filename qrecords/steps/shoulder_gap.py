@@ -6,7 +6,7 @@ from dataclasses import replace
 from qrecords.engineering import gap as model
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case
-from qrecords.steps.felt_cold import COLD_WITHIN_MK, STEP_ID, at_feeling, felt_warm
+from qrecords.steps.felt_cold import COLD_WITHIN_MK, STEP_ID, at_feeling, felt_warm, warm
 from qrecords.steps.felt_cold import TEMPERATURES as WARMTH
 from qrecords.steps.fields import Field, Gear, Quantity
 from qrecords.steps.findings import Fact, Finding, Verdict
@@ -63,12 +63,6 @@ def plane(case: Case) -> model.Plane | None:
         return model.plane(readings(case), radius_mm(case))
     except EngineeringError:
         return None
-
-
-def warm(case: Case) -> bool:
-    """Felt more than 5 K above the shaft: the ring has not finished shrinking."""
-    ring, shaft = case.value_of(STEP_ID, "ring_temp"), case.value_of(STEP_ID, "shaft_temp")
-    return ring is not None and shaft is not None and ring.base - shaft.base > COLD_WITHIN_MK
 
 
 def _cold(rule: Rule, case: Case) -> list[Finding]:

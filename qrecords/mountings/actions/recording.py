@@ -22,10 +22,10 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.checking import measured_again
 from qrecords.steps.errors import FieldError, SlipError
 from qrecords.steps.expected import expected_for
-from qrecords.steps.felt_cold import to_feel_again
+from qrecords.steps.felt_cold import to_feel_again, told_anew
 from qrecords.steps.fields import Gear
 from qrecords.steps.folding import fold
-from qrecords.steps.runs import of_earlier_heating, overtaken
+from qrecords.steps.runs import overtaken
 from qrecords.steps.standard import STEPS
 from qrecords.steps.step import Step
 from qrecords.workshop.queries import frozen_gear, procedure_by_digest
@@ -207,7 +207,7 @@ def _standing(
     work = case.answers.get(step_id, {})
     if check:
         return {key: said for key, said in work.items() if measured_again(step_id, key)}
-    return {key: said for key, said in work.items() if not of_earlier_heating(case, step_id, said)}
+    return {key: said for key, said in work.items() if not told_anew(case, step_id, said)}
 
 
 def _before(entries: list[Said], entry_id: uuid.UUID) -> list[Said]:

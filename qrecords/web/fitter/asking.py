@@ -7,7 +7,7 @@ from qrecords.mountings.judging import Judged
 from qrecords.steps.answers import Absent, Value
 from qrecords.steps.fields import Choice, Gear, Quantity
 from qrecords.steps.measurement import TEMPERATURES
-from qrecords.steps.runs import of_earlier_heating
+from qrecords.steps.runs import asked_anew
 from qrecords.steps.standard import STEPS
 from qrecords.web.fitter.gear import AtHand
 from qrecords.web.fitter.sent import Sent
@@ -92,7 +92,7 @@ def _standing(judged: Judged, name: str, sent: Sent) -> tuple[str, str, str, str
     step, _, key = name.partition(".")
     typed = sent.text(name)
     found = judged.case.said(step, key)
-    if found and of_earlier_heating(judged.case, step, found):
+    if found and asked_anew(judged.case, step, found):
         found = None
     answer = dict(sent.absent()).get(name) or (found.answer if found else None)
     if typed or (typed is not None and not isinstance(answer, Absent)):

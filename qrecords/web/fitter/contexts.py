@@ -1,5 +1,6 @@
 """What each part of a screen shows besides the frame: its questions, picture, verdict, next tap."""
 
+from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
@@ -11,6 +12,7 @@ from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.steps.bore import from_class
 from qrecords.steps.runs import mounted_run
+from qrecords.steps.shoulder_gap import wanted_angles
 from qrecords.steps.standard import RULES
 from qrecords.web import parts
 from qrecords.web.door import person_of
@@ -108,7 +110,7 @@ def part_context(
         case "fit":
             return context | _fit(mounting, judged, moment)
         case "gap":
-            return context | _gap(mounting, judged, sent, request.GET.get("at", ""))
+            return context | _gap(mounting, judged, sent, request.GET)
         case "hold":
             return context | {
                 "hold": hold(judged, "cold", moment),
@@ -224,23 +226,28 @@ def _fit(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any]:
     }
 
 
-def _gap(mounting: Mounting, judged: Judged, sent: Sent, asked: str) -> dict[str, Any]:
+def _gap(mounting: Mounting, judged: Judged, sent: Sent, asked: Mapping[str, str]) -> dict[str, Any]:
+    """The dial; before its first gap the temperatures are asked for while the ring may still be warm."""
     case = judged.case
-    chosen = sent.fields.get("at", "") if sent.fields else gaps.next_angle(case, asked)
+    chosen = sent.fields.get("at", "") if sent.fields else gaps.next_angle(case, asked.get("at", ""))
     more = sent.fields.get("blade") == gaps.MORE or bool(sent.fields.get(gaps.MORE))
     ring, shaft = (case.value_of("shoulder_gap", key) for key in ("ring_temp", "shaft_temp"))
-    third = None
-    if ring is not None and shaft is not None:
+    third, wait = None, gaps.not_yet_cold(case)
+    if ring is not None and shaft is not None and wait != "unknown":
         words = f"{_typed(ring)}, {_typed(shaft)}"
         third = parts.Cell(gettext("ring, shaft"), words)
-    out = any(f.rule == "shoulder-gap" and f.verdict.value == "nonconforming" for f in judged.findings)
+    begun = bool(gaps.felt_now(case)) or bool(sent.fields) or "at" in asked or "warm" in asked
     return {
+        "wait": wait,
+        "temperatures_first": bool(wait) and not begun,
+        "untried": any(gaps.felt_at(case, at) is None for at in wanted_angles(case)),
+        "to_feel": bool(gaps.next_angle(case, "")),
         "dial": gaps.dial(case, chosen),
         "blades": gaps.blades(case, chosen),
         "chosen": chosen,
         "more": more,
         "title_block": title_block(mounting, judged, third),
-        "stop_here": out,
+        "out": gaps.out_now(case),
     }
 
 

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from django.utils.translation import gettext
 
 from qrecords.engineering.gap import Plane
-from qrecords.steps.answers import Absent
-from qrecords.steps.case import Case
-from qrecords.steps.felt_cold import to_feel_again
+from qrecords.steps.answers import Absent, Value
+from qrecords.steps.case import Answered, Case
+from qrecords.steps.felt_cold import STEP_ID, TEMPERATURES, to_feel_again, warm
+from qrecords.steps.runs import asked_anew
 from qrecords.steps.shoulder_gap import plane, radius_mm, wanted_angles
 from qrecords.web import parts
 from qrecords.web.figures import with_unit
@@ -24,13 +25,47 @@ HOUSE_BLADES_NM = (30_000, 40_000, 50_000, 60_000, 80_000, 100_000)
 
 
 def next_angle(case: Case, asked: str) -> str:
-    """The angle asked for, else the first that nobody has felt, or only warm; '' where all are."""
+    """The angle asked for, else the first that nobody has felt, or only warm once the ring is cold; '' where
+    all are."""
     wanted = wanted_angles(case)
     if asked in wanted:
         return asked
-    told = {at: case.said("shoulder_gap", f"gap.{at}") for at in wanted}
-    open_ = [at for at, said in told.items() if said is None or to_feel_again(case, "shoulder_gap", said)]
-    return open_[0] if open_ else ""
+    told = {at: felt_at(case, at) for at in wanted}
+    again = (
+        set()
+        if not_yet_cold(case)
+        else {at for at, said in told.items() if said and to_feel_again(case, STEP_ID, said)}
+    )
+    return next((at for at, said in told.items() if said is None or at in again), "")
+
+
+def felt_at(case: Case, at: str) -> Answered | None:
+    """What was felt at an angle since the ring was heated last."""
+    return _since_heat(case, f"gap.{at}")
+
+
+def _since_heat(case: Case, key: str) -> Answered | None:
+    said = case.said(STEP_ID, key)
+    return None if said is None or asked_anew(case, STEP_ID, said) else said
+
+
+def felt_now(case: Case) -> list[Answered]:
+    return [said for at in wanted_angles(case) if (said := felt_at(case, at))]
+
+
+def out_now(case: Case) -> bool:
+    """A blade of the limit or more goes in somewhere; what has to be felt again once the ring is cold counts
+    only while it is warm."""
+    limit, wait = case.procedure.blade_limit_nm, not_yet_cold(case)
+    told = [said for said in felt_now(case) if wait or not to_feel_again(case, STEP_ID, said)]
+    return any(isinstance(said.answer, Value) and said.base >= limit for said in told)
+
+
+def not_yet_cold(case: Case) -> str:
+    """*unknown* while nobody told how warm ring and shaft are, *warm* while the ring shrinks, else ''."""
+    if any(_since_heat(case, key) is None for key in TEMPERATURES):
+        return "unknown"
+    return "warm" if warm(case) else ""
 
 
 def dial(case: Case, chosen: str, *, field_name: str = "at") -> GapDial:
@@ -38,13 +73,13 @@ def dial(case: Case, chosen: str, *, field_name: str = "at") -> GapDial:
     limit = case.procedure.blade_limit_nm
     gaps: list[Gap] = []
     for at in wanted_angles(case):
-        found = case.value_of("shoulder_gap", f"gap.{at}")
-        gap_nm = None if found is None else found.base
-        said = case.said("shoulder_gap", f"gap.{at}")
+        said = felt_at(case, at)
+        gap_nm = said.base if said and isinstance(said.answer, Value) else None
         absent = choice_label(said.answer.reason) if said and isinstance(said.answer, Absent) else ""
         out = gap_nm is not None and gap_nm >= limit
         gaps.append(Gap(int(at), gap_nm, "out" if out else "in", absent))
-    fitted = plane(case) if any(gap.gap_nm for gap in gaps) else None
+    known = len(felt_now(case)) == len(case.many(STEP_ID, "gap"))  # a gap of before belongs to no plane now
+    fitted = plane(case) if known and any(gap.gap_nm for gap in gaps) else None
     tilt = _tilt(fitted, case) if fitted else None
     return gap_dial(
         tuple(gaps),
@@ -69,8 +104,8 @@ def blades(case: Case, chosen: str) -> tuple[parts.Blade, ...]:
     """*The thinnest does not go in* first and widest; then the blades of the set, thinnest first."""
     feeler = case.gear("shoulder_gap", "feeler")
     sizes = sorted(feeler.blades_nm) if feeler and feeler.blades_nm else list(HOUSE_BLADES_NM)
-    found = case.value_of("shoulder_gap", f"gap.{chosen}") if chosen else None
-    standing = found.base if found else None
+    said = felt_at(case, chosen) if chosen else None
+    standing = said.base if said and isinstance(said.answer, Value) else None
     shown = [parts.Blade(nothing_goes_in(case), "0", True, standing == 0)]
     shown += [
         parts.Blade(FIGURES.mm(size, 2), FIGURES.mm(size), False, standing == size) for size in sizes[:6]
@@ -91,7 +126,9 @@ def which_angle(fields: Mapping[str, str]) -> Questions | None:
         MORE: gettext("Thicker:"),
     }
     typed = lead.get(blade, with_unit(blade, "mm") + ":")
-    return Questions((Question(MORE, typed, gettext("at which angle? Tap it in the drawing, then next.")),))
+    return Questions(
+        (Question(MORE, typed, gettext("at which angle? Tap it in the drawing, then record it.")),)
+    )
 
 
 def nothing_goes_in(case: Case) -> str:

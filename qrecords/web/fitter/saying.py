@@ -16,8 +16,8 @@ from qrecords.steps.answers import Answer, Value
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.errors import FieldError, OddError, SlipError
 from qrecords.steps.expected import expected_for
+from qrecords.steps.felt_cold import told_anew
 from qrecords.steps.fields import Gear
-from qrecords.steps.runs import of_earlier_heating
 from qrecords.steps.siblings import near_siblings
 from qrecords.steps.standard import STEPS, all_findings
 from qrecords.workshop.queries import frozen_gear
@@ -103,9 +103,7 @@ def changes(case: Case, answers: Mapping[str, Answer]) -> list[str]:
     return [
         name
         for name, known in standing.items()
-        if known
-        and known.answer != answers[name]
-        and not of_earlier_heating(case, name.partition(".")[0], known)
+        if known and known.answer != answers[name] and not told_anew(case, name.partition(".")[0], known)
     ]
 
 
@@ -125,7 +123,7 @@ def tried(judged: Judged, given: GivenBySteps, now: datetime) -> Tried:
     for name, answer in answers.items():
         step, _, key = name.partition(".")
         standing = merged.setdefault(step, {}).get(key)
-        if standing is None or standing.answer != answer or of_earlier_heating(case, step, standing):
+        if standing is None or standing.answer != answer or told_anew(case, step, standing):
             merged[step][key] = Answered(key, answer, TRIED, "", now, False)
             if isinstance(answer, Value) and isinstance(STEPS[step].field(key).form, Gear):
                 gear[key] = str(answer.value)

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
-from qrecords.mountings.judging import Judged
+from qrecords.mountings.judging import Judged, settled
+from qrecords.steps.felt_cold import warm
 from qrecords.steps.findings import Finding
 from qrecords.steps.rules import Stage
 from qrecords.steps.runs import mounted_run
@@ -227,9 +228,16 @@ def _past(judged: Judged, screen: Screen) -> bool:
 def first_part(judged: Judged, screen: Screen) -> Part:
     """Where to begin on a screen: the first part with something to come, else its last."""
     for part in screen.parts:
-        if lacking(judged, part):
+        if lacking(judged, part) or (part.name == "temperatures" and waits_to_cool(judged)):
             return part
     return screen.parts[-1]
+
+
+def waits_to_cool(judged: Judged) -> bool:
+    """The ring was too warm when its temperature was told, and nobody decided about that."""
+    return any(
+        f.rule == "cold-when-checked" and not settled(judged.case, f) for f in judged.findings
+    ) and warm(judged.case)
 
 
 def heats_next(judged: Judged, screen: Screen) -> bool:

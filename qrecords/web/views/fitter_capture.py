@@ -24,7 +24,16 @@ from qrecords.web.fitter.contexts import part_context, said_before
 from qrecords.web.fitter.following import with_what_follows
 from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.questions import Questions, questions
-from qrecords.web.fitter.screens import SCREENS, Part, Screen, first_part, heats_next, lacking, part_after
+from qrecords.web.fitter.screens import (
+    SCREENS,
+    Part,
+    Screen,
+    first_part,
+    heats_next,
+    lacking,
+    part_after,
+    waits_to_cool,
+)
 from qrecords.web.fitter.sent import Sent
 from qrecords.web.names import name
 from qrecords.web.views.fitter_photos import take_photos
@@ -153,6 +162,8 @@ def _go_on(
         return redirect(f"{here}?part={part.name}&left=1")
     if "photo_only" in sent.fields:
         return redirect(f"{here}?part={part.name}")
+    if part.name == "temperatures" and waits_to_cool(judged):
+        return redirect(f"{here}?part=temperatures")
     after, next_part = part_after(screen, part)
     if screen.name == "heat" and part.name == "set-up":
         return redirect("hot", mounting.id)

@@ -8,7 +8,7 @@ from qrecords.api.fields import Body, Flag, Text, Whole
 from qrecords.engineering.ceilings import KINDS
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.gear import HEATER_KINDS
-from qrecords.steps.requirement import SEATS
+from qrecords.steps.requirement import SEATS, TAKEN_FROM
 from qrecords.steps.standard import STEPS
 
 LARGEST = 2**31 - 1
@@ -47,8 +47,11 @@ class RequirementDocument(Body):
     clearance_min_um = _um(required=False)
     outside_mm = _mm()
     width_mm = _mm()
-    size_source = Text(max_length=40, required=False)
+    size_source = serializers.ChoiceField(TAKEN_FROM, required=False)
     mass_kg = serializers.RegexField(MM, required=False)
+    mass_from = serializers.ChoiceField(TAKEN_FROM[1:], required=False)
+    raceway_mm = _mm(required=False)
+    raceway_from = serializers.ChoiceField(TAKEN_FROM[1:], required=False)
     shaft_bore_mm = _mm(required=False)
     seat = serializers.ChoiceField(SEATS, required=False)
     seat_width_mm = _mm(required=False)

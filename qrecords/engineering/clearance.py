@@ -48,7 +48,11 @@ class Spread:
 
 
 def loss_factor(
-    bore_mm: float, outside_mm: float, shaft_bore_mm: float = 0.0, raceway_mm: float | None = None
+    bore_mm: float,
+    outside_mm: float,
+    shaft_bore_mm: float = 0.0,
+    raceway_mm: float | None = None,
+    raceway_from: str = "",
 ) -> Result:
     """Share of the effective interference that goes off the internal clearance.
 
@@ -61,7 +65,8 @@ def loss_factor(
     return Result(
         value, "1", 0.03 if shaft_bore_mm else 0.02, "f = k·(1 − k0²)/(1 − k²·k0²), k = d/F, k0 = d0/d",
         (("d", said(bore_mm, "mm")), ("F", said(f, "mm")), ("d0", said(shaft_bore_mm, "mm"))),
-        () if raceway_mm else ("F = d + 0.20·(D − d), not the raceway itself",), "Lamé",
+        (f"F {raceway_from}".strip(),) if raceway_mm else ("F = d + 0.20·(D − d), not the raceway itself",),
+        "Lamé",
         ("u of the loss factor: own finite elements",),
     )  # fmt: skip
 

@@ -20,12 +20,14 @@ INNER_SHARE = 0.30  # of the heat capacity, where the rings' masses are unknown
 
 @dataclass(frozen=True)
 class Ring:
-    """A bearing as a body that cools: sizes in mm; mass in kg, or None to estimate it."""
+    """A bearing as a body that cools: sizes in mm; mass in kg, or None to estimate it; `mass_from` says
+    where a mass was taken from."""
 
     bore_mm: float
     outside_mm: float
     width_mm: float
     mass_kg: float | None = None
+    mass_from: str = ""
 
     @property
     def area_m2(self) -> float:
@@ -59,9 +61,13 @@ def time_constant(ring: Ring) -> Result:
         m * HEAT_CAPACITY_J_KG_K / (ring.film_w_m2k * ring.area_m2), "s", None, "τ = m·cp/(h·A)",
         (("m", said(m, "kg")), ("cp", said(HEAT_CAPACITY_J_KG_K, "J/(kg·K)")),
          ("h", said(ring.film_w_m2k, "W/(m²·K)")), ("A", said(ring.area_m2, "m²"))),
-        ("still air or walking pace; no draught over 1.5 m/s",), INCROPERA_CH5,
+        ("still air or walking pace; no draught over 1.5 m/s", *_weighed(ring)), INCROPERA_CH5,
         mass.unconfirmed if mass else (),
     )  # fmt: skip
+
+
+def _weighed(ring: Ring) -> tuple[str, ...]:
+    return (f"m {ring.mass_from}",) if ring.mass_kg is not None and ring.mass_from else ()
 
 
 def carry_time(ring: Ring, start_c: float, least_c: float, air_c: float) -> Result:

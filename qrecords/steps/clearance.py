@@ -13,6 +13,7 @@ from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import inputs_of, interference, unproved
 from qrecords.steps.gear import GearRecord
 from qrecords.steps.measurement import LENGTHS
+from qrecords.steps.requirement import said_from
 from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, absent, before_heat, entries, standing
 from qrecords.steps.step import Step
 
@@ -85,7 +86,9 @@ def forecast(case: Case) -> model.Forecast | None:
     spread = model.Spread.of_reading(
         fit.mean.value, fit.mean.u or 0.0, fit.local_min.value, fit.local_max.value
     )
-    factor = model.loss_factor(float(asked.nominal_mm), float(asked.outside_mm), float(asked.shaft_bore_mm))
+    sizes = float(asked.nominal_mm), float(asked.outside_mm), float(asked.shaft_bore_mm)
+    raceway_mm = float(asked.raceway_mm) if asked.raceway_mm else None
+    factor = model.loss_factor(*sizes, raceway_mm, said_from(asked.raceway_from))
     least_um = (asked.clearance_min_nm or 0) / 1000
     return model.forecast(found[0], spread, float(asked.nominal_mm), factor, asked.seat, least_um)
 

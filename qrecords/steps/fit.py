@@ -21,6 +21,7 @@ from qrecords.steps.measurement import (
     temperature_u_mk,
     worst_verdict,
 )
+from qrecords.steps.requirement import said_from
 from qrecords.steps.rules import ENGINEER, Rule, Stage, entries, standing
 from qrecords.steps.runs import mounted_run, runs
 from qrecords.steps.telephone import answer_code, as_heard, readings_code, readings_of
@@ -123,7 +124,8 @@ def ceiling_rests(case: Case) -> list[Answered]:
 def ring_of(case: Case) -> Ring:
     asked = case.requirement
     mass = float(asked.mass_kg) if asked.mass_kg else None
-    return Ring(float(asked.nominal_mm), float(asked.outside_mm), float(asked.width_mm), mass)
+    sizes = float(asked.nominal_mm), float(asked.outside_mm), float(asked.width_mm)
+    return Ring(*sizes, mass, said_from(asked.mass_from))
 
 
 def cold_fit(case: Case) -> heating.ColdFit | None:

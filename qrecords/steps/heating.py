@@ -144,9 +144,8 @@ def _difference(rule: Rule, case: Case) -> list[Finding]:
     low_um = spread.mean_um if spread.measured else spread.low_um
     asked = case.requirement
     bore_mm, outside_mm = float(asked.nominal_mm), float(asked.outside_mm)
-    safe, clamped = model.ring_difference_allowed(
-        low_um, clearance_raceway_mm(bore_mm, outside_mm), outer_raceway_mm(bore_mm, outside_mm)
-    )
+    inner_mm = float(asked.raceway_mm or clearance_raceway_mm(bore_mm, outside_mm))
+    safe, clamped = model.ring_difference_allowed(low_um, inner_mm, outer_raceway_mm(bore_mm, outside_mm))
     difference, most = inner.base - outer.base, round(safe.value * 1000)
     verdict = Verdict.CONFORMING if difference <= most else Verdict.QUERY
     finding = rule.finding(

@@ -7,7 +7,7 @@ from qrecords.engineering.limits import shaft_classes
 from qrecords.steps.designated import as_designated, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.proportions import in_proportion
-from qrecords.steps.requirement import MOST_UM, Requirement, bounded, read_requirement
+from qrecords.steps.requirement import MOST_UM, TAKEN_FROM, Requirement, bounded, read_requirement
 
 
 def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
@@ -26,7 +26,20 @@ def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
     if asked.form_nm is not None and asked.form_nm <= 0:
         why = f"{document['form_um']} µm is not possible; allowed: above 0, up to {MOST_UM} µm"
         raise DocumentError("requirement", "form_um", why)
+    _taken_from(asked)
     one_of_the_tables(document)
     as_designated(document)
     in_proportion(asked)
     return asked
+
+
+def _taken_from(asked: Requirement) -> None:
+    """DocumentError for a mass or a raceway that does not say whether a drawing or a measurement gave it."""
+    told = (
+        ("mass_from", asked.mass_kg, asked.mass_from),
+        ("raceway_from", asked.raceway_mm, asked.raceway_from),
+    )
+    for field, value, origin in told:
+        if value is not None and not origin:
+            why = f"of {value}, is not given; allowed: {', '.join(TAKEN_FROM[1:])}"
+            raise DocumentError("requirement", field, why)

@@ -22,9 +22,12 @@ BOUNDS: Mapping[str, tuple[str, str, str]] = {
     "seat_width_mm": ("1", "2000", "mm"),
     "shaft_bore_mm": ("0", "1900", "mm"),
     "mass_kg": ("0.001", "5000", "kg"),
+    "raceway_mm": ("1", "3000", "mm"),
     "stabilised_c": ("50", "500", "°C"),
 }
 """Field → least, most, unit: what this program handles, no statement about bearings."""
+TAKEN_FROM = ("table", "drawing", "measured")
+"""Where a size or a mass may come from: no table here holds masses and raceways."""
 SHOWN = 40
 """So much of what was typed is given back in a sentence."""
 
@@ -56,6 +59,9 @@ class Requirement:
     width_mm: Decimal
     size_source: str
     mass_kg: Decimal | None
+    mass_from: str
+    raceway_mm: Decimal | None
+    raceway_from: str
     shaft_bore_mm: Decimal
     seat: str
     seat_width_mm: Decimal
@@ -139,6 +145,24 @@ def _journal(document: Mapping[str, Any], nominal_mm: Decimal) -> Limits:
     return Limits(found.lower_nm, found.upper_nm, found.source, found.unconfirmed)
 
 
+def said_from(origin: str) -> str:
+    """How the working of a result says where a number came from."""
+    return {"drawing": "from the drawing", "measured": "measured"}.get(origin, "")
+
+
+def _raceway(document: Mapping[str, Any], bore_mm: Decimal, outside_mm: Decimal) -> Decimal | None:
+    """Diameter on which the rolling elements run on the inner ring, where drawing or gauge tell it. It lies
+    inside the mean diameter, around which the elements stand."""
+    if not document.get("raceway_mm"):
+        return None
+    raceway = _decimal(document, "raceway_mm")
+    mean_mm = (bore_mm + outside_mm) / 2
+    if not bore_mm < raceway < mean_mm:
+        why = f"{raceway} mm is not possible; allowed: above d {bore_mm}, below (d + D)/2 = {mean_mm} mm"
+        raise DocumentError("requirement", "raceway_mm", why)
+    return raceway
+
+
 def _one_of(document: Mapping[str, Any], field: str, allowed: tuple[str, ...], default: str) -> str:
     value = str(document.get(field, default))
     if value not in allowed:
@@ -187,8 +211,11 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         clearance_group=str(document.get("clearance_group", "N")),
         outside_mm=outside,
         width_mm=width,
-        size_source=str(document.get("size_source", "drawing")),
+        size_source=_one_of(document, "size_source", TAKEN_FROM, "drawing"),
         mass_kg=_decimal(document, "mass_kg") if document.get("mass_kg") else None,
+        mass_from=_one_of(document, "mass_from", ("", *TAKEN_FROM[1:]), ""),
+        raceway_mm=_raceway(document, nominal, outside),
+        raceway_from=_one_of(document, "raceway_from", ("", *TAKEN_FROM[1:]), ""),
         shaft_bore_mm=shaft_bore,
         seat=_one_of(document, "seat", SEATS, "ground"),
         seat_width_mm=_decimal({"seat_width_mm": width} | dict(document), "seat_width_mm"),

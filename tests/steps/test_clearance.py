@@ -4,8 +4,11 @@ from typing import Any
 
 import pytest
 
+from qrecords.engineering.cooling import carry_drop
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.clearance import FEELER_U_NM
+from qrecords.steps.fit import ring_of
+from tests.cast import REQUIREMENT
 from tests.steps.casebook import Book, measure
 
 UM = "um from 60 mm"
@@ -106,3 +109,23 @@ def test_a_forecast_from_a_clearance_that_proves_nothing_is_not_proven() -> None
     assert book.rule("clearance-forecast")[0].verdict == "not proven"
     book.say("clearance_after", g1=("1", "um"))
     assert book.rule("clearance-as-forecast") == []
+
+
+def test_an_inner_raceway_of_the_drawing_stands_in_for_the_equivalent_one_and_says_so() -> None:
+    """On a solid shaft the loss is d/F of the fit: F 75 mm for d + 0.20·(D − d) = 70 mm. Source: Lamé."""
+    findings = []
+    for raceway in ({}, {"raceway_mm": "75", "raceway_from": "drawing"}):
+        book = Book()
+        book.requirement |= raceway
+        measure(book)
+        book.say("bore", source="from class")
+        book.say("clearance_before", gauge="feeler", g0=("33", "um"))
+        findings += book.rule("clearance-forecast")
+    lost_70, lost_75 = (33_000 - (finding.value or 0) for finding in findings)
+    assert lost_75 > 0 and lost_75 / lost_70 == pytest.approx(70 / 75, abs=1e-3)
+    assert ["F from the drawing" in f.working.assumptions for f in findings if f.working] == [False, True]
+
+
+def test_a_weighed_bearing_says_so_in_the_working_of_the_carry() -> None:
+    ring = ring_of(Book(requirement={**REQUIREMENT, "mass_kg": "0.78", "mass_from": "measured"}).case())
+    assert "m measured" in carry_drop(ring, 110, 20, 30).assumptions

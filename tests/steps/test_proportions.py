@@ -9,7 +9,13 @@ from qrecords.steps.errors import DocumentError
 from qrecords.steps.new_drawing import read_new_requirement
 from tests.cast import REQUIREMENT
 
-UNKNOWN = {**REQUIREMENT, "designation": "XQ 77", "mass_kg": "0.78", "seat_width_mm": "40"}
+UNKNOWN = {
+    **REQUIREMENT,
+    "designation": "XQ 77",
+    "mass_kg": "0.78",
+    "mass_from": "measured",
+    "seat_width_mm": "40",
+}
 ROWS = [row for row in BUILT_IN.rows if row.table == "boundary_dimensions"]
 SOURCES = {"outside_mm": "outside_source", "width_mm": "width_source", "mass_kg": "mass_source",
            "seat_width_mm": "seat_width_source"}  # fmt: skip

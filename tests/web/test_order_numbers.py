@@ -18,6 +18,7 @@ ALLOWED = {
     "seat_width": "1…2000 mm",
     "shaft_bore": "0…1900 mm",
     "mass": "0.001…5000 kg",
+    "raceway": "1…3000 mm",
     "stabilised": "50…500 °C",
     "limit_lower": "−2000…2000 µm",
     "limit_upper": "−2000…2000 µm",
@@ -83,9 +84,31 @@ def test_a_size_ten_or_25_4_times_off_is_asked_back_beside_its_field(
     field: str,
     typed: str,
 ) -> None:
-    asked_back(fitter, {"mass": "0.78", field: typed}, field)
+    asked_back(fitter, {"mass": "0.78", "mass_from": "measured", field: typed}, field)
 
 
 def test_a_comma_is_as_good_as_a_point(fitter: Client) -> None:
-    page = fitter.post("/mountings/new/", ORDER | SIZES | UNKNOWN | {"width": "22,5", "mass": "0,78"})
+    page = fitter.post(
+        "/mountings/new/",
+        ORDER | SIZES | UNKNOWN | {"width": "22,5", "mass": "0,78", "mass_from": "measured"},
+    )
     assert page.status_code == 302
+
+
+@pytest.mark.parametrize("raceway", ["60", "85", "84,995x"])
+def test_an_inner_raceway_lies_between_the_bore_and_the_mean_diameter(fitter: Client, raceway: str) -> None:
+    said = asked_back(fitter, {"raceway": raceway, "raceway_from": "drawing"}, "raceway")
+    assert raceway in said and "mm" in said
+
+
+@pytest.mark.parametrize(("field", "typed"), [("mass", "0.78"), ("raceway", "71.5")])
+def test_a_mass_and_a_raceway_say_where_they_were_taken_from(fitter: Client, field: str, typed: str) -> None:
+    assert "drawing, measured" in asked_back(fitter, {field: typed}, f"{field}_from")
+    page = fitter.post(
+        "/mountings/new/", ORDER | SIZES | UNKNOWN | {field: typed, f"{field}_from": "drawing"}
+    )
+    assert page.status_code == 302
+    held = Mounting.objects.get().journal.requirements.get().document  # type: ignore[attr-defined]
+    assert (
+        typed in held.values() and held[f"{field}_from" if field == "mass" else "raceway_from"] == "drawing"
+    )

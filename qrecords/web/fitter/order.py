@@ -35,6 +35,9 @@ DOCUMENT_FIELDS = {
     "kinds": "kinds",
     "seat": "seat",
     "mass_kg": "mass",
+    "mass_from": "mass_from",
+    "raceway_mm": "raceway",
+    "raceway_from": "raceway_from",
     "stabilised_c": "stabilised",
 }
 """Field of the requirement document → input of the form."""
@@ -139,10 +142,9 @@ def document(form: Form) -> dict[str, Any]:
     if found is not None and found.designation.tolerance_class != "P0":
         said["bore_class"] = found.designation.tolerance_class
     said |= {name: typed[name][:120] for name in SOURCES.values() if typed.get(name)}
-    if typed.get("mass"):
-        said["mass_kg"] = typed["mass"]
-    if typed.get("stabilised"):
-        said["stabilised_c"] = typed["stabilised"]
+    for field_ in ("mass_kg", "mass_from", "raceway_mm", "raceway_from", "stabilised_c"):
+        if typed.get(DOCUMENT_FIELDS[field_]):
+            said[field_] = typed[DOCUMENT_FIELDS[field_]]
     return said | _windows(typed)
 
 

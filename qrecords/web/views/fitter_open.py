@@ -15,6 +15,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.queries import Reach, reach
 from qrecords.steps.designated import CLEARANCE_KINDS, GROUPS
 from qrecords.steps.errors import DocumentError
+from qrecords.steps.requirement import TAKEN_FROM
 from qrecords.web import parts
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import order as orders
@@ -104,6 +105,7 @@ def _page(request: HttpRequest, form: Form, within_reach: Reach, status: int = 2
         "kinds": [(kind, gettext(kind.replace("_", " ")), kind in form.kinds) for kind in orders.KINDS],
         "clearance_kinds": [(slug, gettext(name)) for name, slug in CLEARANCE_KINDS.items()],
         "groups": GROUPS,
+        "taken_from": [(origin, gettext(origin)) for origin in TAKEN_FROM[1:]],
         "sources": orders.sources(form),
         "entry_id": request.POST.get("entry_id") or new_id(),
         "safety": parts.Safety(worked_out=False),

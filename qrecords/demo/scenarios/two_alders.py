@@ -20,6 +20,7 @@ SHEET = Sheet(
         "B",
         clearance_group="4",
         mass_kg="29",
+        mass_from="measured",
         stabilised_c=200,
         **SPHERICAL,
     ),

@@ -74,7 +74,8 @@ class Plan:
     """What the fitter reads, rounded, and the results behind it.
 
     `set_c` to the nearest 5 K (never over ceiling less guard), `must_reach_c` up to the next 5 K, `carry_s`
-    down and `pressing_s` up to 5 s; the last two are None without the ring's dimensions.
+    down and `pressing_s` up to 5 s; the last two are None without the ring's dimensions. `grown` is how much
+    larger the bore is at `set_c` than at the shaft's temperature.
     """
 
     set_c: int
@@ -84,6 +85,7 @@ class Plan:
     pressing_s: int | None
     contact: Result
     wanted: Result
+    grown: Result
     ceiling: Ceiling
     guard_k: float
     carry: Result | None
@@ -132,7 +134,7 @@ def plan(
         set_c=set_c, must_reach_c=must_c, never_above_c=math.floor(ceiling.cap_c),
         carry_s=_down_to_5(carry.value) if carry else None,
         pressing_s=_up_to_5(pressing.hold.value) if pressing else None,
-        contact=contact, wanted=wanted, ceiling=ceiling, guard_k=guard_k,
+        contact=contact, wanted=wanted, grown=growth(d, set_c - shaft_c), ceiling=ceiling, guard_k=guard_k,
         carry=carry, drop=drop, start=start, pressing=pressing,
     )  # fmt: skip
 

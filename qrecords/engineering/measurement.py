@@ -120,18 +120,25 @@ def budget(
     repeats: int,
     operator_um: float,
     alpha_per_k: float = ALPHA_SHAFT,
+    offset_u_k: float = 0.0,
 ) -> Result:
-    """A full uncertainty budget of a diameter in µm, rectangular parts /√3. Source: JCGM 100:2008, 4.3.7."""
-    d_um = diameter_mm * 1000
+    """A full uncertainty budget of a diameter in µm, rectangular parts /√3.
+
+    `offset_u_k`, how surely the offset from 20 °C is known, adds the second-order term of offset and
+    difference of expansion: it counts where the offset itself is small. Source: JCGM 100:2008, 4.3.7, 5.1.2.
+    """
+    d_um, u_delta_alpha = diameter_mm * 1000, delta_alpha_half_width_per_k / math.sqrt(3)
     parts = (
         resolution_um / 2 / math.sqrt(3),
         expanded_um / 2,
         d_um * alpha_per_k * difference_half_width_k / math.sqrt(3),
-        d_um * offset_from_20_k * delta_alpha_half_width_per_k / math.sqrt(3),
+        d_um * offset_from_20_k * u_delta_alpha,
         repeatability_um / math.sqrt(repeats),
         operator_um,
+        d_um * offset_u_k * u_delta_alpha,
     )
-    names = ("resolution", "calibration", "gauge − part", "offset from 20 °C", "repeatability", "operator")
+    names = ("resolution", "calibration", "gauge − part", "offset from 20 °C", "repeatability", "operator",
+             "offset and expansion, second order")  # fmt: skip
     return Result(
         value=math.hypot(*parts), unit="um", u=None, formula="u = √(Σ uᵢ²)",
         put_in=tuple((name, said(part, "um")) for name, part in zip(names, parts, strict=True)),

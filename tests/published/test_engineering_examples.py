@@ -1,8 +1,8 @@
 """Worked engineering examples, computed outside this project by the routes each one names.
 
 Source: `engineering_examples.json`: closed forms, finite elements, finite volumes, ODE integration and
-Monte Carlo, each with its tolerance. E17, E18, E19 (heating curves), E23 (gauge study) and E25 (grease)
-wait for the models of curves, statistics and grease.
+Monte Carlo, each with its tolerance. E18, E19 (heating curves), E23 (gauge study) and E25 (grease) wait for
+the models of curves, statistics and grease; so do the time and the ring difference of E17.
 """
 
 import math
@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from qrecords.engineering import cooling, fits, gap, growth, measurement
+from qrecords.engineering import cooling, fits, gap, growth, heating, measurement
 from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.clearance import Spread, forecast, loss_factor
 from qrecords.engineering.limits import limits_of_size
@@ -194,6 +194,31 @@ def test_e15_e16_pressing_time_is_above_the_finite_volumes(identity: str) -> Non
     assert found.grip.value > case["expected"]["numerical_grip_must_be_below"]["value"]
     assert found.hold.value > case["expected"]["numerical_half_interference_must_be_below"]["value"]
     assert given["F_mm"] == fits.stress_raceway_mm(given["d_mm"], given["D_mm"])
+
+
+def test_e17_inner_and_outer_ring_equalise_once_they_are_off_the_heater() -> None:
+    case = example("E17")
+    given, wanted = case["inputs"], case["expected"]
+    inner_c = given["T_inner_stop_C"]
+    outer_c = inner_c - wanted["ring_difference_at_stop"]["value"]
+    weighed = given["m_inner_kg"] / (given["m_inner_kg"] + given["m_outer_plus_balls_kg"])
+    for found in (cooling.equalised_c(inner_c, outer_c, weighed), cooling.equalised_c(inner_c, outer_c)):
+        meets(case, "equalised_temperature", found.value)
+        meets(case, "inner_ring_drop_on_equalising", inner_c - found.value)
+
+
+def test_e17_the_plan_starts_the_carry_from_there_and_not_from_what_the_probe_read() -> None:
+    case = example("E17")
+    given, wanted = case["inputs"], case["expected"]
+    mass = given["m_inner_kg"] + given["m_outer_plus_balls_kg"]
+    planned = heating.plan(
+        heating.ColdFit(60, 15, 12, 1.0), heating.ceiling_for([]), 20, 20, 1.0,
+        cooling.Ring(60, 110, 22, mass), outer_below_inner_k=wanted["ring_difference_at_stop"]["value"],
+    )  # fmt: skip
+    assert planned.start is not None and planned.carry is not None
+    drop = wanted["inner_ring_drop_on_equalising"]["value"]
+    assert planned.set_c - planned.start.value == pytest.approx(drop, abs=0.1)
+    assert dict(planned.carry.put_in)["T0"] == f"{planned.start.value:.6g} °C"
 
 
 def test_e20_three_gauss_in_air() -> None:

@@ -1,24 +1,25 @@
 """JCGM 100:2008 (GUM), example H.1: calibration of an end gauge of 50 mm.
 
-Source: the example's own table of contributions (in nm: 25, 9.7, 2.9, 16.6 and the second-order 11.7) and
-its results u_c = 32 nm and U99 = 93 nm, as public copies of it print them. The temperature
-contributions are recomputed here from its stated inputs.
+Source: the example's own inputs, its table of contributions (in nm: 25, 9.7, 2.9, 16.6 with 18, 25.6, 50 and
+2 degrees of freedom, and the second-order 11.7) and its results u_c = 32 nm, 34 nm with the second order, and
+U99 = 93 nm, as public copies of it print them.
 """
 
-import math
-
 import pytest
+from scipy.stats import t as student
 
+from qrecords.engineering.coverage import T_99, expanded_99
 from qrecords.engineering.measurement import at_20, budget
+from qrecords.engineering.result import Result
 
 L_MM = 50.0
 ALPHA = 11.5e-6
+DEGREES = {"calibration": 18, "repeatability": 25.6, "offset from 20 °C": 50, "gauge − part": 2}
 
 
-def test_combined_uncertainty_of_the_example() -> None:
-    # u(l_S) 25, u(d) 9.7 as repeatability; l·θ·u(δα) and l·α·u(δθ) from half-widths 1e-6/K and 0.05 K,
-    # θ = −0.1 K.
-    first_order = budget(
+def end_gauge(offset_u_k: float = 0.0) -> Result:
+    """u(l_S) 25 nm, u(d) 9.7 nm; δα within 1e-6/K, δθ within 0.05 K, θ = −0.1 K."""
+    return budget(
         diameter_mm=L_MM,
         resolution_um=0.0,
         expanded_um=0.050,
@@ -29,16 +30,37 @@ def test_combined_uncertainty_of_the_example() -> None:
         repeats=1,
         operator_um=0.0,
         alpha_per_k=ALPHA,
+        offset_u_k=offset_u_k,
     )
-    parts = {name: float(text.split()[0]) * 1000 for name, text in first_order.put_in}
-    assert parts["offset from 20 °C"] == pytest.approx(-2.9, abs=0.05)
-    assert parts["gauge − part"] == pytest.approx(16.6, abs=0.05)
-    assert first_order.value * 1000 == pytest.approx(32, abs=0.5)
-    # H.1.6: U99 = 2.92·u_c with 16 degrees of freedom.
-    assert 2.92 * first_order.value * 1000 == pytest.approx(93, abs=0.6)
-    # H.1.7: the second-order term of the average temperature's spread (0.41 K) raises it to 34.
-    second_order_nm = L_MM * 1e6 * (1e-6 / math.sqrt(3)) * 0.41
-    assert math.hypot(first_order.value * 1000, second_order_nm) == pytest.approx(34, abs=0.5)
+
+
+def parts_nm(found: Result) -> dict[str, float]:
+    return {name: float(text.split()[0]) * 1000 for name, text in found.put_in}
+
+
+def test_the_temperature_contributions_and_the_combined_uncertainty() -> None:
+    found = end_gauge()
+    assert parts_nm(found)["offset from 20 °C"] == pytest.approx(-2.9, abs=0.05)
+    assert parts_nm(found)["gauge − part"] == pytest.approx(16.6, abs=0.05)
+    assert found.value * 1000 == pytest.approx(32, abs=0.5)
+
+
+def test_h_1_7_the_spread_of_the_temperature_raises_it_in_second_order() -> None:
+    found = end_gauge(offset_u_k=0.41)
+    assert parts_nm(found)["offset and expansion, second order"] == pytest.approx(11.7, abs=0.15)
+    assert found.value * 1000 == pytest.approx(34, abs=0.5)
+
+
+def test_h_1_6_the_expanded_uncertainty_of_99_percent_on_16_degrees_of_freedom() -> None:
+    found = parts_nm(end_gauge())
+    whole = expanded_99([(found[name] / 1000, degrees) for name, degrees in DEGREES.items()])
+    assert dict(whole.put_in)["ν"] == "16"
+    assert dict(whole.put_in)["t99"] == "2.92"
+    assert whole.value * 1000 == pytest.approx(93, abs=0.6)
+
+
+def test_table_g_2_is_the_t_distribution() -> None:
+    assert {nu: round(student.ppf(0.995, nu), 3 if nu == 100 else 2) for nu in T_99} == T_99
 
 
 def test_the_measurand_of_the_example() -> None:

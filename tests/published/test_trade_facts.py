@@ -4,23 +4,36 @@ Each stands beside what this project computes, so that a reader sees where the s
 rounded, short or long.
 """
 
+import re
+
 import pytest
 
 from qrecords.engineering.ceilings import ceiling_for
 from qrecords.engineering.cooling import pressing_time
-from qrecords.engineering.field import HOUSE_LIMIT_NT
 from qrecords.engineering.fits import stress_raceway_mm
-from qrecords.engineering.growth import growth
+from qrecords.engineering.units import read
+from qrecords.web.fitter.fitting import plan_line
+from qrecords.web.fitter.words import field_label
+from tests.steps.casebook import Book, measure, sound
 
 SAID_DEMAGNETISING_S = (3, 4)  # the cycle of an induction heater at lift-off
 SAID_PRESSED_HOME_S = (15, 20)  # a small bearing, held against its shoulder by hand
 
 
-def test_a_55_mm_bearing_from_25_to_115_degrees_is_said_to_grow_by_a_tenth() -> None:
-    grown = growth(55, 115 - 25)
-    assert grown.value == pytest.approx(59.4, abs=0.05)  # µm
-    assert round(grown.value / 1000, 1) == 0.1  # only when rounded to one decimal of a millimetre
-    assert round(grown.value / 1000, 2) == 0.06
+def test_the_planner_says_that_a_55_mm_bore_brought_from_25_to_115_degrees_grows_by_59_um_not_a_tenth() -> (
+    None
+):
+    book = Book()
+    book.requirement |= {"nominal_mm": "55", "designation": "6211 C3", "outside_mm": "100", "width_mm": "21"}
+    measure(book, temperatures_c="25")
+    book.say("bore", source="from class")
+    line = plan_line(book.case())
+    assert line is not None and line.working is not None
+    assert re.fullmatch(r"115\s°C", line.set_to)
+    grows = next(text for name, text in line.working.inputs if name == "the bore grows by Δd = α·d·ΔT")
+    grown_mm = read(grows, "length", "mm").base / 1_000_000
+    assert grown_mm == pytest.approx(0.0594)
+    assert (round(grown_mm, 1), round(grown_mm, 2)) == (0.1, 0.06)  # a tenth only to one decimal
 
 
 def test_a_bearing_is_heated_to_at_most_120_degrees() -> None:
@@ -28,9 +41,15 @@ def test_a_bearing_is_heated_to_at_most_120_degrees() -> None:
     assert "no source" in ceiling_for([]).source
 
 
-def test_demagnetising_takes_3_to_4_seconds_and_the_rule_judges_the_field_not_the_seconds() -> None:
-    assert SAID_DEMAGNETISING_S == (3, 4)
-    assert HOUSE_LIMIT_NT == 251_327
+def test_the_fitter_is_told_that_demagnetising_takes_3_to_4_seconds() -> None:
+    told = re.findall("[0-9]+", field_label("demagnetisation.cycle"))
+    assert tuple(map(int, told)) == SAID_DEMAGNETISING_S
+
+
+def test_a_cycle_waited_for_proves_no_field_gone_the_meter_does() -> None:
+    book = sound(demagnetisation___cycle="done", demagnetisation___field=("2.6", "A/cm"))
+    assert book.flags() == {"residual field": "nonconforming"}
+    assert "demagnetising cycle" in sound(demagnetisation___cycle="left out").flags()
 
 
 @pytest.mark.parametrize(

@@ -78,6 +78,8 @@ def _working(plan: heating.Plan) -> parts.Working:
     spread = "" if contact.u is None else f" ± {contact.u:.1f}"
     others = [result for result in (plan.wanted, plan.carry, plan.pressing and plan.pressing.hold) if result]
     inputs = [*contact.put_in]
+    grown = gettext("the bore grows by {formula}").format(formula=plan.grown.formula)
+    inputs.append((grown, with_unit(FIGURES.plain(Decimal(repr(plan.grown.value)), 1), "µm")))
     for result in others:
         inputs.append((result.formula, f"{result.value:.3g} {result.unit}"))
     inputs.append((gettext("ceiling: {kind}").format(kind=plan.ceiling.kind), plan.ceiling.source))

@@ -6,6 +6,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.answers import State
+from qrecords.steps.demagnetisation import CYCLE_SECONDS
 
 LABELS: Mapping[str, str] = {
     "identification.marking": _("marking, read from the ring itself"),
@@ -48,7 +49,7 @@ LABELS: Mapping[str, str] = {
     "heating.peak_outer": _("peak, outer ring"),
     "heating.cross_check": _("cross-check, inner ring"),
     "heating.at_seat": _("ring when it met the seat"),
-    "demagnetisation.cycle": _("demagnetising cycle, 3 to 4 s"),
+    "demagnetisation.cycle": _("demagnetising cycle, {least} to {most} s"),
     "demagnetisation.field": _("strongest field, ring cold"),
     "demagnetisation.meter": _("field meter"),
     "demagnetisation.where": _("where it was strongest"),
@@ -95,6 +96,8 @@ def field_label(name: str) -> str:
     step, _, key = name.partition(".")
     head, _, place = key.partition(".")
     text = gettext(LABELS.get(f"{step}.{head}", head.replace("_", " ")))
+    if name == "demagnetisation.cycle":
+        text = text.format(least=CYCLE_SECONDS[0], most=CYCLE_SECONDS[1])
     return f"{text} {place_label(place)}" if place else text
 
 

@@ -350,10 +350,15 @@ def start(shop: Workshop, position: str = "DE", **changes: Any) -> Job:
 
 
 def again(
-    shop: Workshop, machine: Machine, rebuild: Rebuild, position: str, document: Mapping[str, Any]
+    shop: Workshop,
+    machine: Machine,
+    rebuild: Rebuild,
+    position: str,
+    document: Mapping[str, Any],
+    who: str = "fitter",
 ) -> Job:
     """Another journal of the same machine and rebuild."""
-    acting = shop.acting("fitter")
+    acting = shop.acting(who)
     journal = workshop.register_journal(
         acting=acting, journal_id=new_id(), machine=machine, shaft="1", position=position
     )
@@ -362,6 +367,6 @@ def again(
         acting=acting, site=shop.site, bearing_id=new_id(), designation=document["designation"], lot="L-77"
     )
     mounting = open_mounting(
-        acting=shop.acting("fitter"), mounting_id=new_id(), journal=journal, bearing=bearing, rebuild=rebuild
+        acting=shop.acting(who), mounting_id=new_id(), journal=journal, bearing=bearing, rebuild=rebuild
     )
     return Job(shop, mounting, machine, journal, rebuild, bearing)

@@ -12,7 +12,9 @@ from django.test.utils import setup_databases, teardown_databases
 from pytest_django.live_server_helper import LiveServer
 from pytest_django.plugin import DjangoDbBlocker
 
-LONGEST_FIRST = ("services", "browser", "demo", "outbox", "deploy", "api", "web", "tracing", "evidence")
+LONGEST_FIRST = (
+    "services", "browser", "demo", "outbox", "deploy", "rights", "api", "web", "tracing", "evidence",
+)  # fmt: skip
 """Folders whose files take longest or wait most. Begun last, one of them would leave the other core idle."""
 
 

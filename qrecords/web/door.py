@@ -22,7 +22,7 @@ from qrecords.ledger.envelope import Known
 from qrecords.ledger.errors import DifferentContentError, NotRecordedError, PayloadTooLongError
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import known_leaf, leaf_at
-from qrecords.mountings.errors import MountingError, UnknownMountingError
+from qrecords.mountings.errors import MountingError, RefusedError, UnknownMountingError
 from qrecords.people.acting import Acting
 from qrecords.people.bounds import known_zone
 from qrecords.people.errors import NotAllowedError, PeopleError
@@ -36,6 +36,7 @@ from qrecords.refusals import status_of
 from qrecords.signoff.errors import SignoffError
 from qrecords.steps.errors import StepError
 from qrecords.steps.shown import DIGITS, Extent, read_extent
+from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.workshop.errors import UnknownObjectError, WorkshopError
 
 KNOWN = "known"
@@ -165,9 +166,5 @@ def shown_of(request: HttpRequest) -> Extent:
 
 def refused(request: HttpRequest, error: Exception) -> HttpResponse:
     """The page that says what was refused and what would be right; nothing recorded is lost."""
-    facts = facts_of(error)
-    return render(request, "refused.html", {"error": error, "facts": facts}, status=status_of(error))
-
-
-def facts_of(error: Exception) -> dict[str, Any]:
-    return {name: value for name, value in vars(error).items() if not name.startswith("_")}
+    words = refusal_sentence(error) if isinstance(error, RefusedError) else str(error)
+    return render(request, "refused.html", {"words": words}, status=status_of(error))

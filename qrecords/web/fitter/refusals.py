@@ -10,7 +10,12 @@ from qrecords.people.errors import NotAllowedError
 from qrecords.web.names import name
 
 WORDS: Mapping[str, str] = {
-    "not-independent": _("Who worked on this mounting does not release it: another inspector does."),
+    "not-independent": _(
+        "Who worked on this mounting neither releases nor decides, returns or signs it: somebody else does."
+    ),
+    "own-reading": _("Who took a reading grants no concession that rests on it: another engineer does."),
+    "not-ready": _("The fitter has not said that it is ready for inspection."),
+    "worked-since-ready": _("Work was added since the fitter said ready: return it, he says it again."),
     "closed": _("This mounting is closed."),
     "not-open": _("This mounting is not open."),
     "heated": _("It was heated: it is not withdrawn any more, the ring has to be decided about."),
@@ -32,6 +37,8 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
         )
     if error.code == "open-findings":
         open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split(", "))
+        if error.act == "sign-off":
+            return gettext("Not signed while this is open: {what}.").format(what=open_)
         return gettext("Not released while this is open: {what}.").format(what=open_)
     if error.code == "engineer-withdraws":
         open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split("; "))

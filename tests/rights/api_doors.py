@@ -1,0 +1,221 @@
+"""How each act is done at the API, one by one and, for facts, in a batch."""
+
+import hashlib
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from qrecords.ledger.identifiers import new_id
+from qrecords.ledger.models import Entry
+from qrecords.mountings.queries import case_of
+from qrecords.people.permissions import Action
+from qrecords.steps.procedure import STANDARD
+from qrecords.steps.telephone import readings_code, readings_of
+from tests.api.caller import Caller
+from tests.cast import PASSWORD, REQUIREMENT
+from tests.drawing import small_jpeg
+from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, problem_of
+from tests.rights.web_doors import token_of
+
+NO_DOOR: Mapping[Action, NoDoor] = {
+    Action.VERIFY: NoDoor(
+        "who verifies needs the log itself: a page and `manage.py verify_ledger`", "tracing.proving"
+    ),
+    Action.ASSESS: NoDoor("competence is recorded on its page, by a person who is there", "assess"),
+    Action.PEOPLE: NoDoor("people and roles are kept on their pages, by a person who is there", "grant_role"),
+}
+NO_ACT: Mapping[str, str] = {"DELETE tokens/this/": "the sign-out of the very token it came with"}
+"""Operations that write and do nothing of the table."""
+ON = "mountings/<uuid:mounting>/"
+BATCH = f"POST {ON}entries/"
+MARKING = {"marking": {"typed": "6212 C3", "unit": ""}}
+INTACT = {"package": {"typed": "intact", "unit": ""}}
+SEAT = small_jpeg("seat")
+
+
+def _open(hand: Hand) -> Came:
+    """A second attempt with the same ring."""
+    job = hand.job
+    return hand.post("mountings/", journal=job.journal.id, bearing=job.bearing.id, rebuild=job.rebuild.id)
+
+
+def _withdraw(hand: Hand) -> Came:
+    job = opened_by(hand.job, hand.owner(Action.OPEN))
+    hand.prepared()
+    return hand.post(f"mountings/{job.mounting.id}/withdrawal/", reason="the wrong shaft")
+
+
+def _captures(*, check: bool) -> tuple[Callable[[Hand], Came], Callable[[Hand], Came]]:
+    fields = MARKING if check else INTACT
+    one_by_one = lambda hand: hand.act("captures/identification/", fields=fields, check=check)  # noqa: E731
+    batched = lambda hand: hand.send(  # noqa: E731
+        kind="capture", step="identification", fields=fields, check=check
+    )
+    return one_by_one, batched
+
+
+def _alarm(hand: Hand) -> str:
+    """The id of an alarm that the hand tapped just now, or of none."""
+    hand.act("taps/", what="alarm")
+    made = Entry.objects.filter(kind="tap").first()
+    hand.prepared()
+    return str(made.id if made else new_id())
+
+
+def _undo(hand: Hand) -> Came:
+    return hand.act(f"taps/{_alarm(hand)}/undo/")
+
+
+def _undo_in_batch(hand: Hand) -> Came:
+    return hand.send(kind="undo", tap=_alarm(hand))
+
+
+def _announced() -> dict[str, Any]:
+    sha256 = hashlib.sha256(SEAT).hexdigest()
+    return {"shot": "seat", "sha256": sha256, "size": len(SEAT), "media": "image/jpeg", "camera": True}
+
+
+def _bytes(hand: Hand) -> Came:
+    Hand(hand.job, "fitter").act("photos/", **_announced())
+    hand.prepared()
+    address = f"mountings/{hand.job.mounting.id}/photos/{_announced()['sha256']}/"
+    return problem_of(hand.caller.send("PUT", address, SEAT, "image/jpeg"))
+
+
+def _looked(hand: Hand) -> dict[str, str]:
+    return {"digest": hand.finding("package-intact").digest, "explanation": "opened by the store to count"}
+
+
+def _shown(address: str, **body: str) -> Callable[[Hand], Came]:
+    return lambda hand: hand.authority(address, shown=str(hand.job.shown()), **body)
+
+
+def _release_here(hand: Hand) -> Came:
+    """On the fitter's device, by the hand's own sign-in."""
+    said = {"hold": "fit", "name": hand.person.sign_in, "password": PASSWORD, "shown": str(hand.job.shown())}
+    return Hand(hand.job, "fitter").act("releases/here/", **said)
+
+
+def _telephone(hand: Hand) -> Came:
+    mounting = hand.job.mounting
+    code = readings_code(str(mounting.id), readings_of(case_of(mounting)))
+    return hand.act("releases/telephone/", code=code, lowest_nm=60_016_000, highest_nm=60_018_000)
+
+
+def _decide(decision: str, about: str = "journal size") -> Callable[[Hand], Came]:
+    def do(hand: Hand) -> Came:
+        finding = hand.missing_photo() if about == "a photo" else hand.finding(about)
+        return hand.authority("decisions/", decision=decision, digests=[finding.digest], reason="seen")
+
+    return do
+
+
+def _register(name: str, said: Callable[[Hand], Mapping[str, Any]], leaves: str) -> Door:
+    address = f"{name}/"
+    return Door(
+        Action.REGISTER, f"POST {address}", lambda hand: hand.post(address, **said(hand)), leaves=leaves
+    )
+
+
+def _require(hand: Hand) -> Came:
+    document = {**REQUIREMENT, "revision": "D"}
+    return hand.post(f"journals/{hand.job.journal.id}/requirements/", document=document)
+
+
+def _gauge(hand: Hand) -> Came:
+    gauge = {"kind": "outside micrometer", "mark": "MIC-131", "document": {"status": "in use"}}
+    return hand.post("equipment/", **gauge, valid_from="2026-03-02T08:00:00Z")
+
+
+def _calibrate(hand: Hand) -> Came:
+    micrometer = hand.job.shop.gear["micrometer"].id
+    document = {"status": "quarantine"}
+    return hand.post(
+        f"equipment/{micrometer}/calibrations/", document=document, valid_from="2026-03-02T12:00:00Z"
+    )
+
+
+def _procedure(hand: Hand) -> Came:
+    return hand.post("procedures/", **hand.proof(), document={**STANDARD, "revision": "B"})
+
+
+def _token(hand: Hand) -> Came:
+    asked = {
+        "name": hand.person.sign_in,
+        "password": PASSWORD,
+        "label": "bench",
+        "actions": [Action.READ.value],
+    }
+    return problem_of(Caller.nobody(hand.job.shop).post("tokens/", **asked))
+
+
+def _revoke(hand: Hand) -> Came:
+    return problem_of(hand.caller.delete(f"tokens/{token_of(hand)}/"))
+
+
+def _get(address: Callable[[Hand], str], **query: str) -> Callable[[Hand], Came]:
+    return lambda hand: problem_of(hand.caller.get(address(hand), **query))
+
+
+RECORD, RECORD_IN_BATCH = _captures(check=False)
+CHECK, CHECK_IN_BATCH = _captures(check=True)
+DOORS: tuple[Door, ...] = (
+    Door(Action.READ, f"GET {ON}", _get(lambda hand: f"mountings/{hand.job.mounting.id}/"), leaves=""),
+    Door(Action.TRACE, "GET search/", _get(lambda _: "search/", q="6212"), leaves=""),
+    Door(Action.OPEN, "POST mountings/", _open, leaves="mounting"),
+    Door(Action.WITHDRAW, f"POST {ON}withdrawal/", _withdraw, leaves="withdrawal", not_mine=403),
+    Door(Action.RECORD, f"POST {ON}captures/<str:step>/", RECORD),
+    Door(Action.RECORD, BATCH, RECORD_IN_BATCH),
+    Door(Action.CHECK, f"POST {ON}captures/<str:step>/", CHECK),
+    Door(Action.CHECK, BATCH, CHECK_IN_BATCH),
+    Door(Action.TAP, f"POST {ON}taps/", lambda hand: hand.act("taps/", what="alarm"), leaves="tap"),
+    Door(Action.TAP, BATCH, lambda hand: hand.send(kind="tap", what="alarm"), leaves="tap"),
+    Door(Action.TAP, f"POST {ON}taps/<uuid:tap>/undo/", _undo, leaves="tap"),
+    Door(Action.TAP, BATCH, _undo_in_batch, leaves="tap"),
+    Door(
+        Action.ATTACH,
+        f"POST {ON}photos/",
+        lambda hand: hand.act("photos/", **_announced()),
+        leaves="attachment",
+    ),
+    Door(Action.ATTACH, BATCH, lambda hand: hand.send(kind="photo", **_announced()), leaves="attachment"),
+    Door(Action.ATTACH, f"PUT {ON}photos/<str:sha256>/", _bytes, leaves="file received"),
+    Door(
+        Action.CLOSE_QUERY,
+        f"POST {ON}looked/",
+        lambda hand: hand.act("looked/", **_looked(hand)),
+        doubtful,
+        "looked",
+    ),
+    Door(
+        Action.CLOSE_QUERY, BATCH, lambda hand: hand.send(kind="looked", **_looked(hand)), doubtful, "looked"
+    ),
+    Door(Action.READY, f"POST {ON}ready/", _shown("ready/"), measured, "signature"),
+    Door(Action.RELEASE, f"POST {ON}releases/", _shown("releases/", hold="fit"), measured, "release"),
+    Door(Action.RELEASE, f"POST {ON}releases/here/", _release_here, measured, "release"),
+    Door(Action.RELEASE, f"POST {ON}releases/telephone/", _telephone, measured, "release"),
+    Door(Action.MEASURE_AGAIN, f"POST {ON}decisions/", _decide("measure again"), doubtful, "decision"),
+    Door(Action.REWORK, f"POST {ON}decisions/", _decide("rework"), doubtful, "decision"),
+    Door(Action.ACCEPT, f"POST {ON}decisions/", _decide("accept", "a photo"), doubtful, "decision"),
+    Door(Action.SCRAP, f"POST {ON}decisions/", _decide("scrap"), doubtful, "decision"),
+    Door(Action.CONCEDE, f"POST {ON}decisions/", _decide("concession"), doubtful, "decision"),
+    Door(
+        Action.RETURN,
+        f"POST {ON}returns/",
+        lambda hand: hand.act("returns/", items=[{"about": "shoulder gap", "reason": "180° again, cold"}]),
+        finished,
+        "return",
+    ),
+    Door(Action.SIGN, f"POST {ON}signatures/", _shown("signatures/"), finished, "signature"),
+    _register("machines", lambda _: {"name": "Hoist motor 2", "owner": "Ostrey tram depot"}, "machine"),
+    _register("rebuilds", lambda hand: {"machine": hand.job.machine.id, "work_order": "WO-77"}, "rebuild"),
+    _register(
+        "journals", lambda hand: {"machine": hand.job.machine.id, "shaft": "1", "position": "NDE"}, "journal"
+    ),
+    _register("bearings", lambda _: {"designation": "6212 C3", "lot": "L-78"}, "bearing"),
+    Door(Action.REGISTER, "POST journals/<uuid:id>/requirements/", _require, leaves="journal requirement"),
+    Door(Action.EQUIP, "POST equipment/", _gauge, leaves="equipment"),
+    Door(Action.EQUIP, "POST equipment/<uuid:id>/calibrations/", _calibrate, leaves="calibration"),
+    Door(Action.PROCEDURE, "POST procedures/", _procedure, leaves="procedure"),
+    Door(Action.TOKENS, "POST tokens/", _token, leaves="token"),
+    Door(Action.TOKENS, "DELETE tokens/<uuid:token>/", _revoke, leaves="token end", not_mine=404),
+)

@@ -1,0 +1,230 @@
+"""How each act is done at the pages."""
+
+import uuid
+from collections.abc import Mapping
+from typing import Any
+
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from qrecords.ledger.identifiers import new_id
+from qrecords.ledger.models import Entry
+from qrecords.mountings.queries import case_of
+from qrecords.people.actions import make_token
+from qrecords.people.permissions import Action
+from qrecords.steps.telephone import readings_code, readings_of
+from tests.cast import PASSWORD
+from tests.drawing import small_jpeg
+from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by
+
+NO_DOOR: Mapping[Action, NoDoor] = {
+    Action.PROCEDURE: NoDoor("the editor of procedures comes with the whole record", "put_in_force"),
+}
+NO_ACT: Mapping[str, str] = {
+    "sign-in": "who is not signed in",
+    "sign-out": "one's own session",
+    "own-password": "one's own password",
+    "read-display": "kept in the reader's own session until the readings are compared; nothing is recorded",
+}
+"""Addresses that take a form and do nothing of the table."""
+ORDER = {
+    "work_order": "WO-77", "machine_name": "Vent fan 2", "owner": "Ostrey tram depot", "position": "DE",
+    "designation": "6212 C3", "drawing": "TH-9", "revision": "B", "shaft_class": "m6", "seat_width": "40",
+    "nominal": "60", "outside": "110", "width": "22", "clearance_kind": "deep_groove_ball_cyl_bore",
+    "clearance_group": "3",
+}  # fmt: skip
+SCREENS: Mapping[str, tuple[str, dict[str, str]]] = {
+    "receive": ("", {"identification.package": "intact", "preparation.wiped": "yes"}),
+    "measure": ("?part=readings", {"measurement.journal.A.0": "60.018"}),
+    "heat": ("?part=after", {"heating.peak": "95", "demagnetisation.cycle": "done"}),
+    "cold": ("?part=seat", {"seating.film": "thin oil", "seating.dropped": "no"}),
+    "close": ("", {"running.turns": "smooth", "protection.covered": "yes"}),
+}
+
+
+def _screen(name: str) -> Door:
+    query, typed = SCREENS[name]
+    return Door(Action.RECORD, f"fit-{name}", lambda hand: hand.on(f"fit-{name}", query=query, **typed))
+
+
+def _withdraw(hand: Hand) -> Came:
+    job = opened_by(hand.job, hand.owner(Action.OPEN))
+    hand.prepared()
+    return hand.form("withdraw", job.mounting.id, reason="the wrong shaft")
+
+
+def _undo(hand: Hand) -> Came:
+    hand.on("hot", tap="alarm")
+    made = Entry.objects.filter(kind="tap").first()
+    hand.prepared()
+    return hand.on("hot", undo=made.id if made else new_id())
+
+
+def _photo(hand: Hand) -> Came:
+    photo = SimpleUploadedFile("seat.jpg", small_jpeg(f"{uuid.uuid4()}"), "image/jpeg")
+    return hand.on("photos", **{"shot.seat": photo})
+
+
+def _release_here(hand: Hand) -> Came:
+    """On the fitter's device, by the hand's own sign-in."""
+    device = Hand(hand.job, "fitter", password="")
+    typed = {"sign_in": hand.person.sign_in, "inspector_password": PASSWORD, "shown": hand.job.shown()}
+    return device.on("release-here", "fit", **typed)
+
+
+def _telephone(hand: Hand) -> Came:
+    mounting = hand.job.mounting
+    code = readings_code(str(mounting.id), readings_of(case_of(mounting)))
+    heard = {"number": mounting.number, "code": code, "lowest": "16", "highest": "18", "unit": "um"}
+    return hand.form("release-by-telephone", **heard)
+
+
+def _decide(kind: str, about: str = "journal size") -> Any:
+    def do(hand: Hand) -> Came:
+        finding = hand.missing_photo() if about == "a photo" else hand.finding(about)
+        return hand.on("decide", kind=kind, about=finding.digest, reason="seen")
+
+    return do
+
+
+def _look(hand: Hand) -> Came:
+    about = hand.finding("package-intact").digest
+    return hand.on("look", about=about, explanation="opened by the store to count")
+
+
+def _gauge(hand: Hand) -> Came:
+    gauge = {"mark": "MIC-131", "kind": "outside micrometer", "status": "in use"}
+    return hand.form("equipment-new", **gauge, valid_from="2026-03-02T08:00")
+
+
+def _calibration(hand: Hand) -> Came:
+    micrometer = hand.job.shop.gear["micrometer"].id
+    return hand.form("calibration-new", micrometer, status="quarantine", valid_from="2026-03-02T12:00")
+
+
+def _enrol(hand: Hand) -> Came:
+    new = {"name": "O. Brandreth", "sign_in": "brandreth", "first_password": "a long first word"}
+    return hand.form("person-new", **new)
+
+
+def _other(hand: Hand) -> Any:
+    return hand.job.shop.people["second_fitter"]
+
+
+def competence_of(person: uuid.UUID, assessor: uuid.UUID) -> dict[str, object]:
+    """The form that says somebody was assessed."""
+    return {
+        "person": person, "task": "heat", "basis": "six supervised jobs", "assessor": assessor,
+        "from_mm": "10", "to_mm": "400", "valid_from": "2026-03-02", "valid_to": "2029-03-02",
+    }  # fmt: skip
+
+
+def _competence(hand: Hand) -> Came:
+    return hand.form("competence-new", **competence_of(_other(hand).id, hand.person.id))
+
+
+def _token(hand: Hand) -> Came:
+    return hand.form("tokens", label="bench gauge 2", actions=[Action.READ.value])
+
+
+def token_of(hand: Hand) -> uuid.UUID:
+    """A token of the hand's own, or of somebody else's."""
+    token, _secret = make_token(
+        acting=hand.job.shop.proved(hand.owner(Action.TOKENS)), site=hand.job.shop.site, token_id=new_id(),
+        label="bench", actions=frozenset({Action.READ}),
+    )  # fmt: skip
+    hand.prepared()
+    return token.id
+
+
+DOORS: tuple[Door, ...] = (
+    Door(Action.READ, "inspect", lambda hand: hand.look("inspect", hand.job.mounting.id), leaves=""),
+    Door(Action.TRACE, "search", lambda hand: hand.look("search", q="6212"), leaves=""),
+    Door(Action.VERIFY, "verify", lambda hand: hand.look("verify"), leaves=""),
+    Door(Action.OPEN, "new-mounting", lambda hand: hand.form("new-mounting", **ORDER), leaves="mounting"),
+    Door(Action.OPEN, "start-again", lambda hand: hand.on("start-again", bearing="same"), leaves="mounting"),
+    Door(Action.WITHDRAW, "withdraw", _withdraw, leaves="withdrawal", not_mine=403),
+    *(_screen(name) for name in SCREENS),
+    Door(Action.CHECK, "own-reading", lambda hand: hand.on("own-reading", marking="6212 C3")),
+    Door(Action.TAP, "hot", lambda hand: hand.on("hot", tap="alarm"), leaves="tap"),
+    Door(Action.TAP, "hot", _undo, leaves="tap"),
+    Door(Action.ATTACH, "photos", _photo, leaves="attachment"),
+    Door(
+        Action.READY,
+        "ready-here",
+        lambda hand: hand.on("ready-here", shown=hand.job.shown()),
+        measured,
+        "signature",
+    ),
+    Door(
+        Action.RELEASE,
+        "release",
+        lambda hand: hand.on("release", hold="fit", shown=hand.job.shown()),
+        measured,
+        "release",
+    ),
+    Door(
+        Action.RELEASE,
+        "release-here",
+        _release_here,
+        measured,
+        "release",
+        turned_away=(422, "This needs inspector of this site."),
+    ),
+    Door(Action.RELEASE, "release-by-telephone", _telephone, measured, "release"),
+    Door(Action.CLOSE_QUERY, "look", _look, doubtful, "looked"),
+    Door(
+        Action.RETURN,
+        "return",
+        lambda hand: hand.on("return", other="180° again, cold"),
+        finished,
+        "return",
+    ),
+    Door(Action.MEASURE_AGAIN, "decide", _decide("measure again"), doubtful, "decision"),
+    Door(Action.REWORK, "decide", _decide("rework"), doubtful, "decision"),
+    Door(Action.ACCEPT, "decide", _decide("accept", "a photo"), doubtful, "decision"),
+    Door(Action.SCRAP, "decide", _decide("scrap"), doubtful, "decision"),
+    Door(Action.CONCEDE, "decide", _decide("concession"), doubtful, "decision"),
+    Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
+    Door(
+        Action.REGISTER,
+        "machine-new",
+        lambda hand: hand.form("machine-new", name="Hoist motor 2", owner="Ostrey tram depot", scheme="none"),
+        leaves="machine",
+    ),
+    Door(Action.EQUIP, "equipment-new", _gauge, leaves="equipment"),
+    Door(Action.EQUIP, "calibration-new", _calibration, leaves="calibration"),
+    Door(Action.ASSESS, "competence-new", _competence, leaves="competence"),
+    Door(Action.PEOPLE, "person-new", _enrol, leaves="person"),
+    Door(
+        Action.PEOPLE,
+        "person",
+        lambda hand: hand.form("person", _other(hand).id, role="auditor"),
+        leaves="role grant",
+    ),
+    Door(
+        Action.PEOPLE,
+        "role-end",
+        lambda hand: hand.form("role-end", _other(hand).grants.get().id),
+        leaves="role end",
+    ),
+    Door(
+        Action.PEOPLE,
+        "password-anew",
+        lambda hand: hand.form("password-anew", _other(hand).id, first_password="a long first word"),
+        leaves="first password",
+    ),
+    Door(
+        Action.PEOPLE,
+        "account-end",
+        lambda hand: hand.form("account-end", _other(hand).id),
+        leaves="account end",
+    ),
+    Door(Action.TOKENS, "tokens", _token, leaves="token"),
+    Door(
+        Action.TOKENS,
+        "token-revoke",
+        lambda hand: hand.form("token-revoke", token_of(hand)),
+        leaves="token end",
+        not_mine=404,
+    ),
+)

@@ -3,6 +3,7 @@
 import os
 import uuid
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -59,9 +60,16 @@ def own_database(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> I
 
     Gives the name of the database (SQLite: its path).
     """
+    with copy_of_the_database(django_db_blocker) as copy:
+        yield copy
+
+
+@contextmanager
+def copy_of_the_database(blocker: DjangoDbBlocker) -> Iterator[str]:
+    """The same for a fixture that tells a story once and several tests look at it."""
     default = connections["default"]
     template = default.settings_dict["NAME"]
-    with django_db_blocker.unblock():
+    with blocker.unblock():
         connections.close_all()
         copy = _copy_sqlite(template) if default.vendor == "sqlite" else _copy_postgresql(template)
         default.settings_dict["NAME"] = copy
@@ -76,6 +84,12 @@ def own_database(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> I
 @pytest.fixture
 def server(own_database: str) -> Iterator[LiveServer]:
     """The whole program served on a thread over a database of its own; `server.url` is its address."""
+    with served() as running:
+        yield running
+
+
+@contextmanager
+def served() -> Iterator[LiveServer]:
     running = LiveServer("localhost")
     yield running
     running.stop()

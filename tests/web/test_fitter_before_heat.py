@@ -206,6 +206,24 @@ def test_while_hot_the_wording_leaves_the_room_to_the_taps(fitter: Client, measu
     assert '<details class="safety-strip"' in text_of(fitter, at(measured, "hot/"))
 
 
+@pytest.mark.parametrize(
+    ("designation", "outside_mm", "width_mm", "asked"),
+    [("6212 C3", "110", "22", False), ("6412 C3", "150", "35", True)],
+)
+def test_a_hold_of_more_than_a_minute_asks_for_a_nut_or_clamp_in_plain_view(
+    shop: Workshop, fitter: Client, designation: str, outside_mm: str, width_mm: str, asked: bool
+) -> None:
+    job = start(shop, designation=designation, outside_mm=outside_mm, width_mm=width_mm, shaft_class="k5")
+    job.measure(readings=dict.fromkeys("ABC", ("8", "7", "8")))
+    job.bore()
+    job.tap("heater on")
+    job.tap("lifted off")
+    job.tap("home")
+    text = text_of(fitter, at(job, "hot/"))
+    in_view = text.split('class="safety-strip"', 1)[0]
+    assert ("Use a nut or clamp, do not stand holding it." in in_view) == asked
+
+
 def test_stuck_is_past_once_the_ring_went_home_after_all(shop: Workshop, fitter: Client) -> None:
     job = start(shop)
     for what in ("heater-on", "lifted-off", "stuck"):

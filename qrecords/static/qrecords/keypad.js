@@ -6,6 +6,7 @@ const digits = () => Number(pad.dataset.digits); // after so many figures it goe
 const cells = grid ? [...grid.querySelectorAll("input")] : [];
 let current = cells.find((cell) => "current" in cell.dataset) ?? cells.find((cell) => !cell.value) ?? cells[0];
 let fresh = true; // the next digit replaces what stood in the cell
+let touched = false; // something was typed since the hand came to the cell
 let leftByItself = null; // the number the pad went on from: a decimal mark typed next still belongs to it
 
 function choose(cell, focus = true) {
@@ -13,6 +14,7 @@ function choose(cell, focus = true) {
   current?.classList.remove("current");
   current = cell;
   fresh = true;
+  touched = false;
   current.classList.add("current");
   if (focus && document.activeElement !== cell) {
     cell.focus({ preventScroll: true });
@@ -73,9 +75,10 @@ if (pad && cells.length) {
   for (const cell of cells) {
     cell.inputMode = "none"; // our pad is there; a keyboard or a gauge that types still reaches the cell
     cell.addEventListener("focus", () => choose(cell, false));
+    cell.addEventListener("input", () => (touched = true));
     cell.addEventListener("keydown", (event) => {
-      // Tab leaves a cell that holds something for the next empty one, and an empty one as everywhere.
-      const onward = event.key === "Enter" || (event.key === "Tab" && !event.shiftKey && cell.value);
+      // Tab leaves a cell just typed in for the next empty one, and every other as everywhere.
+      const onward = event.key === "Enter" || (event.key === "Tab" && !event.shiftKey && touched && cell.value);
       if (onward && next()) event.preventDefault();
     });
   }

@@ -44,7 +44,7 @@ def measure(hand: Hand) -> None:
     hand.next()
 
 
-def heat(hand: Hand) -> None:
+def heat(hand: Hand, peak_c: str = "95") -> None:
     hand.choose(heating__setup="on the core leg", heating__probe="inner ring")
     hand.photograph("probe")
     hand.next()
@@ -52,7 +52,7 @@ def heat(hand: Hand) -> None:
         with hand.page.expect_navigation():
             hand.tap(f'[data-hot-tap][value="{act}"]')
         hand.page.wait_for_timeout(50)
-    hand.press("95")
+    hand.press(peak_c)
     hand.choose(demagnetisation__cycle="done")
     hand.send()
 

@@ -76,15 +76,14 @@ class EquipmentDocument(Body):
     status = Text(max_length=30, required=False)
     due = serializers.RegexField(r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$", required=False)
     certificate = Text(max_length=80, required=False)
-    expanded_u = Whole(min_value=0, max_value=LARGEST, required=False)
-    resolution = Whole(min_value=0, max_value=LARGEST, required=False)
-    repeatability = Whole(min_value=0, max_value=LARGEST, required=False)
+    expanded_u = Whole(required=False)
+    resolution = Whole(required=False)
+    repeatability = Whole(required=False)
     resolution_in_u = Flag(required=False)
-    range_nm = serializers.ListField(child=Whole(min_value=0), min_length=2, max_length=2, required=False)
+    figures_source = Text(max_length=120, required=False)
+    range_nm = serializers.ListField(child=Whole(), min_length=2, max_length=2, required=False)
     heater_kind = serializers.ChoiceField(HEATER_KINDS, required=False)
-    blades_nm = serializers.ListField(
-        child=Whole(min_value=1, max_value=LARGEST), required=False, max_length=60
-    )
+    blades_nm = serializers.ListField(child=Whole(), required=False)
 
 
 class DecisionRule(Body):

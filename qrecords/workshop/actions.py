@@ -12,6 +12,7 @@ from qrecords.people.stating import state
 from qrecords.steps import gear
 from qrecords.steps.gear import read_gear
 from qrecords.steps.new_drawing import read_new_requirement
+from qrecords.steps.new_gear import read_new_gear
 from qrecords.steps.procedure import procedure_digest, read_procedure
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.marks import is_mark, new_mark
@@ -225,7 +226,8 @@ def calibrate(
     document: Mapping[str, Any],
     valid_from: datetime | None = None,
 ) -> EquipmentVersion:
-    """A new version of a piece of equipment: calibrated, quarantined, dropped, lost."""
+    """A new version of a piece of equipment: calibrated, quarantined, dropped, lost. DocumentError names the
+    field that cannot be or is out of the common."""
     require(acting, Action.EQUIP, equipment.site)
     due = str(document.get("due") or "")
     try:
@@ -236,6 +238,7 @@ def calibrate(
         read_gear({**document, "id": "", "kind": equipment.kind, "mark": equipment.mark})
     except (ValueError, TypeError) as error:
         raise RegisterFieldError("document", str(error), "whole numbers in base units") from error
+    read_new_gear(equipment.kind, document)
     from_ = valid_from or acting.now
     # A moment that nobody named is the server's, and no part of what was said: a replay says the same.
     said = {**document, "valid_from": valid_from.isoformat() if valid_from else ""}

@@ -110,7 +110,7 @@ def test_what_is_due_first_stands_first_and_what_has_no_day_last(shop: Workshop)
 def test_the_newest_version_gives_due_day_and_status(shop: Workshop) -> None:
     workshop.calibrate(
         acting=shop.acting("quality"), version_id=new_id(), equipment=shop.gear["heater"],
-        document={"status": "quarantine", "due": "2030-01-01"},
+        document={"status": "quarantine", "due": "2030-01-01", "heater_kind": "induction"},
     )  # fmt: skip
     row = next(row for row in table(shop, "equipment") if row["mark"] == "HEATER-1")
     assert (row["status"], row["due"]) == ("quarantine", "2030-01-01")

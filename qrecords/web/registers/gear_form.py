@@ -1,7 +1,6 @@
 """The form of a piece of equipment and of its next version: status, calibration, blades, kind of heater."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
@@ -10,33 +9,27 @@ from django.utils.translation import gettext
 from qrecords.engineering import units
 from qrecords.people.bounds import zone_of
 from qrecords.steps.gear import HEATER_KINDS, KINDS
+from qrecords.steps.new_gear import (
+    BLADES_NM,
+    FIGURES,
+    MOST_BLADES,
+    SCALES,
+    SIZES_NM,
+    SOURCE,
+    Scale,
+    gear_faults,
+)
 from qrecords.web.registers.asking import Ask, Reading
 from qrecords.web.registers.lists import STATUSES
 
-MOST_BLADES = 40
-
-
-@dataclass(frozen=True)
-class Scale:
-    """What a kind measures: the quantity of its errors, their unit, and the largest U in base units."""
-
-    quantity: str
-    unit: str
-    largest: int
-
-
+INPUTS = {"blades_nm": "blades", "range_nm": "range_high"}
+"""Field of the document → input of the form, where they differ."""
 SIZED = ("outside micrometer", "bore gauge")
 RANGE = ("range_low", "range_high")
-LENGTH = Scale("length", "um", 1_000_000)
-SCALES: Mapping[str, Scale] = {
-    "thermometer": Scale("temperature_difference", "K", 50_000),
-    "heater": Scale("temperature_difference", "K", 50_000),
-    "field meter": Scale("field", "mT", 10_000_000),
-}
 
 
 def scale_of(kind: str) -> Scale:
-    return SCALES.get(kind, LENGTH)
+    return SCALES.get(kind, SCALES["outside micrometer"])
 
 
 def _options(values: tuple[str, ...], empty: str = "") -> list[tuple[str, str]]:
@@ -57,7 +50,7 @@ def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any
     U follows the kind. A next version begins as the one that stands, so that a piece put in quarantine keeps
     its calibration; what belongs to one event alone (as found, as left, note) begins empty."""
     scale = scale_of(kind)
-    unit = {"um": "µm"}.get(scale.unit, scale.unit) if kind else ""
+    unit = scale.unit_said if kind else ""
     by_kind = "" if kind else gettext("µm; thermometer and heater K; field meter mT")
     known = _known(scale, standing or {})
     local = now.astimezone(zone_of(zone)).strftime("%Y-%m-%dT%H:%M")
@@ -101,6 +94,7 @@ def _calibration_asks(known: Mapping[str, str], unit: str, by_kind: str) -> list
         ("repeatability", gettext("repeatability, 1 s"), by_kind),
     )
     laboratory, held = gettext("number and laboratory"), gettext("the certificate's U holds the resolution")
+    asked_for = gettext("only if asked for: certificate and page")
     return [
         Ask("certificate", gettext("certificate"), hint=laboratory, value=known.get("certificate", "")),
         *(
@@ -108,13 +102,19 @@ def _calibration_asks(known: Mapping[str, str], unit: str, by_kind: str) -> list
             for name, caption, hint in numbers
         ),
         Ask("resolution_in_u", held, "checkbox", value=known.get("resolution_in_u", "")),
+        Ask(
+            SOURCE, gettext("where unusual figures are written"), hint=asked_for, value=known.get(SOURCE, "")
+        ),
     ]
+
+
+KEPT = ("status", "due", "certificate", SOURCE)
 
 
 def _known(scale: Scale, standing: Mapping[str, Any]) -> dict[str, str]:
     """What the standing version says, as it would be typed."""
-    known = {name: str(standing[name]) for name in ("status", "due", "certificate") if standing.get(name)}
-    for name in ("expanded_u", "resolution", "repeatability"):
+    known = {name: str(standing[name]) for name in KEPT if standing.get(name)}
+    for name in FIGURES:
         if standing.get(name) is not None:
             known[name] = units.show(int(standing[name]), scale.quantity, scale.unit)
     if standing.get("resolution_in_u"):
@@ -134,13 +134,14 @@ def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any]
     due = reading.day("due", optional=True)
     if due:
         document["due"] = due.isoformat()
-    for name in ("expanded_u", "resolution", "repeatability"):
-        base = reading.quantity(name, scale.quantity, scale.unit, 0, scale.largest, optional=True)
+    for name in FIGURES:
+        base = reading.quantity(name, scale.quantity, scale.unit, 0, scale.most, optional=True)
         if base is not None:
             document[name] = base
     if reading.given.get("resolution_in_u"):
         document["resolution_in_u"] = True
-    for name, longest in (("certificate", 80), ("as_found", 400), ("as_left", 400), ("note", 400)):
+    words = (("certificate", 80), (SOURCE, 120), ("as_found", 400), ("as_left", 400), ("note", 400))
+    for name, longest in words:
         if text := reading.text(name, longest, optional=True):
             document[name] = text
     if kind in SIZED:
@@ -149,13 +150,15 @@ def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any]
         document["blades_nm"] = _read_blades(reading)
     if kind == "heater":
         document["heater_kind"] = reading.one_of("heater_kind", HEATER_KINDS)
+    for fault in gear_faults(kind, document) if kind in SCALES else ():
+        reading.errors.setdefault(INPUTS.get(fault.field, fault.field), fault.why)
     local = reading.moment("valid_from")
     return document, (local or datetime(2000, 1, 1)).replace(tzinfo=zone_of(zone)).astimezone(UTC)  # noqa: DTZ001
 
 
 def _read_range(reading: Reading) -> dict[str, Any]:
     """The sizes it measures, from a smaller to a larger one; nothing while neither end is told."""
-    low, high = (reading.quantity(n, "length", "mm", 0, 2_000_000_000, optional=True) for n in RANGE)
+    low, high = (reading.quantity(n, "length", "mm", *SIZES_NM, optional=True) for n in RANGE)
     if reading.errors.keys() & set(RANGE):
         return {}
     told = [end is not None for end in (low, high)]
@@ -173,7 +176,7 @@ def _read_blades(reading: Reading) -> list[int]:
     """Blades of 0.01…3 mm, each once; both decimal signs, divided by spaces or semicolons."""
     words = reading.given.get("blades", "").replace(";", " ").split()
     each = [Reading({"blades": word}) for word in words[:MOST_BLADES]]
-    found = [one.quantity("blades", "length", "mm", 10_000, 3_000_000) for one in each]
+    found = [one.quantity("blades", "length", "mm", *BLADES_NM) for one in each]
     failed = [one.errors["blades"] for one in each if one.errors]
     if failed:
         reading.errors["blades"] = failed[0]

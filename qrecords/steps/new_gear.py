@@ -1,0 +1,140 @@
+"""A piece of equipment as it comes in: what an old entry may still hold is asked back while somebody can mend
+it. The ranges are house rules that find slips; they say nothing about gauges."""
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from qrecords.engineering import units
+from qrecords.engineering.errors import shortened
+from qrecords.steps.errors import DocumentError
+from qrecords.steps.gear import HEATER_KINDS
+
+FIGURES = ("expanded_u", "resolution", "repeatability")
+SOURCE = "figures_source"
+"""Field that says where figures out of the common are written."""
+BLADES_NM = (10_000, 3_000_000)
+MOST_BLADES = 40
+SIZES_NM = (0, 2_000_000_000)
+MEND = "mend it, or say where it is written"
+
+
+@dataclass(frozen=True)
+class Scale:
+    """What a kind measures: the quantity of its errors and the unit people say them in; the most that can be,
+    and what is usual of U (k = 2) and of the step, in base units."""
+
+    quantity: str
+    unit: str
+    most: int
+    usual_u: tuple[int, int]
+    usual_step: tuple[int, int]
+
+    def said(self, base: int) -> str:
+        """`0.58 µm`; a number no figure is kept of begins as it was sent."""
+        if abs(base) > units.BIGGEST_BASE:
+            return shortened(str(base))
+        return f"{units.show(base, self.quantity, self.unit)} {self.unit_said}"
+
+    def span(self, ends: tuple[int, int]) -> str:
+        low, high = (units.show(end, self.quantity, self.unit) for end in ends)
+        return f"{low}…{high} {self.unit_said}"
+
+    @property
+    def unit_said(self) -> str:
+        return self.unit.replace("um", "µm")
+
+
+def _length(usual_u: tuple[int, int], usual_step: tuple[int, int] = (100, 5_000)) -> Scale:
+    return Scale("length", "um", 1_000_000, usual_u, usual_step)
+
+
+SCALES: Mapping[str, Scale] = {
+    "outside micrometer": _length((300, 5_000)),
+    "bore gauge": _length((300, 5_000)),
+    "setting master": _length((100, 5_000)),
+    "dial indicator": _length((300, 9_000), (100, 10_000)),
+    "feeler set": _length((300, 10_000)),
+    "thermometer": Scale("temperature_difference", "K", 50_000, (200, 5_000), (10, 1_000)),
+    "heater": Scale("temperature_difference", "K", 50_000, (500, 10_000), (10, 5_000)),
+    "field meter": Scale("field", "mT", 10_000_000, (3_000, 90_000), (100, 10_000)),
+}
+
+
+def read_new_gear(kind: str, document: Mapping[str, Any]) -> None:
+    """DocumentError for the first fault of a new version."""
+    for fault in gear_faults(kind, document):
+        raise fault
+
+
+def gear_faults(kind: str, document: Mapping[str, Any]) -> Iterator[DocumentError]:
+    """Every field that cannot be, is missing for this kind, or is out of the common without a source."""
+    scale = SCALES[kind]
+    figures = {name: int(document[name]) for name in FIGURES if document.get(name) is not None}
+    impossible = [name for name, base in figures.items() if not 0 <= base <= scale.most]
+    for name in impossible:
+        told, allowed = scale.said(figures[name]), scale.span((0, scale.most))
+        yield _fault(name, f"{told} is not possible; allowed: {allowed}")
+    if not impossible and not str(document.get(SOURCE) or "").strip():
+        yield from _out_of_the_common(kind, scale, figures)
+    yield from _sizes(document)
+    if kind == "feeler set":
+        yield from _blades(document)
+    if kind == "heater" and document.get("heater_kind") not in HEATER_KINDS:
+        yield _fault("heater_kind", f"of a heater, is not given; allowed: {', '.join(HEATER_KINDS)}")
+
+
+def _out_of_the_common(kind: str, scale: Scale, figures: Mapping[str, int]) -> Iterator[DocumentError]:
+    """U or step ten times off, and what contradicts the step: nobody can calibrate below what one step
+    hides, 2·a/√12 (JCGM 100:2008, F.2.2.1), nor to a U that is less than the spread of single readings."""
+    usual = {"expanded_u": scale.usual_u, "resolution": scale.usual_step}
+    step, u = figures.get("resolution", 0), figures.get("expanded_u")
+    for name, (low, high) in usual.items():
+        base = figures.get(name)
+        without_step = name == "resolution" and base == 0
+        if base is not None and not without_step and not low <= base <= high:
+            far = f"{scale.said(base)} is far from the usual {scale.span((low, high))} ({kind})"
+            yield _fault(name, f"{far}; {MEND}")
+            return
+    hidden = math.floor(step / math.sqrt(3))
+    if u is not None and u < hidden:
+        why = f"{scale.said(u)} is less than the step of {scale.said(step)} alone hides, {scale.said(hidden)}"
+        yield _fault("expanded_u", f"{why}; {MEND}")
+    spread = figures.get("repeatability", 0)
+    if u is not None and spread > u:
+        why = f"{scale.said(spread)} is more than U, {scale.said(u)}"
+        yield _fault("repeatability", f"{why}; {MEND}")
+
+
+def _blades(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+    blades = [int(blade) for blade in document.get("blades_nm", ())]
+    allowed = f"1 to {MOST_BLADES} blades of {_mm(BLADES_NM[0])}…{_mm(BLADES_NM[1])} mm"
+    wrong = [blade for blade in blades if not BLADES_NM[0] <= blade <= BLADES_NM[1]]
+    if wrong:
+        yield _fault("blades_nm", f"a blade of {_mm(wrong[0])} mm is not possible; allowed: {allowed}")
+    elif not 1 <= len(blades) <= MOST_BLADES:
+        yield _fault("blades_nm", f"{len(blades)} blades of a feeler set are given; allowed: {allowed}")
+
+
+def _sizes(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+    """The sizes it measures: from a smaller to a larger one."""
+    ends = document.get("range_nm")
+    if ends is None:
+        return
+    low, high = (int(end) for end in ends)
+    allowed = f"{_mm(SIZES_NM[0])}…{_mm(SIZES_NM[1])} mm"
+    wrong = [end for end in (low, high) if not SIZES_NM[0] <= end <= SIZES_NM[1]]
+    if wrong:
+        yield _fault("range_nm", f"{_mm(wrong[0])} mm is not possible; allowed: {allowed}")
+    elif low >= high:
+        why = f"{_mm(high)} mm is not above {_mm(low)} mm, where it measures from; allowed: {allowed}"
+        yield _fault("range_nm", why)
+
+
+def _mm(base_nm: int) -> str:
+    return shortened(str(base_nm)) if abs(base_nm) > units.BIGGEST_BASE else f"{base_nm / 1_000_000:.9g}"
+
+
+def _fault(field: str, why: str) -> DocumentError:
+    return DocumentError("equipment", field, why)

@@ -10,7 +10,7 @@ from django.test import Client
 from django.urls import reverse
 
 from qrecords.ledger.identifiers import new_id
-from qrecords.ledger.models import Leaf
+from qrecords.ledger.models import Entry
 from qrecords.people.models import Person, RoleGrant
 from qrecords.people.permissions import Action, Role, roles_with
 from qrecords.proof.canonical import parse_canonical
@@ -116,10 +116,13 @@ class Hand:
         """Whether anything came of it."""
         return rows() != self.before
 
+    def entries(self) -> list[Entry]:
+        """The entries that came of it, in order."""
+        return list(Entry.objects.filter(leaf__index__gte=self.before["Leaf"]).order_by("leaf__index"))
+
     def said(self) -> list[tuple[str, str]]:
         """The kinds of the entries that came of it, each with its author."""
-        leaves = Leaf.objects.select_related("entry").filter(index__gte=self.before["Leaf"])
-        payloads = [parse_canonical(bytes(leaf.entry.payload)) for leaf in leaves]
+        payloads = [parse_canonical(bytes(entry.payload)) for entry in self.entries()]
         return [(payload["kind"], payload["author"]["person"]) for payload in payloads]
 
     def finding(self, characteristic: str) -> Finding:

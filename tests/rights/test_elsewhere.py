@@ -1,0 +1,63 @@
+"""A right holds at its own site: whoever holds every role at another one does nothing here, at any door."""
+
+import pytest
+
+from qrecords.ledger.identifiers import new_id
+from qrecords.people import actions as people
+from qrecords.people.models import RoleGrant
+from qrecords.people.passwords import seal
+from qrecords.people.permissions import TABLE, Role, Scope
+from qrecords.workshop.models import Site
+from tests.cast import PASSWORD, Job, own_password
+from tests.kept import once
+from tests.rights.api_doors import ON
+from tests.rights.scenes import Door, Hand
+from tests.rights.test_every_cell import DOORS, NAMED
+
+pytestmark = pytest.mark.django_db
+EVERYWHERE = {role for cells in TABLE.values() for role, cell in cells.items() if cell.scope == Scope.ALL}
+"""Whose right is not of one site."""
+OF_ONES_OWN_SITE = {
+    "machine-new", "equipment-new", "person-new", "tokens", "verify", "POST machines/", "POST bearings/",
+    "POST equipment/", "POST procedures/", "POST tokens/",
+}  # fmt: skip
+"""What names nothing of this site, and is done there."""
+OTHERWISE = {
+    "release-here": 422,
+    "competence-new": 422,
+    f"POST {ON}releases/here/": 403,
+    "search": 200,
+    "GET search/": 200,
+}
+"""The status where it is not *unknown here*: the one who signs in or is assessed is asked back, a search
+finds nothing."""
+
+
+def stranger(job: Job) -> str:
+    """Somebody with every role of one site, at another."""
+    shop, there = job.shop, new_id()
+    Site.objects.create(id=there, code="OH", name="Other hall", zone="UTC")
+    person = people.enrol(
+        acting=shop.proved("administrator"), site=shop.site, person_id=new_id(), sign_in="stranger",
+        name="S. Beta", password=seal(PASSWORD),
+    )  # fmt: skip
+    shop.people["stranger"] = own_password(person)
+    for role in set(Role) - EVERYWHERE:
+        RoleGrant.objects.create(
+            id=new_id(), person=person, role=role.value, site=there, valid_from=shop.clock
+        )
+    return "stranger"
+
+
+@pytest.mark.parametrize(("edge", "door"), DOORS, ids=NAMED)
+def test_who_holds_every_role_at_another_site_does_nothing_here(edge: str, door: Door) -> None:
+    job = once(door.scene)
+    hand = Hand(job, stranger(job), mine=False)
+    came = door.do(hand)
+    there = RoleGrant.objects.filter(person=hand.person)[0].site
+    if door.at in OF_ONES_OWN_SITE:
+        assert {entry.site for entry in hand.entries()} <= {there}
+    else:
+        assert (came.status, hand.left()) == (OTHERWISE.get(door.at, 404), False), came
+    if door.at == "search":
+        assert job.machine.name not in came.words

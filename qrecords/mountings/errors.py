@@ -60,7 +60,8 @@ class RefusedError(MountingError):
     def __init__(self, act: str, refusal: Refusal) -> None:
         self.act, self.refusal = act, refusal
         self.code = refusal.code
-        facts = "; ".join(f"{name}: {value}" for name, value in refusal.facts.items())
+        told = {n: v if isinstance(v, str) else "; ".join(v) for n, v in refusal.facts.items()}
+        facts = "; ".join(f"{name}: {words}" for name, words in told.items())
         super().__init__(f"{act} refused ({refusal.code}) {facts}".strip())
 
 

@@ -26,10 +26,14 @@ CLOSED = frozenset({State.SIGNED_OFF, State.REWORKED, State.SCRAPPED, State.WITH
 
 @dataclass(frozen=True)
 class Refusal:
-    """Why an act of authority may not be done now: a stable code and its facts."""
+    """Why an act of authority may not be done now: a stable code and its facts, names as they are kept."""
 
     code: str
-    facts: Mapping[str, str]
+    facts: Mapping[str, str | tuple[str, ...]]
+
+
+def _names(findings: Iterable[Finding]) -> tuple[str, ...]:
+    return tuple(finding.characteristic for finding in findings)
 
 
 def state_of(case: Case) -> State:
@@ -92,7 +96,7 @@ def refuse_release(case: Case, author: str, hold: str, findings: Iterable[Findin
         return refusal
     open_ = open_for_release(case, findings)
     if open_:
-        return Refusal("open-findings", {"findings": ", ".join(f.characteristic for f in open_)})
+        return Refusal("open-findings", {"findings": _names(open_)})
     return None
 
 
@@ -106,7 +110,7 @@ def open_for_release(case: Case, findings: Iterable[Finding]) -> list[Finding]:
 def refuse_telephone(case: Case, code: str, lowest_nm: int, highest_nm: int) -> Refusal | None:
     """No release on what was heard where the readings that have come say otherwise."""
     wrong = heard_wrong(case, code, lowest_nm, highest_nm)
-    return Refusal("telephone-differs", {"differs": ", ".join(wrong)}) if wrong else None
+    return Refusal("telephone-differs", {"differs": tuple(wrong)}) if wrong else None
 
 
 def refuse_ready(case: Case, author: str) -> Refusal | None:
@@ -138,7 +142,7 @@ def refuse_withdrawal(
         return Refusal("heated", {"state": state})
     held = [f for f in undecided(case, fit) if f.verdict in HELD_BY_THE_ENGINEER]
     if held and (own_alone or author in case.worked_by):
-        return Refusal("engineer-withdraws", {"findings": "; ".join(f.characteristic for f in held)})
+        return Refusal("engineer-withdraws", {"findings": _names(held)})
     return None
 
 
@@ -177,7 +181,7 @@ def refuse_sign(case: Case, author: str, findings: Iterable[Finding]) -> Refusal
         return Refusal("not-independent", {"person": author})
     open_ = undecided(case, findings)
     if open_:
-        return Refusal("open-findings", {"findings": ", ".join(f.characteristic for f in open_)})
+        return Refusal("open-findings", {"findings": _names(open_)})
     if worked_since_ready(case):
         return Refusal("worked-since-ready", {"signed": case.signatures[-1].at.isoformat()})
     return None
@@ -215,5 +219,5 @@ def refuse_rework(case: Case, findings: Iterable[Finding]) -> Refusal | None:
     asked = [f for f in undecided(case, findings) if f.rule in UNDERGONE]
     open_ = [f for f in asked if heated or f.verdict != Verdict.MISSING]
     if open_:
-        return Refusal("ring-undecided", {"findings": "; ".join(f.characteristic for f in open_)})
+        return Refusal("ring-undecided", {"findings": _names(open_)})
     return None

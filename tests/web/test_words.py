@@ -4,13 +4,17 @@ import string
 
 import pytest
 
+from qrecords.mountings.errors import RefusedError
 from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
+from qrecords.steps.transitions import refuse_sign
 from qrecords.web.figures import Figures, with_unit
+from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.messages import FINDINGS, sentence
 from qrecords.web.why import WHY
 from tests.steps.casebook import sound
 from tests.steps.test_every_rule import RULED, changed
+from tests.steps.test_heatings import all_said_again, heated_again
 
 
 def test_every_rule_says_why_it_exists() -> None:
@@ -65,3 +69,12 @@ def test_a_chance_finer_than_is_shown_is_not_said_to_be_none(ppm: int, said: str
     facts = {"mean_nm": 9000, "below_ppm": ppm}
     _, rest = sentence("clearance-forecast.not-proven", facts, Figures("."))
     assert rest.startswith(f"below in {with_unit(said, '%')} of cases"), rest
+
+
+def test_what_is_open_of_an_earlier_heating_is_named_whole_in_a_refusal() -> None:
+    book = all_said_again(heated_again(sound(heating___peak=("134", "°C"), seating___hammered="yes")))
+    book.enter("signature", {"meaning": "performed"})
+    refusal = refuse_sign(book.case(), "inspector", book.findings().values())
+    assert refusal is not None
+    said = refusal_sentence(RefusedError("sign", refusal))
+    assert "Peak, inner ring, heating 1; " in said and "No hammer, heating 1" in said

@@ -36,22 +36,22 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
             roles=gettext(" or ").join(gettext(role) for role in error.roles)
         )
     if error.code == "open-findings":
-        open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split(", "))
+        open_ = "; ".join(name(each) for each in error.refusal.facts["findings"])
         if error.act == "sign-off":
             return gettext("Not signed while this is open: {what}.").format(what=open_)
         return gettext("Not released while this is open: {what}.").format(what=open_)
     if error.code == "engineer-withdraws":
-        open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split("; "))
+        open_ = "; ".join(name(each) for each in error.refusal.facts["findings"])
         return gettext(
             "Who opened it or worked on it does not withdraw it while this is undecided: {what}. "
             "An engineer who did not work on it may."
         ).format(what=open_)
     if error.code == "ring-undecided":
-        open_ = ", ".join(name(each) for each in error.refusal.facts["findings"].split("; "))
+        open_ = "; ".join(name(each) for each in error.refusal.facts["findings"])
         return gettext(
             "Rework would close this mounting: first decide what the ring went through ({what})."
         ).format(what=open_)
     if error.code == "telephone-differs":
-        wrong = ", ".join(gettext(HEARD[each]) for each in error.refusal.facts["differs"].split(", "))
+        wrong = ", ".join(gettext(HEARD[each]) for each in error.refusal.facts["differs"])
         return gettext("The readings here have another {what}: have it read out again.").format(what=wrong)
     return gettext(WORDS[error.code]) if error.code in WORDS else str(error)

@@ -38,6 +38,7 @@ STATUS: Mapping[str, int] = {
     "heated": 409,
     "worked-since-ready": 409,
     "open-findings": 409,
+    "own-reading-missing": 409,
     "ring-undecided": 409,
     "telephone-differs": 409,
     "nothing-recorded": 409,

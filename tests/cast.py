@@ -31,6 +31,7 @@ from qrecords.steps.answers import Absent
 from qrecords.steps.findings import Finding
 from qrecords.steps.procedure import STANDARD
 from qrecords.steps.shown import Extent, shown_now
+from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Bearing, Equipment, Journal, Machine, Rebuild
 from tests.kept import once
@@ -197,10 +198,24 @@ class Job:
         )
 
     def release(self, hold: str = "fit", who: str = "inspector") -> Entry:
+        """Release as an inspector does: before heat he reads the ring himself, if none has yet."""
+        if hold == "fit" and who == "inspector" and not case_of(self.mounting).checks.get("identification"):
+            self.own_reading(who)
         return signoff.release(
             acting=self.shop.acting(who), mounting=self.mounting, entry_id=new_id(), hold=hold,
             shown=self.shown(),
         )  # fmt: skip
+
+    def release_by_telephone(self, who: str = "inspector") -> str:
+        """Release on what the fitter reads out; the code that is read back to him."""
+        case = case_of(self.mounting)
+        readings = readings_of(case)
+        released = signoff.release_by_telephone(
+            acting=self.shop.acting(who), mounting=self.mounting, entry_id=new_id(),
+            code=readings_code(case.mounting, readings), lowest_nm=min(readings.values()),
+            highest_nm=max(readings.values()),
+        )  # fmt: skip
+        return answer_code(self.leaf(released))
 
     def shown(self) -> Extent:
         """The whole record, as a page shows it now."""
@@ -269,11 +284,12 @@ class Job:
         places = {f"bore__{plane}__{at}": (deviation_um, unit) for plane in "AB" for at in ("0", "60", "120")}
         self.say("bore", source="measured", gauge=str(self.shop.gear["bore_gauge"].id), **places)
 
-    def heat(self, peak_c: str = "95", carry_s: float = 16, press_s: float = 60, release: str = "") -> None:
+    def heat(self, peak_c: str = "95", carry_s: float = 16, press_s: float = 60, **named: str) -> None:
+        """`named`: the leaf of the release that heat relies on, or the code read back."""
         self.say(
             "heating", heater=str(self.shop.gear["heater"].id), setup="on the core leg", probe="inner ring",
         )  # fmt: skip
-        self.tap("heater on", release=release)
+        self.tap("heater on", **named)
         self.tap("lifted off", after_s=240)
         self.tap("home", after_s=carry_s - 10)
         self.tap("let go", after_s=press_s - 10)
@@ -320,7 +336,7 @@ class Job:
         self.sign()
 
     def until_signature(self) -> None:
-        """A sound job from opening to the inspector's own reading."""
+        """A sound job from opening to *ready*; the inspector read the ring before he released it."""
         self.receive()
         self.measure()
         self.bore()
@@ -331,7 +347,6 @@ class Job:
         self.release("cold")
         self.close()
         self.ready()
-        self.own_reading()
 
 
 def _pair(value: Any) -> tuple[str, str]:

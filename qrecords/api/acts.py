@@ -157,6 +157,21 @@ class Release(Seeing):
     hold = serializers.ChoiceField(HOLDS)
 
 
+class ReleaseHere(Release):
+    """The inspector's own name and password, on the device of whoever is signed in. `marking` is what he
+    reads off the ring, where it is still to be read: an entry of its own, with the id `reading_id`."""
+
+    name = Text(max_length=60)
+    password = Text(max_length=200)
+    marking = Text(required=False, allow_blank=True, max_length=80)
+    reading_id = serializers.UUIDField(required=False)
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        if attrs.get("marking") and "reading_id" not in attrs:
+            raise serializers.ValidationError({"reading_id": ["a marking needs the id of its own entry"]})
+        return attrs
+
+
 class Telephone(Authority):
     """The code heard by telephone, with the lowest and the highest reading (whole size, nm)."""
 
@@ -258,6 +273,18 @@ def _release(acting: Acting, mounting: Mounting, said: Said) -> object:
     )
 
 
+def _release_here(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return signoff.release_here(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        hold=said["hold"],
+        shown=read_extent(said["shown"]),
+        reading_id=said.get("reading_id", said["entry_id"]),
+        marking=said.get("marking", ""),
+    )
+
+
 def _telephone(acting: Acting, mounting: Mounting, said: Said) -> object:
     return signoff.release_by_telephone(
         acting=acting,
@@ -306,6 +333,7 @@ LOOKED = Act("close a query", "looked", (Action.CLOSE_QUERY,), Looked, _looked)
 WITHDRAW = Act("withdraw a mounting", "withdrawal", (Action.WITHDRAW,), Withdraw, _withdraw)
 READY = Act("ready for inspection", "signature", (Action.READY,), Seeing, _ready)
 RELEASE = Act("release a hold", "release", (Action.RELEASE,), Release, _release)
+RELEASE_HERE = Act("release here", "release", (Action.SIGNED_IN,), ReleaseHere, _release_here)
 TELEPHONE = Act("release by telephone", "release", (Action.RELEASE,), Telephone, _telephone)
 DECIDE = Act("decide", "decision", _DECIDE, Decide, _decide)
 RETURN = Act("return to the fitter", "return", (Action.RETURN,), Return, _return)

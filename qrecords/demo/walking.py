@@ -202,6 +202,9 @@ class Walk:
         return {"gauge": self.hall.named("FG-07"), "method": "feeler"}
 
     def release(self, hold: str, who: str = "delacour") -> None:
+        """Before heat the inspector reads the ring himself."""
+        if hold == "fit":
+            self.read_marking(who)
         entry = signoff.release(
             acting=self.acting(who),
             mounting=self.mounting,
@@ -339,11 +342,13 @@ class Walk:
         )
 
     def read_marking(self, who: str) -> None:
-        """The inspector's own reading of the ring."""
+        """The inspector's own reading of the ring, once."""
+        if "identification" in case_of(self.mounting).checks:
+            return
         self.say("identification", {"marking": self.sheet.designation}, who=who, check=True)
 
     def sign(self, who: str = "delacour") -> None:
-        """The next hour the inspector reads the ring himself and signs what he was shown."""
+        """The next hour the inspector signs what he was shown; the ring he reads himself, if none has yet."""
         self.wait_until(MINUTES["covered"] + 60)
         self.read_marking(who)
         signoff.sign(

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
+from qrecords.mountings.actions.recording import Typed, record
 from qrecords.mountings.barring import lock_with_bearing, refuse_barred
 from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError, refuse_closed
 from qrecords.mountings.judging import Judged, judge, judged_now, look_elsewhere, store_judgement
@@ -56,8 +57,9 @@ def _stop(act: str, refusal: Refusal | None) -> None:
 @atomic()
 def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: str, shown: Extent) -> Entry:
     """Release a hold point: names the captures it rests on; a later one voids it. Refused (RefusedError)
-    while a finding of the hold is open, or to anybody who worked on the mounting. ChangedMeanwhileError if it
-    would rest on a capture that the page did not show."""
+    while a finding of the hold is open or before heat the inspector's own reading is missing, or to anybody
+    who worked on the mounting. ChangedMeanwhileError if it would rest on a capture that the page did not
+    show."""
     require(acting, Action.RELEASE, mounting.site)
     locked = lock_with_bearing(mounting)
     said = {"hold": hold, "shown": shown.document()}
@@ -73,6 +75,31 @@ def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: st
     _stop("release", refuse_release(judged.case, str(acting.author.id), hold, judged.of_hold(hold)))
     means = "sign-in" if acting.sender is None else "sign-in on the fitter's device"
     return _released(releasing, judged, means)
+
+
+def release_here(
+    *,
+    acting: Acting,
+    mounting: Mounting,
+    entry_id: uuid.UUID,
+    hold: str,
+    shown: Extent,
+    reading_id: uuid.UUID,
+    marking: str,
+) -> Entry:
+    """Release on another's device. The marking, as the inspector reads it off the ring there, is filed
+    before: his reading stands though the release be refused."""
+    require(acting, Action.RELEASE, mounting.site)
+    if marking.strip():
+        record(
+            acting=acting,
+            mounting=mounting,
+            entry_id=reading_id,
+            step_id="identification",
+            given={"marking": Typed(marking)},
+            check=True,
+        )
+    return release(acting=acting, mounting=mounting, entry_id=entry_id, hold=hold, shown=shown)
 
 
 @atomic()

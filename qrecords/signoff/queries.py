@@ -16,9 +16,9 @@ from qrecords.people.models import Person, RoleGrant
 from qrecords.people.permissions import Action, roles_with
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.findings import Verdict
+from qrecords.steps.identification import OWN_READING
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import LIVE, State
-from qrecords.steps.waiting import OF_THE_INSPECTOR
 
 
 def waiting_for_release(rows: QuerySet[Mounting], hold: str) -> list[Mounting]:
@@ -65,7 +65,7 @@ def flagged(mounting: Mounting) -> int:
 def marking_unread(mountings: Sequence[uuid.UUID]) -> set[uuid.UUID]:
     """Of these mountings those whose ring marking no inspector has read himself. One query."""
     missing = FindingRow.objects.filter(
-        mounting__in=mountings, rule=OF_THE_INSPECTOR, document__message__endswith=".not-entered"
+        mounting__in=mountings, rule=OWN_READING, document__message__endswith=".not-entered"
     )
     return set(missing.values_list("mounting", flat=True))
 

@@ -40,6 +40,9 @@ def _own_reading(rule: Rule, case: Case) -> list[Finding]:
     return [rule.finding("inspector's reading", verdict, inputs=[own], read=own.word, wanted=wanted)]
 
 
+OWN_READING = "own-reading"
+"""Identity is a hold point with the inspector's own reading: no release before heat without it, but for one
+by telephone, which has a rule of its own."""
 SUBSTITUTE = ("rework", "concession", "scrap")
 """Another bearing than the drawing's is the engineer's to allow; an unread marking is read, not decided."""
 STEP = Step(
@@ -58,12 +61,13 @@ STEP = Step(
             "ring-marking", 1, Stage.RECEIVE, "common practice, no source", _marking, SUBSTITUTE, hold="fit"
         ),
         Rule(
-            "own-reading",
+            OWN_READING,
             2,
             Stage.CLOSE,
             "incident narrative 448357; house rule",
             _own_reading,
             may_now=lambda finding, case: () if finding.verdict == Verdict.MISSING else SUBSTITUTE,
+            hold="fit",
         ),
         choice_rule(
             "package-intact",

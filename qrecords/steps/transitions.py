@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from qrecords.steps.case import Case, Release
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
+from qrecords.steps.identification import OWN_READING
 from qrecords.steps.runs import is_on
 from qrecords.steps.telephone import heard_wrong
 
@@ -88,21 +89,31 @@ def _not_independent(case: Case, author: str) -> Refusal | None:
 
 def refuse_release(case: Case, author: str, hold: str, findings: Iterable[Finding]) -> Refusal | None:
     """Ruling 21: no release while a finding of what it covers is open, or a query about it was not looked at:
-    answered, it may be a bore that does not conform (ruling 5). `findings` are the hold's own."""
+    answered, it may be a bore that does not conform (ruling 5); and none before heat without the inspector's
+    own reading of the marking. `findings` are the hold's own."""
     if state_of(case) in CLOSED:
         return Refusal("closed", {"state": state_of(case)})
     refusal = _not_independent(case, author)
     if refusal:
         return refusal
-    open_ = open_for_release(case, findings)
+    own = list(findings)
+    open_ = open_for_release(case, own)
     if open_:
         return Refusal("open-findings", {"findings": _names(open_)})
+    if unread_by_inspector(own):
+        return Refusal("own-reading-missing", {"missing": "the inspector's own reading of the ring marking"})
     return None
 
 
+def unread_by_inspector(findings: Iterable[Finding]) -> bool:
+    """Who releases has not read the marking off the ring."""
+    return any(f.rule == OWN_READING and f.verdict == Verdict.MISSING for f in findings)
+
+
 def open_for_release(case: Case, findings: Iterable[Finding]) -> list[Finding]:
-    """Of a hold's own findings those that keep it from being released."""
-    own = list(findings)
+    """Of a hold's own findings those that keep it from being released, the reading apart which who releases
+    makes himself."""
+    own = [f for f in findings if not unread_by_inspector([f])]
     unlooked = [f for f in own if f.verdict == Verdict.QUERY and f.digest not in case.looked]
     return [*undecided(case, own), *unlooked]
 

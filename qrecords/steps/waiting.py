@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.identification import OWN_READING
 from qrecords.steps.preparation import STEP as PREPARATION
 from qrecords.steps.runs import is_on, runs
 from qrecords.steps.standard import RULES
@@ -16,7 +17,6 @@ ENDINGS = frozenset(
     {"not-entered", "incomplete", NOT_TAKEN, "not-heated", "before-heat", "field-again", "clearance-again"}
 )
 """Endings of the messages that only say: the fitter is not there yet."""
-OF_THE_INSPECTOR = "own-reading"
 
 
 def ending(message: str) -> str:
@@ -30,7 +30,7 @@ def is_to_come(finding: Finding) -> bool:
 
 def tells_what_is_to_come(rule: str, message: str) -> bool:
     """The same of a missing finding by its message; the inspector's own reading is nobody else's to come."""
-    return ending(message) in ENDINGS and rule != OF_THE_INSPECTOR
+    return ending(message) in ENDINGS and rule != OWN_READING
 
 
 def left_of_preparation(case: Case, findings: Iterable[Finding]) -> list[Finding]:

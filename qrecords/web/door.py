@@ -149,11 +149,11 @@ def _device_time(request: HttpRequest) -> datetime | None:
     return told
 
 
-def entry_id_of(request: HttpRequest) -> uuid.UUID:
-    """The id the form carries, so that a double submit is a replay; a new one if it carries none.
-    IdentifierError for one that is not of version 7."""
+def entry_id_of(request: HttpRequest, field: str = "entry_id") -> uuid.UUID:
+    """The id the form carries in this field, so that a double submit is a replay; a new one if it carries
+    none. IdentifierError for one that is not of version 7."""
     try:
-        told = uuid.UUID(request.POST.get("entry_id", ""))
+        told = uuid.UUID(request.POST.get(field, ""))
     except ValueError:
         return new_id()
     return checked(told)

@@ -5,6 +5,7 @@ import pytest
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
+from qrecords.mountings.queries import case_of
 from qrecords.steps.procedure import STANDARD
 from tests.api.caller import Caller, typed
 from tests.cast import PASSWORD, Job, Workshop, start
@@ -30,7 +31,6 @@ def ready(job: Job) -> Job:
     job.release("cold")
     job.close()
     job.ready()
-    job.own_reading()
     return job
 
 
@@ -53,6 +53,7 @@ def test_who_performed_nothing_does_not_sign_that_it_was_performed(shop: Worksho
 
 def test_a_release_names_the_captures_and_is_void_after_a_new_reading(inspector: Caller, job: Job) -> None:
     address = f"mountings/{job.mounting.id}/"
+    job.own_reading()
     released = inspector.act(f"{address}releases/", hold="fit", shown=inspector.seen(address))
     assert inspector.get(address).document["standing_releases"]["fit"] == released.leaf
     job.say("measurement", reason="read again", journal__A__0=("19", "um from 60 mm"))
@@ -87,14 +88,34 @@ def test_no_release_while_a_finding_of_the_fit_is_open(shop: Workshop, inspector
     assert "journal size" in refused.document["facts"]["findings"]
 
 
-def test_the_inspector_signs_in_on_the_fitters_device(shop: Workshop, job: Job) -> None:
+def test_no_release_before_heat_without_the_inspectors_own_reading(inspector: Caller, job: Job) -> None:
+    address = f"mountings/{job.mounting.id}/releases/"
+    refused = inspector.post(address, entry_id=new_id(), hold="fit", shown=str(job.shown()))
+    assert (refused.status, refused.code) == (409, "own-reading-missing")
+    assert refused.document["facts"]["missing"] == "the inspector's own reading of the ring marking"
+    job.own_reading()
+    assert inspector.post(address, entry_id=new_id(), hold="fit", shown=str(job.shown())).status == 201
+
+
+def test_the_inspector_reads_the_ring_and_signs_in_on_the_fitters_device(shop: Workshop, job: Job) -> None:
     here, address = Caller.by_session(shop, "fitter"), f"mountings/{job.mounting.id}/releases/here/"
-    here.act(address, hold="fit", name="inspector", password=PASSWORD, shown=str(job.shown()))
+    read = {"marking": "6212 C3", "reading_id": new_id()}
+    here.act(address, hold="fit", name="inspector", password=PASSWORD, shown=str(job.shown()), **read)
+    own = case_of(job.mounting).checks["identification"]["marking"]
+    assert (own.word, own.author) == ("6212 C3", str(shop.people["inspector"].id))
     payload = entries_of(job.mounting.id)[-2].payload
     assert payload["kind"] == "release"
     assert payload["author"]["person"] == str(shop.people["inspector"].id)
     assert payload["sender"]["person"] == str(shop.people["fitter"].id)
     assert payload["body"]["seen"]["means"] == "sign-in on the fitter's device"
+
+
+def test_a_marking_read_on_the_fitters_device_needs_the_id_of_its_own_entry(shop: Workshop, job: Job) -> None:
+    here, address = Caller.by_session(shop, "fitter"), f"mountings/{job.mounting.id}/releases/here/"
+    body = {"hold": "fit", "name": "inspector", "password": PASSWORD, "shown": str(job.shown())}
+    refused = here.post(address, entry_id=new_id(), marking="6212 C3", **body)
+    assert (refused.status, refused.document["fields"][0]["field"]) == (400, "reading_id")
+    assert case_of(job.mounting).checks == {}
 
 
 @pytest.mark.parametrize(

@@ -86,6 +86,7 @@ def test_a_requirement_sent_twice(fitter: Caller, job: Job) -> None:
 
 
 def test_a_release_sent_twice(inspector: Caller, job: Job) -> None:
+    job.own_reading()
     replayed(
         inspector,
         f"mountings/{job.mounting.id}/releases/",

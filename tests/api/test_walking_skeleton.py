@@ -94,6 +94,7 @@ def test_a_sound_job_is_recorded_released_signed_and_proved(
 ) -> None:
     address = open_by_http(fitter)
     measure(fitter, address, shop)
+    say(inspector, address, "identification", check=True, marking="6212 C3")
     released = inspector.act(f"{address}releases/", hold="fit", shown=inspector.seen(address))
     heat(fitter, address, shop, released.leaf)
     check_cold(fitter, address, shop)
@@ -103,7 +104,6 @@ def test_a_sound_job_is_recorded_released_signed_and_proved(
     say(fitter, address, "protection", covered="yes")
     fitter_here = Caller.by_session(shop, "fitter")
     fitter_here.act(f"{address}ready/", password=PASSWORD, shown=fitter.seen(address))
-    say(inspector, address, "identification", check=True, marking="6212 C3")
     shown = inspector.get(address).document
     assert shown["state"] == "ready for inspection"
     assert shown["open"] == []

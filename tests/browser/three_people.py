@@ -71,6 +71,7 @@ def whole_job(people: ThreePeople, job: Job) -> None:
     receive(hand)
     measure(hand)
     open_from_waiting(people.inspector, number)
+    read_the_marking(people.inspector)
     read_the_display(people.inspector)
     release(people.inspector, "fit")
     hand.shown("Released by Inspector Person")
@@ -107,6 +108,13 @@ def the_pictures_are_made(page: Page) -> None:
     assert edges_px == [64] * len(edges_px) != []  # as wide as they were taken
 
 
+def read_the_marking(page: Page) -> None:
+    """Off the ring itself: until then nothing can be released."""
+    expect(page.locator("#hold-fit button")).to_have_count(0)
+    page.fill("#marking", "6212 C3")
+    page.click("text=record my reading")
+
+
 def read_the_display(page: Page) -> None:
     page.fill("#display-said", f"60.0{READINGS[0]}")
     page.click("text=compare")
@@ -122,8 +130,6 @@ def release(page: Page, hold: str) -> None:
 def decide(page: Page, number: str) -> None:
     """The flag stands first with its photo beside it, and nothing can be signed before it is answered."""
     open_from_waiting(page, number)
-    page.fill("#marking", "6212 C3")
-    page.click("text=record my reading")
     flag = page.locator("section.item")
     expect(flag).to_have_count(1)
     expect(flag.locator("h2")).to_contain_text("nonconforming Peak, inner ring")

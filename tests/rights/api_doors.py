@@ -13,7 +13,18 @@ from qrecords.steps.telephone import readings_code, readings_of
 from tests.api.caller import Caller
 from tests.cast import PASSWORD, REQUIREMENT
 from tests.drawing import small_jpeg
-from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, problem_of
+from tests.rights.scenes import (
+    Came,
+    Door,
+    Hand,
+    NoDoor,
+    doubtful,
+    finished,
+    measured,
+    opened_by,
+    problem_of,
+    read,
+)
 from tests.rights.web_doors import token_of
 
 NO_DOOR: Mapping[Action, NoDoor] = {
@@ -190,8 +201,8 @@ DOORS: tuple[Door, ...] = (
         Action.CLOSE_QUERY, BATCH, lambda hand: hand.send(kind="looked", **_looked(hand)), doubtful, "looked"
     ),
     Door(Action.READY, f"POST {ON}ready/", _shown("ready/"), measured, "signature"),
-    Door(Action.RELEASE, f"POST {ON}releases/", _shown("releases/", hold="fit"), measured, "release"),
-    Door(Action.RELEASE, f"POST {ON}releases/here/", _release_here, measured, "release"),
+    Door(Action.RELEASE, f"POST {ON}releases/", _shown("releases/", hold="fit"), read, "release"),
+    Door(Action.RELEASE, f"POST {ON}releases/here/", _release_here, read, "release"),
     Door(Action.RELEASE, f"POST {ON}releases/telephone/", _telephone, measured, "release"),
     Door(Action.MEASURE_AGAIN, f"POST {ON}decisions/", _decide("measure again"), doubtful, "decision"),
     Door(Action.REWORK, f"POST {ON}decisions/", _decide("rework"), doubtful, "decision"),

@@ -27,11 +27,18 @@ def opened() -> Job:
 
 
 def measured() -> Job:
-    """What waits for its release before heat."""
+    """Everything that is measured before heat."""
     job = opened()
     job.receive()
     job.measure()
     job.bore()
+    return job
+
+
+def read() -> Job:
+    """The same, and an inspector has read the ring himself."""
+    job = measured()
+    job.own_reading()
     return job
 
 

@@ -14,7 +14,7 @@ from qrecords.people.permissions import Action
 from qrecords.steps.telephone import readings_code, readings_of
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
-from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by
+from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, read
 
 NO_DOOR: Mapping[Action, NoDoor] = {
     Action.PROCEDURE: NoDoor("the editor of procedures comes with the whole record", "put_in_force"),
@@ -159,14 +159,14 @@ DOORS: tuple[Door, ...] = (
         Action.RELEASE,
         "release",
         lambda hand: hand.on("release", hold="fit", shown=hand.job.shown()),
-        measured,
+        read,
         "release",
     ),
     Door(
         Action.RELEASE,
         "release-here",
         _release_here,
-        measured,
+        read,
         "release",
         turned_away=(422, "This needs inspector of this site."),
     ),

@@ -173,6 +173,7 @@ def test_a_closed_mounting_takes_no_further_decision_or_release(job: Job) -> Non
 
 def _release(job: Job) -> Callable[..., Entry]:
     job.decide("concession", "journal size")
+    job.own_reading()
     acting, shown = job.shop.acting("inspector"), job.shown()
     return lambda entry_id, hold="fit": signoff.release(
         acting=acting, mounting=job.mounting, entry_id=entry_id, hold=hold, shown=shown

@@ -21,7 +21,7 @@ from qrecords.signoff.errors import (
 )
 from qrecords.signoff.models import Signature
 from qrecords.steps.shown import Extent
-from qrecords.steps.telephone import answer_code, readings_code, readings_of
+from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.steps.transitions import State, state_of
 from tests.cast import REQUIREMENT, Job, again, make_workshop, start
 from tests.kept import once
@@ -147,6 +147,7 @@ def test_an_inspector_may_sign_in_on_the_fitters_tablet(job: Job) -> None:
     job.receive()
     job.measure()
     job.bore()
+    job.own_reading()
     acting = job.shop.acting("inspector", sender=job.shop.people["fitter"], identity="proved")
     entry = signoff.release(
         acting=acting, mounting=job.mounting, entry_id=new_id(), hold="fit", shown=job.shown()
@@ -160,14 +161,7 @@ def test_a_release_by_telephone_is_named_by_the_code_read_back(job: Job) -> None
     job.receive()
     job.measure()
     job.bore()
-    case = case_of(job.mounting)
-    readings = readings_of(case)
-    released = signoff.release_by_telephone(
-        acting=job.shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(),
-        code=readings_code(case.mounting, readings).lower(), lowest_nm=min(readings.values()),
-        highest_nm=max(readings.values()),
-    )  # fmt: skip
-    job.tap("heater on", code=answer_code(job.leaf(released)))
+    job.tap("heater on", code=job.release_by_telephone())
     assert job.finding("fit released before heat").verdict == "conforming"
 
 

@@ -264,6 +264,24 @@ def test_a_gauge_off_its_master_before_it_measured_stops_heat() -> None:
     assert {"master check", "journal size"} <= set(refusal.facts["findings"].split(", "))
 
 
+@pytest.mark.parametrize("read", ["6212 C3", "6212", None])
+def test_before_heat_the_inspector_reads_the_ring_himself_and_finds_it_as_drawn(read: str | None) -> None:
+    book = Book()
+    if read:
+        book.say("identification", author="inspector", check=True, marking=read)
+    refusal = refuse_release(book.case(), "inspector", "fit", book.rule("own-reading"))
+    codes = {"6212 C3": "", "6212": "open-findings", None: "own-reading-missing"}
+    assert (refusal.code if refusal else "") == codes[read]
+
+
+def test_a_marking_read_by_who_worked_on_it_is_no_own_reading() -> None:
+    book = Book()
+    book.say("preparation", author="inspector", wiped="yes")
+    book.say("identification", author="inspector", check=True, marking="6212 C3")
+    refusal = refuse_release(book.case(), "another inspector", "fit", book.rule("own-reading"))
+    assert refusal is not None and refusal.code == "own-reading-missing"
+
+
 @pytest.mark.parametrize("answered", [False, True])
 def test_a_bore_above_its_class_is_looked_at_before_heat(answered: bool) -> None:
     book = Book()

@@ -53,6 +53,7 @@ def test_a_sender_is_named_only_where_somebody_else_sent_it(job: Job) -> None:
     job.receive()
     job.measure()
     job.bore()
+    job.own_reading()
     acting = job.shop.acting("inspector", sender=job.shop.people["fitter"])
     release(acting=acting, mounting=job.mounting, entry_id=new_id(), hold="fit", shown=job.shown())
     line = next(line for line in record(job).lines if line.entry.kind == "release")

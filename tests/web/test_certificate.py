@@ -39,7 +39,6 @@ def until_signature(job: Job, peak_c: str = "95", package: str = "intact") -> No
     job.release("cold")
     job.close()
     job.ready()
-    job.own_reading()
 
 
 @pytest.fixture

@@ -132,11 +132,15 @@ def test_readings_of_a_warm_seat_are_read_out_as_typed_and_say_so(shop: Workshop
     assert "<b>+16 µm</b>" in told and "<b>+18 µm</b>" in told and "(not brought to 20 °C)" in told
 
 
-def release_here(client: Client, job: Job, hold: str = "fit", word: str = PASSWORD) -> Any:
+def release_here(
+    client: Client, job: Job, hold: str = "fit", word: str = PASSWORD, marking: str = "6212 C3"
+) -> Any:
     page = client.get(at(job, "measure/?part=fit" if hold == "fit" else "cold/?part=hold")).content.decode()
     shown = re.search(r'name="shown" value="([^"]*)"', page)
     assert shown
     typed = {"sign_in": "inspector", "inspector_password": word, "shown": shown[1]}
+    if hold == "fit":
+        typed |= {"marking": marking, "reading_id": str(new_id())}
     return client.post(at(job, f"release/{hold}/"), typed, follow=True)
 
 
@@ -151,6 +155,26 @@ def test_after_a_release_here_the_taps_follow_where_the_heater_stands_ready(
 ) -> None:
     set_up(measured)
     assert release_here(fitter, measured).request["PATH_INFO"] == at(measured, "hot/")
+
+
+def test_at_the_tablet_the_inspector_reads_the_ring_before_he_sees_what_the_fitter_read(
+    fitter: Client, measured: Job
+) -> None:
+    panel = text_of(fitter, at(measured, "measure/?part=fit")).split("What he releases", 1)[1]
+    assert 'name="marking" value=""' in panel and "6212 C3" not in panel.split("by telephone", 1)[0]
+    page = release_here(fitter, measured, marking="").content.decode()
+    assert "the inspector has not read the marking off the ring himself" in page
+    assert judged_now(measured.mounting).case.releases == ()
+
+
+def test_what_the_inspector_read_at_the_tablet_stands_though_his_release_is_refused(
+    fitter: Client, measured: Job
+) -> None:
+    page = release_here(fitter, measured, marking="6212").content.decode()
+    assert "Not released while this is open: Marking, inspector&#x27;s own reading" in page
+    assert 'name="marking"' not in page, "it is read"
+    case = judged_now(measured.mounting).case
+    assert case.checks["identification"]["marking"].word == "6212" and case.releases == ()
 
 
 def test_the_taps_say_what_of_the_set_up_is_not_recorded(fitter: Client, measured: Job) -> None:

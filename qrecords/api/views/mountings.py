@@ -10,7 +10,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from qrecords.api import door
-from qrecords.api.acts import BATCHED, RELEASE, Act, Fact, Release
+from qrecords.api.acts import BATCHED, RELEASE_HERE, Act, Fact
 from qrecords.api.batch import taken
 from qrecords.api.case import case_document
 from qrecords.api.door import Resource, acting_of, counted, person_of
@@ -140,16 +140,9 @@ def do(act: Act, acting: Acting, mounting: Mounting, said: Mapping[str, Any]) ->
     return write(said["entry_id"], act.kind, mounting.id, lambda: act.do(acting, mounting, said))
 
 
-class ReleaseHere(Release):
-    """The inspector's own name and password, on the device of whoever is signed in."""
-
-    name = Text(max_length=60)
-    password = Text(max_length=200)
-
-
 class ReleasesHere(Resource):
     operations = {
-        "POST": Operation("release here", (Action.SIGNED_IN,), Receipt, ReleaseHere, write=True),
+        "POST": Operation(RELEASE_HERE.name, RELEASE_HERE.rights, Receipt, RELEASE_HERE.body, write=True),
     }
 
     def post(self, request: Request, mounting: uuid.UUID) -> Response:
@@ -166,7 +159,7 @@ class ReleasesHere(Resource):
             sender=person_of(request),
             identity=PROVED,
         )
-        return do(RELEASE, acting, found, said).response()
+        return do(RELEASE_HERE, acting, found, said).response()
 
 
 class Batch(Body):

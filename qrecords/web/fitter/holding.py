@@ -1,16 +1,18 @@
 """A hold point at the tablet: what waits, and the ways in which it can be released."""
 
+import uuid
 from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
+from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.judging import Judged
 from qrecords.people.queries import names
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.fit import telephone_agrees
 from qrecords.steps.measurement import journal
 from qrecords.steps.telephone import readings_code, readings_of
-from qrecords.steps.transitions import open_for_release, standing_release
+from qrecords.steps.transitions import open_for_release, standing_release, unread_by_inspector
 from qrecords.web import parts
 from qrecords.web.figures import Figures
 from qrecords.web.fitter.page import Moment
@@ -36,7 +38,8 @@ class Telephone:
 @dataclass(frozen=True)
 class Hold:
     """`released` says by whom and when, '' while it waits; `leaf` is the leaf hash of the standing release,
-    `open` what keeps it from being released, one frame a word."""
+    `open` what keeps it from being released, one frame a word. `reading_id`: the entry of the inspector's own
+    reading of the marking, where it is still to be made; None where it is not asked."""
 
     name: str
     title: str
@@ -45,6 +48,7 @@ class Hold:
     open: tuple[parts.Said, ...]
     telephone: Telephone | None
     wanted: bool = True
+    reading_id: uuid.UUID | None = None
 
 
 def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) -> Hold:
@@ -63,6 +67,7 @@ def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) 
     open_ = sorted(
         open_for_release(case, judged.of_hold(name)), key=lambda finding: WORST_FIRST.index(finding.verdict)
     )
+    reads = unread_by_inspector(judged.of_hold(name))
     title = gettext("Heat waits for the inspector.")
     if name == "cold":
         title = gettext("Covering waits for the inspector.")
@@ -74,6 +79,7 @@ def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) 
         tuple(grouped(show(judged, finding) for finding in open_)),
         _telephone(judged, figures) if name == "fit" else None,
         name in case.procedure.holds,
+        new_id() if reads else None,
     )
 
 
@@ -87,9 +93,12 @@ class RestsOn:
 
 
 def rests_on(judged: Judged, name: str) -> RestsOn:
-    """Every standing answer that the release would name, as typed."""
+    """Every standing answer that the release would name, as typed; but not the marking while the inspector
+    has still to read it himself."""
     steps = (*HOLD_COVERS[name], *(("heating",) if name == "fit" else ()))
     rows = rows_of(judged, steps)
+    if unread_by_inspector(judged.of_hold(name)):
+        rows = tuple(row for row in rows if row.label != field_label("identification.marking"))
     if name != "fit":
         return RestsOn(None, rows)
     surface = journal_surface(judged.case)

@@ -16,6 +16,7 @@ WORDS: Mapping[str, str] = {
     "own-reading": _("Who took a reading grants no concession that rests on it: another engineer does."),
     "not-ready": _("The fitter has not said that it is ready for inspection."),
     "worked-since-ready": _("Work was added since the fitter said ready: return it, he says it again."),
+    "own-reading-missing": _("Not released: the inspector has not read the marking off the ring himself."),
     "closed": _("This mounting is closed."),
     "not-open": _("This mounting is not open."),
     "heated": _("It was heated: it is not withdrawn any more, the ring has to be decided about."),

@@ -53,16 +53,25 @@ def hold_title(hold: str) -> str:
 
 
 def hold_points(
-    judged: Judged, rights: Rights, names: Mapping[str, str], zone: str, figures: Figures
+    judged: Judged, rights: Rights, names: Mapping[str, str], zone: str, figures: Figures, *, hidden: bool
 ) -> tuple[HoldPoint, ...]:
-    """Every hold point of the procedure in its order."""
+    """Every hold point of the procedure in its order. `hidden`: the reader does not see the readings yet, and
+    releases none that he has not seen."""
     return tuple(
-        _hold_point(judged, hold, rights, names, zone, figures) for hold in judged.case.procedure.holds
+        _hold_point(judged, hold, rights, names, zone, figures, hidden=hidden)
+        for hold in judged.case.procedure.holds
     )
 
 
 def _hold_point(
-    judged: Judged, hold: str, rights: Rights, names: Mapping[str, str], zone: str, figures: Figures
+    judged: Judged,
+    hold: str,
+    rights: Rights,
+    names: Mapping[str, str],
+    zone: str,
+    figures: Figures,
+    *,
+    hidden: bool,
 ) -> HoldPoint:
     case = judged.case
     release = standing_release(case, hold)
@@ -73,6 +82,9 @@ def _hold_point(
     if given is not None:
         note = f"{moment(given.at, zone)} · {gettext(given.means)}"
         note += "" if release else " · " + gettext("void: a reading changed since")
+    stop = release_stop(rights, judged, hold)
+    if stop == "" and hidden and hold == "fit":
+        stop = gettext("when you have read the display")
     due = waits(case, judged.findings, hold)
     unprepared = left_of_preparation(case, judged.findings) if hold == "fit" else []
     found = {finding.characteristic: finding for finding in judged.findings}
@@ -86,7 +98,7 @@ def _hold_point(
         standing=standing,
         signature=Signature(hold_title(hold), names.get(given.author, "") if given else "", note),
         due=due,
-        stop=release_stop(rights, judged, hold),
+        stop=stop,
         button=gettext("release: heat may begin") if hold == "fit" else gettext("release the cold check"),
         told=tuple(show(judged, finding, figures, iso=True) for finding in told) if due else (),
         preparation=tuple(show(judged, finding, figures, iso=True) for finding in unprepared),

@@ -92,9 +92,14 @@ class Record:
         return tuple(hold for hold in self.holds if hold.due)
 
     @property
-    def releasable(self) -> bool:
-        """A hold point is the next tap."""
-        return any(hold.stop == "" for hold in self.due)
+    def next_tap(self) -> str:
+        """The one filled tap: what is to be read with one's own eyes, then a hold point; '' where it is the
+        first finding or the signature."""
+        if self.kept.marking:
+            return "marking"
+        if self.kept.readings:
+            return "display"
+        return "hold" if any(hold.stop == "" for hold in self.due) else ""
 
     @property
     def pair(self) -> tuple[End, ...]:
@@ -137,7 +142,7 @@ def record_of(
     people = names({*_authors(case), *(_authors(other.judged.case) if other else ())})
     shown = {each.finding.characteristic: each for each in _all(groups)}
     seat = this.seat
-    holds = hold_points(judged, rights, people, zone, figures)
+    holds = hold_points(judged, rights, people, zone, figures, hidden=kept.readings)
     above = {drawing.template for hold in holds for drawing in hold.drawings if not kept.readings}
     told, late = _told(case, mounting.id, zone)
     return Record(

@@ -120,6 +120,8 @@ def _words(refusal: Refusal | None, judged: Judged, count: int | None = None) ->
     match refusal.code:
         case "open-findings":
             return ngettext("when %(n)s item is closed", "when %(n)s items are closed", count) % {"n": count}
+        case "own-reading-missing":
+            return gettext("when you have read the marking off the ring")
         case "not-ready":
             return gettext("when the fitter has said ready")
         case "worked-since-ready":

@@ -11,7 +11,13 @@ from django.utils.translation import gettext, gettext_noop
 from django.views.decorators.http import require_POST
 
 from qrecords.mountings.actions.finishing import ready
-from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError
+from qrecords.mountings.errors import (
+    ChangedMeanwhileError,
+    FieldsError,
+    NeedsReasonError,
+    NothingSaidError,
+    RefusedError,
+)
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
@@ -19,7 +25,7 @@ from qrecords.people.acting import PROVED
 from qrecords.people.errors import NotAllowedError, ProveAgainError, UnknownPersonError
 from qrecords.people.permissions import Action
 from qrecords.people.proving import prove
-from qrecords.signoff.actions import release
+from qrecords.signoff import actions as signoff
 from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of, shown_of
 from qrecords.web.fitter.refusals import refusal_sentence
@@ -35,7 +41,8 @@ AT = {"fit": "fit", "cold": "hold"}
 @door(Action.RECORD)
 @require_POST
 def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> HttpResponse:
-    """The inspector proves himself on the fitter's device: he is the author, the fitter the sender."""
+    """The inspector proves himself on the fitter's device: he is the author, the fitter the sender. What he
+    reads off the ring comes with it."""
     if hold not in AT:
         raise Http404(hold)
     fitter = person_of(request)
@@ -44,17 +51,23 @@ def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> Htt
         inspector = prove(
             request, request.POST.get("sign_in", ""), request.POST.get("inspector_password", "")
         )
-        release(
+        signoff.release_here(
             acting=replace(acting_of(request), author=inspector, sender=fitter, identity=PROVED),
             mounting=mounting,
             entry_id=entry_id_of(request),
             hold=hold,
             shown=shown_of(request),
+            reading_id=entry_id_of(request, "reading_id"),
+            marking=request.POST.get("marking", ""),
         )
     except UnknownPersonError:
         said = gettext("Name and password do not belong together. Or the account is closed.")
     except ChangedMeanwhileError:
         said = gettext(CHANGED)
+    except FieldsError as error:
+        said = "; ".join(each.why or each.allowed for each in error.errors.values())
+    except (NeedsReasonError, NothingSaidError):
+        said = gettext("The marking has been read by an inspector meanwhile. Look, and release again.")
     except (RefusedError, NotAllowedError) as error:
         said = refusal_sentence(error)
     else:
@@ -63,14 +76,14 @@ def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> Htt
 
 
 def _not_released(request: HttpRequest, mounting: Mounting, hold: str, said: str) -> HttpResponse:
-    """The hold page once more: the name he typed is kept, what is wrong stands beside it."""
+    """The hold page once more: what he read and his name are kept, what is wrong stands beside it."""
     judged = judged_now(mounting)
     if State(mounting.state) not in LIVE:
         messages.error(request, said)
         return redirect("sheet", mounting.id)
     screen = next(screen for screen in SCREENS.values() if screen.hold == hold)
     part = screen.part(AT[hold]) or screen.parts[-1]
-    typed = Sent({"sign_in": request.POST.get("sign_in", "")})
+    typed = Sent({key: request.POST.get(key, "") for key in ("sign_in", "marking")})
     return show(request, mounting, judged, screen, part, typed, not_released=said)
 
 

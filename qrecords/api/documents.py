@@ -11,25 +11,17 @@ from qrecords.steps.gear import HEATER_KINDS
 from qrecords.steps.requirement import SEATS, TAKEN_FROM
 from qrecords.steps.standard import STEPS
 
-LARGEST = 2**31 - 1
 STEP_NAMES = sorted(STEPS)
 HOLDS = sorted(HOLD_COVERS)
-MM = r"^[0-9]{1,4}([.,][0-9]{1,6})?$"
-UM = r"^[+-]?[0-9]{1,5}(\.[0-9]{1,3})?$"
 
 
-def _mm(**options: Any) -> serializers.RegexField:
-    """A size in mm as the drawing writes it."""
-    return serializers.RegexField(MM, error_messages={"invalid": "a size in mm, as 60 or 60,5"}, **options)
+def _number(**options: Any) -> Text:
+    """A number as the drawing writes it; the reader of the document says what it may be."""
+    return Text(max_length=None, **options)
 
 
-def _um(**options: Any) -> serializers.RegexField:
-    """A deviation in µm as the drawing writes it."""
-    return serializers.RegexField(UM, error_messages={"invalid": "µm, as 30 or -7.5"}, **options)
-
-
-def _two_um() -> serializers.ListField:
-    return serializers.ListField(child=_um(), min_length=2, max_length=2, required=False)
+def _two_numbers() -> serializers.ListField:
+    return serializers.ListField(child=_number(), min_length=2, max_length=2, required=False)
 
 
 class RequirementDocument(Body):
@@ -38,26 +30,26 @@ class RequirementDocument(Body):
     drawing = Text(max_length=60)
     revision = Text(max_length=20)
     designation = Text(max_length=60)
-    nominal_mm = _mm()
+    nominal_mm = _number()
     shaft_class = Text(max_length=8, required=False)
-    limits_um = _two_um()
+    limits_um = _two_numbers()
     kinds = serializers.ListField(child=serializers.ChoiceField(KINDS), required=False, max_length=10)
     clearance_kind = Text(max_length=40, required=False)
     clearance_group = Text(max_length=4, required=False)
-    clearance_min_um = _um(required=False)
-    outside_mm = _mm()
-    width_mm = _mm()
+    clearance_min_um = _number(required=False)
+    outside_mm = _number()
+    width_mm = _number()
     size_source = serializers.ChoiceField(TAKEN_FROM, required=False)
-    mass_kg = serializers.RegexField(MM, required=False)
+    mass_kg = _number(required=False)
     mass_from = serializers.ChoiceField(TAKEN_FROM[1:], required=False)
-    raceway_mm = _mm(required=False)
+    raceway_mm = _number(required=False)
     raceway_from = serializers.ChoiceField(TAKEN_FROM[1:], required=False)
-    shaft_bore_mm = _mm(required=False)
+    shaft_bore_mm = _number(required=False)
     seat = serializers.ChoiceField(SEATS, required=False)
-    seat_width_mm = _mm(required=False)
-    form_um = _um(required=False)
-    interference_um = _two_um()
-    stabilised_c = Whole(min_value=50, max_value=500, required=False)
+    seat_width_mm = _number(required=False)
+    form_um = _number(required=False)
+    interference_um = _two_numbers()
+    stabilised_c = Whole(required=False)
     bore_class = Text(max_length=10, required=False)
     nominal_source = Text(max_length=120, required=False)
     outside_source = Text(max_length=120, required=False)
@@ -68,6 +60,9 @@ class RequirementDocument(Body):
     stabilised_source = Text(max_length=120, required=False)
     seat_width_source = Text(max_length=120, required=False)
     mass_source = Text(max_length=120, required=False)
+    limits_source = Text(max_length=120, required=False)
+    interference_source = Text(max_length=120, required=False)
+    form_source = Text(max_length=120, required=False)
 
 
 class EquipmentDocument(Body):
@@ -88,7 +83,7 @@ class EquipmentDocument(Body):
 
 class DecisionRule(Body):
     edition = Text(max_length=60)
-    guard_factor = serializers.RegexField(r"^[0-4](\.[0-9]{1,3})?$")
+    guard_factor = _number()
 
 
 class ShotDocument(Body):
@@ -97,11 +92,11 @@ class ShotDocument(Body):
 
 
 class LimitsDocument(Body):
-    house_cap_c = Whole(min_value=20, max_value=400)
-    greased_cap_c = Whole(min_value=20, max_value=400)
-    field_nt = Whole(min_value=0, max_value=LARGEST)
-    blade_nm = Whole(min_value=1, max_value=LARGEST)
-    spread_mk = Whole(min_value=0, max_value=100_000)
+    house_cap_c = Whole()
+    greased_cap_c = Whole()
+    field_nt = Whole()
+    blade_nm = Whole()
+    spread_mk = Whole()
 
 
 def _fields(*, required: bool = True) -> serializers.ListField:
@@ -126,5 +121,5 @@ class ProcedureDocument(Body):
     optional_for_ball_and_sealed = _fields(required=False)
     not_applicable = _fields()
     planes = _places(r"^[A-Z]$")
-    directions = _places(r"^[0-9]{1,3}$")
+    directions = serializers.ListField(child=_number(), allow_empty=False, max_length=24)
     limits = LimitsDocument()

@@ -30,6 +30,9 @@ SOURCES: Mapping[str, str] = {
     "stabilised_c": "stabilised_source",
     "seat_width_mm": "seat_width_source",
     "mass_kg": "mass_source",
+    "limits_um": "limits_source",
+    "interference_um": "interference_source",
+    "form_um": "form_source",
 }
 """Field of the requirement → field that says where it is written, if it is not what the designation says or
 the other sizes let expect."""

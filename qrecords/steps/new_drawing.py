@@ -8,6 +8,7 @@ from qrecords.steps.designated import as_designated, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.proportions import in_proportion
 from qrecords.steps.requirement import MOST_UM, TAKEN_FROM, Requirement, bounded, read_requirement
+from qrecords.steps.windows import usual_windows
 
 
 def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
@@ -30,6 +31,7 @@ def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
     one_of_the_tables(document)
     as_designated(document)
     in_proportion(asked)
+    usual_windows(asked)
     return asked
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from qrecords.engineering.units import parse_number
 from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.requirement import Requirement
@@ -66,7 +67,7 @@ def read_procedure(document: Mapping[str, Any]) -> Procedure:
             name=str(document["name"]),
             revision=str(document["revision"]),
             edition=str(rule["edition"]),
-            guard_factor=Decimal(rule["guard_factor"]),
+            guard_factor=parse_number(str(rule["guard_factor"])),
             steps=tuple(document["steps"]),
             holds=tuple(document["holds"]),
             shots=tuple(Shot(shot["id"], shot["step"]) for shot in document["photos"]),

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Any
 
 from qrecords.engineering.bearings import bore_limits
@@ -105,14 +105,14 @@ def _decimal(document: Mapping[str, Any], field: str) -> Decimal:
 
 def _um(field: str, value: Any) -> int:
     """Micrometres as the drawing writes them, in whole nanometres."""
+    told = repr(str(value)[:SHOWN])
+    allowed = f"allowed: −{MOST_UM}…{MOST_UM} µm"
     try:
-        exact = Decimal(str(value).replace(",", "."))
-    except InvalidOperation:
-        exact = Decimal("NaN")
-    if not exact.is_finite() or abs(exact) > MOST_UM:
-        told = repr(str(value)[:SHOWN])
-        why = f"{told} µm is not possible; allowed: −{MOST_UM}…{MOST_UM} µm"
-        raise DocumentError("requirement", field, why)
+        exact = parse_number(str(value))
+    except EngineeringError:
+        raise DocumentError("requirement", field, f"{told} is not a number; {allowed}") from None
+    if abs(exact) > MOST_UM:
+        raise DocumentError("requirement", field, f"{told} µm is not possible; {allowed}")
     return int(exact * 1000)
 
 

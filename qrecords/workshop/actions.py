@@ -13,7 +13,8 @@ from qrecords.steps import gear
 from qrecords.steps.gear import read_gear
 from qrecords.steps.new_drawing import read_new_requirement
 from qrecords.steps.new_gear import read_new_gear
-from qrecords.steps.procedure import procedure_digest, read_procedure
+from qrecords.steps.new_procedure import read_new_procedure
+from qrecords.steps.procedure import procedure_digest
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.marks import is_mark, new_mark
 from qrecords.workshop.models import (
@@ -260,9 +261,10 @@ def calibrate(
 def put_in_force(
     *, acting: Acting, procedure_id: uuid.UUID, site: uuid.UUID, document: Mapping[str, Any]
 ) -> ProcedureVersion:
-    """A revision of the procedure, in force from now; mountings begun before keep theirs."""
+    """A revision of the procedure, in force from now; mountings begun before keep theirs. DocumentError names
+    the limit that cannot be."""
     require(acting, Action.PROCEDURE, site)
-    procedure = read_procedure(document)
+    procedure = read_new_procedure(document)
     digest = procedure_digest(document)
     about = ("procedure", procedure_id)
     state(acting, "procedure", id=procedure_id, site=site, about=about, said=dict(document), procedure=digest)

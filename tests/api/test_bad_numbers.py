@@ -144,7 +144,10 @@ REQUIREMENT_FAULTS = {
     "a group of letters": ("nominal_mm", "sixty"),
     "not a number": ("mass_kg", "NaN"),
     "a kind that is none": ("kinds", ["square"]),
-    "µm with a comma": ("form_um", "2,5"),
+    "two separators": ("form_um", "2,5.1"),
+    "limits ten times off": ("limits_um", ["-600", "300"]),
+    "an interference ten times off": ("interference_um", ["110", "450"]),
+    "a form ten times off": ("form_um", "65"),
 }
 
 
@@ -159,6 +162,28 @@ def test_a_drawing_that_cannot_be_used_names_its_field(
     )
     assert answered.status in (400, 422)
     assert field in str(answered.document)
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "source"),
+    [
+        ("limits_um", ["-600", "300"], "limits_source"),
+        ("interference_um", ["110", "450"], "interference_source"),
+        ("form_um", "65", "form_source"),
+    ],
+)
+def test_limits_far_from_those_of_seats_are_taken_once_they_say_where_they_are_written(
+    fitter: Caller, job: Job, field: str, value: Any, source: str
+) -> None:
+    from tests.cast import REQUIREMENT
+
+    address = f"journals/{job.journal.id}/requirements/"
+    document = {**REQUIREMENT, field: value}
+    asked = fitter.post(address, entry_id=new_id(), document=document)
+    assert (asked.status, asked.document["facts"]["field"]) == (422, field)
+    assert "where seats of 60 mm lie" in asked.document["facts"]["why"]
+    written = document | {source: "drawing TH-4410 C, note 7"}
+    assert fitter.post(address, entry_id=new_id(), document=written).status == 201
 
 
 def test_a_class_that_is_none_says_which_there_are(fitter: Caller, job: Job) -> None:

@@ -112,3 +112,33 @@ def test_a_mass_and_a_raceway_say_where_they_were_taken_from(fitter: Client, fie
     assert (
         typed in held.values() and held[f"{field}_from" if field == "mass" else "raceway_from"] == "drawing"
     )
+
+
+WINDOWS = {
+    "limits ten times off": ({"limit_lower": "-600", "limit_upper": "300"}, "limit_upper", "−60…83 µm"),
+    "a sound class ten times off": ({"limit_lower": "110", "limit_upper": "300"}, "limit_upper", "−60…83 µm"),
+    "an interference ten times off": (
+        {"interference_least": "110", "interference_most": "450"},
+        "interference_least",
+        "−60…98 µm",
+    ),
+}
+
+
+@pytest.mark.parametrize(("typed", "field", "usual"), WINDOWS.values(), ids=list(WINDOWS))
+def test_limits_far_from_those_of_seats_are_asked_beside_their_field_until_they_say_where_they_are_written(
+    fitter: Client, typed: dict[str, str], field: str, usual: str
+) -> None:
+    assert usual in asked_back(fitter, typed, field)
+    page = fitter.post("/mountings/new/", ORDER | SIZES | UNKNOWN | typed).content.decode()
+    source = "limits_source" if field == "limit_upper" else "interference_source"
+    assert f'name="{source}"' in page, "the page asks for the source it wants"
+    taken = fitter.post("/mountings/new/", ORDER | SIZES | UNKNOWN | typed | {source: "note 7"})
+    assert taken.status_code == 302
+    held = Mounting.objects.get().journal.requirements.get().document  # type: ignore[attr-defined]
+    assert held[source] == "note 7"
+
+
+def test_the_usual_limits_of_a_seat_are_taken_unasked(fitter: Client) -> None:
+    usual = {"limit_lower": "11", "limit_upper": "30", "interference_least": "11", "interference_most": "45"}
+    assert fitter.post("/mountings/new/", ORDER | SIZES | UNKNOWN | usual).status_code == 302

@@ -39,6 +39,8 @@ DOCUMENT_FIELDS = {
     "raceway_mm": "raceway",
     "raceway_from": "raceway_from",
     "stabilised_c": "stabilised",
+    "limits_um": "limit_upper",
+    "interference_um": "interference_least",
 }
 """Field of the requirement document → input of the form."""
 
@@ -158,6 +160,9 @@ SOURCE_LABELS: Mapping[str, str] = {
     "stabilised_c": _("where another stabilisation is written"),
     "seat_width_mm": _("where this seat width is written"),
     "mass_kg": _("where this mass is written"),
+    "limits_um": _("where these limits are written"),
+    "interference_um": _("where this interference is written"),
+    "form_um": _("where this form is written"),
 }
 CHOSEN = ("clearance_kind", "clearance_group", "bore_class")
 """Fields with no input of their own that could say what was asked."""

@@ -1,0 +1,90 @@
+"""A revision of the procedure as it comes in: limits that no workshop can mean are asked back before anything
+is judged by them. House rules; mountings begun under an older revision keep theirs."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from qrecords.engineering import units
+from qrecords.engineering.errors import EngineeringError, shortened
+from qrecords.engineering.units import parse_number
+from qrecords.steps.errors import DocumentError
+from qrecords.steps.procedure import Procedure, read_procedure
+
+
+@dataclass(frozen=True)
+class Bound:
+    """Least and most of a limit in the unit of the document, and how people say it."""
+
+    least: int
+    most: int
+    quantity: str
+    unit: str
+    per_unit: int = 1
+    """Base units of the quantity in one unit of the document."""
+
+    def said(self, value: int) -> str:
+        if abs(value) > units.BIGGEST_BASE // self.per_unit:
+            return shortened(str(value))
+        return units.show(value * self.per_unit, self.quantity, self.unit)
+
+
+BOUNDS: Mapping[str, Bound] = {
+    # An uncoded bearing's steel begins to temper at 150 °C (ruling 12).
+    "house_cap_c": Bound(60, 150, "temperature", "°C", 1000),
+    "greased_cap_c": Bound(40, 120, "temperature", "°C", 1000),
+    # JB/T 6641-1993 (withdrawn) ends at 1 mT; the earth's own field is 0.05 mT.
+    "field_nt": Bound(50_000, 1_000_000, "field", "mT"),
+    "blade_nm": Bound(10_000, 100_000, "length", "mm"),
+    "spread_mk": Bound(500, 10_000, "temperature_difference", "K"),
+}
+GUARD = (Decimal(1), Decimal(3))
+"""Multiples of u (ISO 14253-1); 0 is simple acceptance."""
+
+
+def read_new_procedure(document: Mapping[str, Any]) -> Procedure:
+    """The procedure as a new revision brings it; DocumentError names limit, value, unit and range."""
+    for fault in _faults(document):
+        raise fault
+    return read_procedure(document)
+
+
+def _faults(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+    limits = {name: int(value) for name, value in document.get("limits", {}).items() if name in BOUNDS}
+    for name, value in limits.items():
+        bound = BOUNDS[name]
+        if not bound.least <= value <= bound.most:
+            allowed = f"{bound.said(bound.least)}…{bound.said(bound.most)} {bound.unit}"
+            yield _fault(name, f"{bound.said(value)} {bound.unit} is not possible; allowed: {allowed}")
+    open_c, greased_c = limits.get("house_cap_c"), limits.get("greased_cap_c")
+    if open_c is not None and greased_c is not None and greased_c > open_c:
+        why = f"{greased_c} °C is above the cap of open bearings; allowed: up to {open_c} °C"
+        yield _fault("greased_cap_c", why)
+    yield from _guard(document)
+    yield from _directions(document)
+
+
+def _guard(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+    typed = str(document.get("decision_rule", {}).get("guard_factor", "0"))
+    allowed = f"0 (simple acceptance), or {GUARD[0]}…{GUARD[1]} u"
+    try:
+        factor = parse_number(typed)
+    except EngineeringError:
+        yield _fault("guard_factor", f"{shortened(typed)!r} is not a number; allowed: {allowed}")
+        return
+    if factor != 0 and not GUARD[0] <= factor <= GUARD[1]:
+        yield _fault("guard_factor", f"{shortened(typed)} u is not possible; allowed: {allowed}")
+
+
+def _directions(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+    for typed in document.get("directions", ()):
+        if not (
+            str(typed).isascii() and str(typed).isdecimal() and len(str(typed)) <= 3 and int(typed) < 360
+        ):
+            why = f"{shortened(str(typed))!r}° is not possible; allowed: whole degrees, 0…359°"
+            yield _fault("directions", why)
+
+
+def _fault(field: str, why: str) -> DocumentError:
+    return DocumentError("procedure", field, why)

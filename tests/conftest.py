@@ -1,7 +1,6 @@
 """What every test may ask for: databases that may be committed to, keys, a browser."""
 
 import os
-import shutil
 import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -11,9 +10,11 @@ import pytest
 import redis
 from django.db import connections
 from django.test.utils import setup_databases, teardown_databases
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 from pytest_django.live_server_helper import LiveServer
 from pytest_django.plugin import DjangoDbBlocker
+
+from tests.browser import chromium as chromium_of_tests
 
 LONGEST_FIRST = (
     "services", "browser", "demo", "outbox", "deploy", "rights", "api", "web", "tracing", "evidence",
@@ -151,23 +152,12 @@ def redis_url() -> str:
 
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
-    """One headless browser for all tests of this run; they are skipped where there is none.
-
-    Hosts under .example, which nobody can own (RFC 2606), are this machine: so it finds a test's own nginx.
-    """
-    path = (
-        os.environ.get("QRECORDS_TEST_CHROMIUM")
-        or shutil.which("chromium")
-        or shutil.which("chromium-browser")
-    )
+    """One headless browser for all tests of this run; they are skipped where there is none."""
+    path = chromium_of_tests.path()
     if path is None:
         pytest.skip("no Chromium here (QRECORDS_TEST_CHROMIUM names one)")
     # Playwright keeps an event loop in this thread; the database is asked here only between its calls.
     os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=path, args=["--no-sandbox", "--host-resolver-rules=MAP *.example 127.0.0.1"]
-        )
+    with chromium_of_tests.running(path) as browser:
         yield browser
-        browser.close()
     del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]

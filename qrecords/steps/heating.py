@@ -250,6 +250,6 @@ STEP = Step(
             also_missing=True,
         ),
         each_heating(Rule("ring-difference", 2, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK)),
-        Rule("slid-on", 3, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
+        Rule("slid-on", 4, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
     ),
 )

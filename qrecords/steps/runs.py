@@ -15,13 +15,22 @@ TAP_DOUBT_MS = 2000
 
 @dataclass(frozen=True)
 class Run:
-    """One heating. A tap not made is None: a bracket of time between its neighbours, never a finding."""
+    """One heating. A tap not made is None: a bracket of time between its neighbours, never a finding. *Home*
+    is none either where the ring was stuck after it, until it is tapped again."""
 
     heater_on: Tap
     lifted_off: Tap | None = None
     home: Tap | None = None
     let_go: Tap | None = None
     events: tuple[Tap, ...] = ()
+
+    @property
+    def reached_seat(self) -> bool:
+        return self.home is not None or self.is_stuck
+
+    @property
+    def is_stuck(self) -> bool:
+        return self.home is None and any(event.what == "stuck" for event in self.events)
 
     @property
     def pressed_ms(self) -> int | None:
@@ -42,6 +51,12 @@ def _tapped(taps: Sequence[Tap], what: str) -> Tap | None:
     return next((tap for tap in taps if tap.what == what), None)
 
 
+def _home(taps: Sequence[Tap]) -> Tap | None:
+    """The first *home* that no *stuck* followed: a ring that stuck was not there yet."""
+    stuck = max((place for place, tap in enumerate(taps) if tap.what == "stuck"), default=-1)
+    return _tapped(taps[stuck + 1 :], "home")
+
+
 def runs(case: Case) -> list[Run]:
     """All heatings of this mounting in ledger order."""
     starts = [place for place, tap in enumerate(case.taps) if tap.what == "heater on"]
@@ -52,7 +67,7 @@ def runs(case: Case) -> list[Run]:
             Run(
                 taps[0],
                 _tapped(taps, "lifted off"),
-                _tapped(taps, "home"),
+                _home(taps),
                 _tapped(taps, "let go"),
                 tuple(tap for tap in taps if tap.what in EVENTS),
             )
@@ -61,10 +76,11 @@ def runs(case: Case) -> list[Run]:
 
 
 def mounted_run(case: Case) -> Run | None:
-    """The heating the ring went on with: the last that reached *home*, else the last; None before heat."""
+    """The heating the ring went on with: the last in which it came home or stuck on the way, else the last;
+    None before heat."""
     every = runs(case)
-    home = [run for run in every if run.home]
-    return (home or every)[-1] if every else None
+    seated = [run for run in every if run.reached_seat]
+    return (seated or every)[-1] if every else None
 
 
 class Found(StrEnum):

@@ -38,10 +38,11 @@ def needed_ms(case: Case) -> tuple[int, Result] | None:
 
 def _pressed(rule: Rule, case: Case) -> list[Finding]:
     """Too short is not proven. A tap that was not made is a bracket of time and no finding; a nut, clamp or
-    sleeve holds by itself. Of the heating the ring is on with; from an earlier one it came off again."""
+    sleeve holds by itself. Of the heating the ring is on with; from an earlier one it came off again. A ring
+    that is stuck was pressed, but not home."""
     case = mounted_heating(case)
     run = mounted_run(case)
-    if run is None:
+    if run is None or run.is_stuck:
         return []
     held = case.value_of(STEP_ID, "held_by")
     if held is not None and held.word in HELD_FIRMLY:
@@ -130,6 +131,6 @@ STEP = Step(
                 version=2,
             )
         ),
-        Rule("pressed-home", 3, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
+        Rule("pressed-home", 4, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
     ),
 )

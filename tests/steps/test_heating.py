@@ -108,6 +108,25 @@ def test_a_nut_holds_by_itself() -> None:
     assert pressed(1 + 10, "nut").rule("pressed-home")[0].verdict == "conforming"
 
 
+@pytest.mark.parametrize("held_by", ["hand", "nut"])
+def test_a_ring_that_stuck_after_home_was_tapped_was_not_pressed_home(held_by: str) -> None:
+    book = pressed(None, held_by)
+    book.tap("stuck")
+    book.tap("let go", after_s=600)
+    assert book.rule("went-home")[0].verdict == "nonconforming"
+    assert book.rule("pressed-home") == []
+
+
+def test_home_tapped_again_after_it_stuck_is_when_the_ring_came_home() -> None:
+    book = pressed(None)
+    book.tap("stuck")
+    home_again = book.tap("home", after_s=110)
+    book.tap("let go", after_s=80)
+    finding = book.rule("pressed-home")[0]
+    assert (finding.verdict, finding.facts["pressed_ms"]) == ("conforming", 90_000)
+    assert home_again.id in finding.inputs
+
+
 @pytest.mark.parametrize("event", ["stuck", "dropped"])
 def test_what_was_tapped_while_hot_is_flagged_whatever_is_typed_later(event: str) -> None:
     book = Book()

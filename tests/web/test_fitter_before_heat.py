@@ -260,6 +260,18 @@ def test_stuck_is_past_once_the_ring_went_home_after_all(shop: Workshop, fitter:
     assert job.finding("went home").verdict.value == "nonconforming", "that it stuck stays said"
 
 
+def test_stuck_after_home_was_tapped_takes_home_back_until_it_is_tapped_again(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    for what in ("heater-on", "lifted-off", "home", "stuck"):
+        tap(fitter, job.mounting, what)
+    text = text_of(fitter, at(job, "hot/"))
+    assert "home after all" in text and "let go after all" not in text
+    tap(fitter, job.mounting, "home")
+    assert 'value="let-go" data-hot-tap' in text_of(fitter, at(job, "hot/"))
+
+
 def test_a_ring_that_fell_is_not_mended_by_going_on(shop: Workshop, fitter: Client) -> None:
     job = start(shop)
     for what in ("heater-on", "lifted-off", "dropped", "home"):

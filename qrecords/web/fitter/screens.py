@@ -241,9 +241,11 @@ def waits_to_cool(judged: Judged) -> bool:
 
 
 def heats_next(judged: Judged, screen: Screen) -> bool:
-    """The heater stands ready and the ring was not pressed home yet: the taps come next, nothing is typed."""
+    """The heater stands ready and the ring was not pressed home or let go yet: the taps come next, nothing is
+    typed."""
     run = mounted_run(judged.case)
-    return screen.name == "heat" and not lacking(judged, screen.parts[0]) and (run is None or not run.home)
+    to_tap = run is None or not (run.home or run.let_go)
+    return screen.name == "heat" and not lacking(judged, screen.parts[0]) and to_tap
 
 
 def part_after(screen: Screen, part: Part) -> tuple[Screen, Part | None]:

@@ -10,7 +10,7 @@ from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.fit import inputs_of, interference, unproved
+from qrecords.steps.fit import inputs_of, interference, no_fit, unproved
 from qrecords.steps.gear import GearRecord
 from qrecords.steps.measurement import LENGTHS
 from qrecords.steps.requirement import said_from
@@ -97,7 +97,7 @@ def _forecast(rule: Rule, case: Case) -> list[Finding]:
     """P(below zero or the drawing's least): from 50 % nonconforming, from 5 % not proven (ruling 18)."""
     fit, found = interference(case), before(case)
     if fit is None:
-        return []
+        return no_fit(rule, case, "clearance forecast")
     if found is None:
         inputs: list[Answered | str] = [*inputs_of(case), *rests(case, "clearance_before", "g0")]
         return [rule.finding("clearance forecast", Verdict.NOT_PROVEN, "no-group", inputs=inputs)]
@@ -226,7 +226,7 @@ BEFORE = Step(
         Rule("clearance-in-group", 2, Stage.MEASURE, "ISO 5753-1", _in_group, ENGINEER, hold="fit"),
         Rule(
             "clearance-forecast",
-            3,
+            4,
             Stage.MEASURE,
             "textbook clearance chain; Lamé",
             _forecast,

@@ -1,5 +1,6 @@
 """The fit: interference from the readings, the heating plan that follows, and its release before heat."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 
@@ -22,7 +23,7 @@ from qrecords.steps.measurement import (
     worst_verdict,
 )
 from qrecords.steps.requirement import said_from
-from qrecords.steps.rules import ENGINEER, Rule, Stage, entries, standing
+from qrecords.steps.rules import ENGINEER, Rule, Stage, entries, said_absent, standing
 from qrecords.steps.runs import mounted_run, runs
 from qrecords.steps.telephone import answer_code, as_heard, readings_code, readings_of
 from qrecords.steps.transitions import voided
@@ -63,11 +64,33 @@ def inputs_of(case: Case) -> tuple[str, ...]:
     return entries([*rest, *(entry for surface in surfaces for entry in surface.rests)])
 
 
+def told_of_fit(case: Case) -> list[Answered]:
+    """Whatever was said of journal and bore, absent or not."""
+    return [
+        *case.many("measurement", "journal"),
+        *standing(case, "bore", "source"),
+        *case.many("bore", "bore"),
+    ]
+
+
+def no_fit(
+    rule: Rule, case: Case, characteristic: str, rests: Iterable[Answered | str] = ()
+) -> list[Finding]:
+    """What follows from a fit of which journal or bore was said not to be there."""
+    if interference(case) is not None:
+        return []
+    step = "measurement" if journal(case) is None else "bore"
+    asked = [(step, answered.key) for answered in told_of_fit(case)]
+    return said_absent(rule, case, characteristic, asked, [*told_of_fit(case), *rests])
+
+
 def _interference(rule: Rule, case: Case) -> list[Finding]:
     """Only where the drawing gives limits; judged on the local extremes, least and most (ruling 6)."""
     window, found = case.requirement.interference_nm, interference(case)
-    if window is None or found is None:
+    if window is None:
         return []
+    if found is None:
+        return no_fit(rule, case, "interference")
     low, high = window
     least, most = round(found.local_min.value * 1000), round(found.local_max.value * 1000)
     u_nm = -int(-(found.local_max.u or 0.0) * 1000 // 1)
@@ -227,7 +250,7 @@ def _felt_again(case: Case, tap: Tap) -> frozenset[str]:
 
 RELEASED = "fit released before heat"
 RULES = (
-    Rule("interference", 3, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
+    Rule("interference", 4, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
     Rule(
         "released-before-heat",
         2,

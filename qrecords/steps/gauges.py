@@ -8,7 +8,7 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.frozen import days_of, gear_on_receipt
 from qrecords.steps.gear import GearRecord
-from qrecords.steps.rules import Rule, absent, standing
+from qrecords.steps.rules import Rule, absent, said_absent, standing
 
 STEP_ID = "measurement"
 
@@ -24,18 +24,23 @@ def master_off(case: Case, key: str) -> bool:
 
 
 def on_master(rule: Rule, case: Case) -> list[Finding]:
-    """Gauge checked on its master before; one that is off afterwards puts the readings between in doubt."""
+    """Gauge checked on its master before; one that is off afterwards puts the readings between in doubt. What
+    is not named as a master has no known size."""
     found, gauge = case.value_of(STEP_ID, "master_before"), case.gear(STEP_ID, "gauge")
+    inputs = standing(case, STEP_ID, "gauge", "master", "master_before", "master_after")
     if found is None:
         return absent(rule, case, STEP_ID, "master_before", "master check")
     if gauge is None:
-        return absent(rule, case, STEP_ID, "gauge", "master check")
-    limit = master_limit_nm(gauge)
+        return absent(rule, case, STEP_ID, "gauge", "master check", inputs)
     off = [key for key in ("master_before", "master_after") if master_off(case, key)]
+    if not off and case.value_of(STEP_ID, "master") is None:
+        unnamed = absent(rule, case, STEP_ID, "master", "master check", inputs)
+        if unnamed:
+            return unnamed
+    limit = master_limit_nm(gauge)
     verdict = Verdict.NOT_PROVEN if off else Verdict.CONFORMING
     which = case.value_of(STEP_ID, off[-1]) if off else found
     assert which is not None  # noqa: S101 - both keys were found above
-    inputs = standing(case, STEP_ID, "gauge", "master_before", "master_after")
     finding = rule.finding("master check", verdict, inputs=inputs, off_nm=which.base, limit_nm=limit)
     return [replace(finding, unit="nm", value=abs(which.base), upper=limit)]
 
@@ -59,6 +64,26 @@ class Use:
         return "between-status" if "not-in-use" in (first, last) else "between"
 
 
+NAMED = {
+    "gauge of the journal": (STEP_ID, "gauge"),
+    "setting master": (STEP_ID, "master"),
+    "gauge of the bore": ("bore", "gauge"),
+    "feeler set": ("shoulder_gap", "feeler"),
+}
+"""Whatever else was used, these are named: without them nobody knows what the work was measured with."""
+
+
+def _bore_measured(case: Case) -> bool:
+    return any(case.value_of("bore", answered.key) for answered in case.many("bore", "bore"))
+
+
+def _not_named(rule: Rule, case: Case) -> list[Finding]:
+    """Gauges said not to be named; a bore taken from its class needs none."""
+    asked = {name: place for name, place in NAMED.items() if place[0] != "bore" or _bore_measured(case)}
+    found = (said_absent(rule, case, name, [place]) for name, place in asked.items())
+    return [finding for missing in found for finding in missing]
+
+
 def dated(rule: Rule, case: Case) -> list[Finding]:
     """Every gauge and meter that was used was in date and in use on that day; its last day counts. One
     finding a piece, however often it was used: one use of it that was not proven makes it so."""
@@ -69,7 +94,7 @@ def dated(rule: Rule, case: Case) -> list[Finding]:
             if gear is not None and received is not None and gear.kind != "heater":
                 days = days_of(case, answered)
                 uses.setdefault(gear.mark, []).append(Use(answered, gear, received, days))
-    return [_in_date(rule, used) for used in uses.values()]
+    return [*(_in_date(rule, used) for used in uses.values()), *_not_named(rule, case)]
 
 
 def _in_date(rule: Rule, uses: list[Use]) -> Finding:
@@ -106,6 +131,8 @@ def fine_enough(rule: Rule, case: Case) -> list[Finding]:
         if answered is None or gear is None:
             if step == "measurement":
                 found += absent(rule, case, step, "gauge", "gauge fine enough")
+            elif _bore_measured(case):
+                found += said_absent(rule, case, "bore gauge fine enough", [(step, "gauge")])
             continue
         limit = zone // 4
         expanded = gear.expanded_u if gear.expanded_u is not None else zone

@@ -1,5 +1,6 @@
 """Heating: heater, set-up and probe; peak against the ceiling; ring difference; could it have gone on."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from qrecords.engineering import heating as model
@@ -10,10 +11,10 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.clearance import before as clearance_before
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
 from qrecords.steps.findings import Fact, Finding, Verdict
-from qrecords.steps.fit import ceiling, ceiling_rests, cold_fit, inputs_of, ring_of
+from qrecords.steps.fit import ceiling, ceiling_rests, cold_fit, inputs_of, no_fit, ring_of, told_of_fit
 from qrecords.steps.heatings import each_heating, mounted_heating
 from qrecords.steps.measurement import TEMPERATURES, celsius, temperature_u_mk
-from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule, standing
+from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule, said_absent, standing
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.step import Step
 
@@ -130,15 +131,12 @@ def _difference(rule: Rule, case: Case) -> list[Finding]:
     """Inner hotter than outer beyond what the clearance allows: somebody looks. No second probe is a full
     answer."""
     inner, outer = peak(case), case.value_of(STEP_ID, "peak_outer")
+    if "separable_inner_ring" in case.requirement.kinds:
+        return []  # heated alone: there is no outer ring to clamp anything
     if outer is None:
         return absent(rule, case, STEP_ID, "peak_outer", "ring difference")
     found = clearance_before(case)
-    if (
-        inner is None
-        or found is None
-        or found[0].low_um <= 0
-        or "separable_inner_ring" in case.requirement.kinds
-    ):
+    if inner is None or found is None or found[0].low_um <= 0:
         return []
     spread, entries, _ = found
     low_um = spread.mean_um if spread.measured else spread.low_um
@@ -186,12 +184,36 @@ def seat_rests(case: Case) -> list[Answered | str]:
     return [*standing(case, STEP_ID, "at_seat"), *peak_rests(case), *room, *taps]
 
 
+def _no_heat(rule: Rule, case: Case, characteristic: str, rests: Iterable[Answered | str]) -> list[Finding]:
+    """What follows from a heat of the inner ring that nobody read: *not proven* where another place was read
+    instead, *missing* where no peak was said to be there."""
+    if met_seat_c(case) is not None:
+        return []
+    if case.value_of(STEP_ID, "peak") is not None:
+        return [rule.finding(characteristic, Verdict.NOT_PROVEN, "not-inner", inputs=rests)]
+    return said_absent(rule, case, characteristic, [(STEP_ID, "peak")], rests)
+
+
+def no_meeting(rule: Rule, case: Case, characteristic: str, asked: Iterable[Answered] = ()) -> list[Finding]:
+    """What follows from ring and seat as they met, of which something was said not to be there. `asked` is
+    what the rule asked before."""
+    heat = [*standing(case, STEP_ID, "at_seat"), *peak_rests(case)]
+    rests = [*told_of_fit(case), *standing(case, "measurement", "shaft"), *heat, *asked]
+    return (
+        no_fit(rule, case, characteristic, rests)
+        or said_absent(rule, case, characteristic, [("measurement", "shaft")], rests)
+        or _no_heat(rule, case, characteristic, rests)
+    )
+
+
 def _slid_on(rule: Rule, case: Case) -> list[Finding]:
     """It did go on: if it could not have, journal, bore or temperature is wrong (ruling 15)."""
     case = mounted_heating(case)
     fit, shaft_c, hot, run = cold_fit(case), celsius(case, "shaft"), seat_c(case), mounted_run(case)
-    if fit is None or shaft_c is None or hot is None or run is None:
+    if run is None:
         return []
+    if fit is None or shaft_c is None or hot is None:
+        return no_meeting(rule, case, "could have slid on")
     room = model.slide_on(fit, shaft_c, hot, hot)
     room_nm = round(room.value * 1000)
     verdict = Verdict.CONFORMING if room_nm >= 0 else Verdict.QUERY
@@ -249,7 +271,7 @@ STEP = Step(
             ),
             also_missing=True,
         ),
-        each_heating(Rule("ring-difference", 2, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK)),
-        Rule("slid-on", 4, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
+        each_heating(Rule("ring-difference", 3, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK)),
+        Rule("slid-on", 5, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
     ),
 )

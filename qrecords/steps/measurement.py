@@ -13,7 +13,7 @@ from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.gauges import STEP_ID, dated, fine_enough, master_off, on_master
 from qrecords.steps.gear import GearRecord
-from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, entries, standing
+from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, entries, said_absent, standing
 from qrecords.steps.step import Step
 
 LENGTHS = ("mm", "um", "in")
@@ -221,7 +221,7 @@ def _size(rule: Rule, case: Case) -> list[Finding]:
     found = journal(case)
     if found is None:
         first = ".".join(("journal", *wanted_places(case)[0]))
-        return absent(rule, case, STEP_ID, first, "journal size")
+        return no_journal(rule, case, "journal size") or absent(rule, case, STEP_ID, first, "journal size")
     limits = case.requirement.journal
     margins = {
         p: min(p.deviation_nm - limits.lower_nm, limits.upper_nm - p.deviation_nm) for p in found.points
@@ -296,6 +296,12 @@ def _complete(rule: Rule, case: Case) -> list[Finding]:
     ]
 
 
+def no_journal(rule: Rule, case: Case, characteristic: str) -> list[Finding]:
+    """What follows from readings of the journal that were said not to be there."""
+    readings = case.many(STEP_ID, "journal")
+    return said_absent(rule, case, characteristic, [(STEP_ID, a.key) for a in readings], readings)
+
+
 def form_limit(case: Case) -> tuple[int, str, tuple[str, ...]]:
     """The radial form tolerance in nm: the drawing's, else half of IT5 (textbook practice, from memory)."""
     if case.requirement.form_nm is not None:
@@ -307,12 +313,10 @@ def form_limit(case: Case) -> tuple[int, str, tuple[str, ...]]:
 def _form_rule(name: str) -> Rule:
     def judge(rule: Rule, case: Case) -> list[Finding]:
         found = journal(case)
-        if found is None:
-            return []
-        planes = found.planes()
+        planes = found.planes() if found else []
         usable = [plane for plane in planes if len(plane) > 1] if name == "roundness" else planes
-        if not usable or (name == "taper" and len(planes) < 2):
-            return []
+        if found is None or not usable or (name == "taper" and len(planes) < 2):
+            return no_journal(rule, case, f"journal {name}")
         form = metrology.roundness(usable) if name == "roundness" else metrology.taper(planes)
         limit, source, unconfirmed = form_limit(case)
         own = found.gauge_u_nm or 0
@@ -344,7 +348,7 @@ def _form_rule(name: str) -> Rule:
         ]
 
     return Rule(
-        f"journal-{name}", 3, Stage.MEASURE, "ISO 1101; half of IT5, from memory", judge, ENGINEER, hold="fit"
+        f"journal-{name}", 4, Stage.MEASURE, "ISO 1101; half of IT5, from memory", judge, ENGINEER, hold="fit"
     )
 
 
@@ -369,11 +373,11 @@ STEP = Step(
         Field("noted_first", Choice(("yes", "no")), optional=True),
     ),
     rules=(
-        Rule("gauge-in-date", 2, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", dated),
-        Rule("gauge-fine-enough", 1, Stage.MEASURE, "textbook practice: U at most a quarter", fine_enough),
-        Rule("master-check", 2, Stage.MEASURE, "house rule", on_master, hold="fit"),
+        Rule("gauge-in-date", 3, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", dated),
+        Rule("gauge-fine-enough", 2, Stage.MEASURE, "textbook practice: U at most a quarter", fine_enough),
+        Rule("master-check", 3, Stage.MEASURE, "house rule", on_master, hold="fit"),
         Rule("one-temperature", 2, Stage.MEASURE, "ISO 1; 5 K: house rule", _one_temperature, hold="fit"),
-        Rule("journal-size", 3, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
+        Rule("journal-size", 4, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
         Rule("journal-readings", 1, Stage.MEASURE, "common practice, no source", _complete, hold="fit"),
         _form_rule("roundness"),
         _form_rule("taper"),

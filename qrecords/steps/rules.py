@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import Answered, Case
-from qrecords.steps.findings import Fact, Finding, Verdict
+from qrecords.steps.findings import OPEN_VERDICTS, Fact, Finding, Verdict
 from qrecords.steps.runs import Found, found_when, is_on, runs
 
 
@@ -56,10 +56,12 @@ class Rule:
 
     def _may(self, finding: Finding) -> tuple[str, ...]:
         """The inspector accepts what is not proven or a missing photo; what does not conform, and any other
-        answer that is missing, is the engineer's to concede."""
+        answer that is missing, is the engineer's to concede. A query is only looked at; what its rule calls
+        missing or not proven keeps the record from being signed, and is decided like any other."""
+        may = INSPECTOR if self.may == LOOK and finding.verdict in OPEN_VERDICTS else self.may
         if finding.verdict == Verdict.NOT_PROVEN or self.id == "photos-present":
-            return self.may
-        return tuple(dict.fromkeys("concession" if kind == "accept" else kind for kind in self.may))
+            return may
+        return tuple(dict.fromkeys("concession" if kind == "accept" else kind for kind in may))
 
     def findings(self, case: Case) -> list[Finding]:
         return list(self.judge(self, case))
@@ -123,6 +125,20 @@ def absent(
         return []
     facts: dict[str, Fact] = {"field": name, "state": answer.state.value, "reason": answer.reason}
     return [rule.finding(characteristic, Verdict.MISSING, "absent", inputs=[found, *rests], **facts)]
+
+
+def said_absent(
+    rule: Rule,
+    case: Case,
+    characteristic: str,
+    asked: Iterable[tuple[str, str]],
+    rests: Iterable[Answered | str] = (),
+) -> list[Finding]:
+    """What follows from other rules' answers cannot be told where one of these, as (step, key), was said to
+    be absent: *missing*, with that reason. What nobody entered yet is told once, by the rule that asks it."""
+    said = [(step, key) for step, key in asked if case.said(step, key) and not case.value_of(step, key)]
+    told = (absent(rule, case, step, key, characteristic, rests) for step, key in said)
+    return next((found for found in told if found), [])
 
 
 def before_heat(

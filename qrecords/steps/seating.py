@@ -10,7 +10,7 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import cold_fit, inputs_of
-from qrecords.steps.heating import met_seat_c, peak_rests
+from qrecords.steps.heating import met_seat_c, no_meeting, peak_rests
 from qrecords.steps.heatings import each_heating, mounted_heating
 from qrecords.steps.measurement import celsius
 from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, choice_rule, standing
@@ -48,8 +48,10 @@ def _pressed(rule: Rule, case: Case) -> list[Finding]:
     if held is not None and held.word in HELD_FIRMLY:
         return [rule.finding("pressed home", Verdict.CONFORMING, "held", inputs=[held], by=held.word)]
     pressed, need = run.pressed_ms, needed_ms(case)
-    if pressed is None or need is None:
+    if pressed is None:
         return []
+    if need is None:
+        return no_meeting(rule, case, "pressed home", standing(case, STEP_ID, "held_by"))
     needed, working = need
     verdict = Verdict.CONFORMING if pressed + TAP_DOUBT_MS >= needed else Verdict.NOT_PROVEN
     taps = [tap.entry for tap in (run.home, run.let_go) if tap]

@@ -17,6 +17,8 @@ from django.utils.translation import gettext_noop as _
 from qrecords.steps.findings import Fact
 from qrecords.web.figures import NT_PER_A_CM, Figures, with_unit
 
+_CANNOT_TELL = _("Cannot be told:|what it follows from is {state}, {reason}.")
+_BESIDE_INNER = _("Cannot be told:|the inner ring's own heat was not read.")
 FINDINGS: Mapping[str, str] = {
     "ring-marking.conforming": _("{read} on the ring|as the drawing asks."),
     "ring-marking.nonconforming": _("{read} on the ring,|the drawing asks for {wanted}."),
@@ -35,6 +37,7 @@ FINDINGS: Mapping[str, str] = {
     "zone-kept.nonconforming": _("Zone not kept.|See the safety wording below."),
     "zone-kept.heater-has-field": _("The heater makes a field:|the zone is kept, and applies."),
     "gauge-in-date.conforming": _("{mark}|valid to {due:day}."),
+    "gauge-in-date.absent": _("Not named, {state}:|{reason}. Nobody knows whether it was in date."),
     "gauge-in-date.expired": _("{mark}|was valid to {due:day}: it proves nothing until calibrated."),
     "gauge-in-date.between": _(
         "{mark}|was valid to {due:day} and used between {first:day} and {last:day}: that it was in date then "
@@ -84,6 +87,7 @@ FINDINGS: Mapping[str, str] = {
         "Two points cannot see three lobes."
     ),
     "journal-roundness.not-proven": _("Out of round ({half_nm:um}),|allowed {limit_nm:um}: too close."),
+    "journal-roundness.absent": _CANNOT_TELL,
     "journal-roundness.nonconforming": _(
         "Out of round ({half_nm:um}),|allowed {limit_nm:um}; ({whole_nm:um}) on diameter."
     ),
@@ -91,6 +95,7 @@ FINDINGS: Mapping[str, str] = {
         "Taper ({half_nm:um}),|allowed {limit_nm:um}; ({whole_nm:um}) on diameter."
     ),
     "journal-taper.not-proven": _("Taper ({half_nm:um}),|allowed {limit_nm:um}: too close."),
+    "journal-taper.absent": _CANNOT_TELL,
     "journal-taper.nonconforming": _(
         "Taper ({half_nm:um}),|allowed {limit_nm:um}; ({whole_nm:um}) on diameter. "
         "The mean ({mean_nm:dev}) hides it."
@@ -100,6 +105,7 @@ FINDINGS: Mapping[str, str] = {
     "bore-in-class.nonconforming": _("Bore {mean_nm:dev},|outside {lower_nm:dev}…{upper_nm:dev}."),
     "bore-in-class.above": _("Bore {mean_nm:dev}:|above {upper_nm:dev}. Sign or field swapped?"),
     "bore-in-class.no-uncertainty": _("The bore gauge has no calibration:|not proven."),
+    "interference.absent": _CANNOT_TELL,
     "interference.conforming": _(
         "({least_nm:um}…{most_nm:um}) µm,|asked for {lower_nm:um}…{upper_nm:um} µm."
     ),
@@ -123,6 +129,7 @@ FINDINGS: Mapping[str, str] = {
     "clearance-forecast.nonconforming": _(
         "No clearance left when cold: ({mean_nm:um}) µm,|below in {below_ppm:pct} of cases."
     ),
+    "clearance-forecast.absent": _CANNOT_TELL,
     "clearance-forecast.no-group": _("No table knows this clearance group:|measure G0."),
     "clearance-found.conforming": _("G1 {g1_nm:um} µm,|at least {lower_nm:um} µm wanted."),
     "clearance-found.nonconforming": _("G1 {g1_nm:um} µm,|less than {lower_nm:um} µm."),
@@ -153,6 +160,8 @@ FINDINGS: Mapping[str, str] = {
     "ring-difference.query": _(
         "Inner {difference_mk:k} hotter,|up to ({allowed_mk:k}) is safe. Was it turned while hot?"
     ),
+    "slid-on.absent": _CANNOT_TELL,
+    "slid-on.not-inner": _BESIDE_INNER,
     "slid-on.conforming": _("({room_nm:um}) µm of room|at ({seat_mdegc:c}) on the seat."),
     "slid-on.query": _(
         "It could not have slid on: ({room_nm:um}) µm|at ({seat_mdegc:c}). Journal, bore or heat is wrong."
@@ -171,6 +180,8 @@ FINDINGS: Mapping[str, str] = {
     "not-dropped.nonconforming": _("Dropped.|No looking and finding it fine: scrap, or a laboratory's word."),
     "not-hammered.nonconforming": _("A hammer was used.|Dents at ball pitch are likely."),
     "pressed-home.conforming": _("Pressed {pressed_ms:s},|({needed_ms:s}) needed."),
+    "pressed-home.absent": _CANNOT_TELL,
+    "pressed-home.not-inner": _BESIDE_INNER,
     "pressed-home.held": _("Held by a {by}."),
     "pressed-home.not-proven": _(
         "Pressed {pressed_ms:s} where ({needed_ms:s}) were needed.|It may have moved."

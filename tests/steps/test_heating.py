@@ -51,6 +51,39 @@ def test_what_may_be_decided_after_an_overheat_hangs_on_how_hot(
     assert RULES["peak-temperature"].decisions(finding, case)[0] == may
 
 
+@pytest.mark.parametrize("rule", ["slid-on", "pressed-home"])
+def test_what_follows_from_the_heat_of_the_inner_ring_is_not_proven_where_only_another_place_was_read(
+    rule: str,
+) -> None:
+    (finding,) = sound(heating___probe="outer ring").rule(rule)
+    assert (finding.verdict, finding.message) == ("not proven", f"{rule}.not-inner")
+    assert sound(heating___probe="outer ring", heating___at_seat=("88", "°C")).rule(rule)[0].value is not None
+
+
+@pytest.mark.parametrize("state", list(State))
+@pytest.mark.parametrize("rule", ["slid-on", "pressed-home"])
+def test_what_follows_from_ring_and_seat_as_they_met_is_missing_without_the_heat_of_one(
+    rule: str, state: State
+) -> None:
+    lost = Absent(state, "probe broke")
+    for field in ("heating___peak", "measurement___shaft"):
+        (finding,) = sound(**{field: lost}).rule(rule)
+        assert (finding.verdict, finding.facts["reason"]) == ("missing", "probe broke")
+
+
+def test_pressing_that_was_not_tapped_is_no_finding_whatever_was_not_read() -> None:
+    book = pressed(None)
+    book.say("heating", peak=Absent(State.NOT_DONE, "probe broke"))
+    assert book.rule("pressed-home") == []
+
+
+@pytest.mark.parametrize("state", list(State))
+def test_a_separable_inner_ring_is_heated_alone_and_has_no_outer_ring_to_read(state: State) -> None:
+    book = sound(heating___peak_outer=Absent(state, "inner ring alone"))
+    book.requirement["kinds"] = ["separable_inner_ring"]
+    assert book.rule("ring-difference") == []
+
+
 @pytest.mark.parametrize(("kind", "may"), [("sealed", ("scrap",)), ("polyamide_cage", ("scrap",))])
 def test_a_polymer_over_the_bearings_own_data_is_scrap(kind: str, may: tuple[str, ...]) -> None:
     """TRADE.md section 2: over the house cap but within the bearing's own data is the engineer's."""

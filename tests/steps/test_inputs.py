@@ -11,7 +11,8 @@ from qrecords.steps.answers import Absent, State
 from qrecords.steps.fields import Choice, Gear, Quantity, Words
 from qrecords.steps.findings import Finding
 from qrecords.steps.work import STEPS
-from tests.steps.casebook import Book, Line, sound
+from tests.cast import JOURNAL_UM
+from tests.steps.casebook import Book, Line, journal_fields, sound
 
 Told = dict[str, dict[str, Any]]
 OTHER_GEAR: dict[str, Any] = {
@@ -81,6 +82,17 @@ def sparse() -> Book:
     return one_answer_an_entry(book)
 
 
+def untold() -> Book:
+    """No journal was measured, and what else follows from other answers lacks them too."""
+    lost = Absent(State.NOT_DONE, "no micrometer")
+    readings = {f"measurement___{key}": lost for key in journal_fields(JOURNAL_UM, "mm")}
+    book = sound(
+        heating___peak=lost, measurement___gauge=lost, preparation___zone=None, **readings,
+    )  # fmt: skip
+    book.requirement["interference_um"] = ["13", "48"]
+    return one_answer_an_entry(book)
+
+
 def others(line: Line) -> Iterator[Line]:
     """The same capture with every other kind of answer to its one field."""
     said = line.payload["body"]["said"]
@@ -119,7 +131,7 @@ def unnamed(before: dict[str, Finding], after: dict[str, Finding], entry: str, *
     return {name for name in changed for side in sides if name in side and entry not in side[name].inputs}
 
 
-@pytest.mark.parametrize("record", [whole, tilted, sparse])
+@pytest.mark.parametrize("record", [whole, tilted, sparse, untold])
 def test_a_finding_that_changes_with_one_answer_had_named_the_capture(record: Any) -> None:
     book = record()
     before, changed = book.findings(), copy(book)

@@ -86,6 +86,28 @@ def test_an_inspector_alone_accepts_nothing_that_does_not_conform(rule: str, cha
     assert "accept" not in RULES[rule].decisions(finding, book.case())
 
 
+@pytest.mark.parametrize(
+    ("rule", "change", "may"),
+    [
+        (
+            "package-intact",
+            {"identification___package": Absent(State.NOT_POSSIBLE, "box gone")},
+            "concession",
+        ),
+        ("slid-on", {"heating___peak": Absent(State.NOT_DONE, "no probe")}, "concession"),
+        ("slid-on", {"heating___probe": "outer ring"}, "accept"),
+    ],
+)
+def test_what_only_asks_to_be_looked_at_is_decided_where_it_keeps_the_record_from_being_signed(
+    rule: str, change: dict[str, Any], may: str
+) -> None:
+    book = sound(**change)
+    (finding,) = book.rule(rule)
+    assert undecided(book.case(), [finding]) == [finding]
+    assert may in RULES[rule].decisions(finding, book.case())
+    assert "looked" not in RULES[rule].decisions(finding, book.case())
+
+
 def test_measuring_a_close_point_twice_more_helps_that_point() -> None:
     book = Book(gear={"micrometer": _micrometer(expanded_u=400, repeatability=1500, resolution=100)})
     measure(book, **journal_fields({"A": ("13.5", "18", "18")}, UM))

@@ -150,7 +150,7 @@ def test_a_judgement_shows_its_findings_as_they_were_stored(job: Job) -> None:
     job.say("measurement", reason="dirt under the anvil", journal__C__0=("9", "um from 60 mm"))
     page = read(job, "mounting-trace", job.mounting.id)
     stored = page.split('id="judged"')[1].split('id="acts"')[0]
-    assert "release, before heat" in stored and "journal-size/3" in stored
+    assert "release, before heat" in stored and "journal-size/4" in stored
     assert "C at 60° is +16:" in stored and "+9" not in stored
     assert "no longer stands" in page
     assert "not entered yet" in stored and "0 flagged" in stored

@@ -183,7 +183,7 @@ def heat_course(
         Note(dots[1], figures.celsius(peak.value, 0), "middle", bold=True, dot=True),
     ]
     home_ms, slid = milliseconds(run.heater_on, run.home), found.get("could have slid on")
-    if lifted_s and home_ms and slid is not None and home_ms / 1000 > lifted_s:
+    if lifted_s and home_ms and slid is not None and slid.value is not None and home_ms / 1000 > lifted_s:
         seat_mdegc = int(slid.facts["seat_mdegc"])
         dots.append((home_ms / 1000, seat_mdegc))
         notes.append(Note(dots[2], figures.worked_out_celsius(seat_mdegc), "start"))

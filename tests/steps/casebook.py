@@ -164,13 +164,13 @@ def measure(book: Book, temperatures_c: str = "20", **changes: Any) -> Line:
     return book.say("measurement", **{key: value for key, value in given.items() if value is not None})
 
 
-def sound(**changes: Any) -> Book:
-    """A whole sound record. A change is `step__field=answer`; None leaves the field out."""
+def sound(gear: Mapping[str, dict[str, Any]] | None = None, /, **changes: Any) -> Book:
+    """A whole sound record. A change is `step___field=answer`; None leaves the field out."""
     wanted: dict[str, dict[str, Any]] = {}
     for name, answer in changes.items():
         step, key = name.split("___", 1)
         wanted.setdefault(step, {})[key] = answer
-    book = Book()
+    book = Book(gear=dict(gear or {}))
 
     def say(step: str, **given: Any) -> None:
         merged = {key: value for key, value in (given | wanted.get(step, {})).items() if value is not None}

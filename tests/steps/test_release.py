@@ -2,12 +2,15 @@
 
 import pytest
 
+from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.standard import RULES, STEPS
 from qrecords.steps.telephone import answer_code, is_code, readings_code, readings_of
 from qrecords.steps.transitions import voided
 from tests.steps.casebook import Book, measure, sound
-from tests.steps.test_every_rule import RULED, Ruled, name
+from tests.steps.rulebook import RULED
+from tests.steps.ruled import Ruled
+from tests.steps.test_every_rule import name
 
 UM = "um from 60 mm"
 
@@ -159,9 +162,10 @@ def test_a_clearance_that_was_changed_after_the_only_heating_voids_its_release()
 
 @pytest.mark.parametrize("ruled", [each for each in RULED if RULES[each.rule].hold], ids=name)
 def test_a_release_names_the_captures_of_every_field_that_a_rule_of_its_hold_judges(ruled: Ruled) -> None:
-    book, hold = sound(), RULES[ruled.rule].hold
-    told = book.case().said(ruled.step, ruled.field.replace("__", "."))
-    assert told is not None and told.entry in book.case().standing_captures(hold)
+    case, hold = ruled.told(Absent(State.NOT_DONE, "asked")).case(), RULES[ruled.rule].hold
+    told = [case.said(step, key) for step, key in ruled.fields]
+    assert told
+    assert all(each and each.entry in case.standing_captures(hold) for each in told)
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ import string
 import pytest
 
 from qrecords.mountings.errors import RefusedError
+from qrecords.steps.answers import Absent, State
 from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import refuse_sign
@@ -12,8 +13,8 @@ from qrecords.web.figures import Figures, with_unit
 from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.messages import FINDINGS, sentence
 from qrecords.web.why import WHY
-from tests.steps.casebook import sound
-from tests.steps.test_every_rule import RULED, changed
+from tests.steps.casebook import Book, sound
+from tests.steps.rulebook import RULED
 from tests.steps.test_heatings import all_said_again, heated_again
 
 
@@ -22,7 +23,9 @@ def test_every_rule_says_why_it_exists() -> None:
 
 
 def every_finding() -> list[Finding]:
-    books = [sound()] + [changed(ruled, ruled.bad) for ruled in RULED if ruled.bad is not None]
+    lost = Absent(State.NOT_DONE, "lamp out")
+    wrong = [ruled.wrong() for ruled in RULED if ruled.bad is not None]
+    books: list[Book] = [sound(), *wrong, *(ruled.told(lost) for ruled in RULED)]
     return [finding for book in books for finding in book.findings().values()]
 
 

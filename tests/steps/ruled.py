@@ -1,0 +1,191 @@
+"""The words of the rulebook, and the records its rows are about."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from qrecords.steps.findings import Verdict
+from tests.cast import GEAR, JOURNAL_UM
+from tests.steps.casebook import Book, journal_fields, sound
+from tests.steps.test_crosschecks import typed_one_by_one
+
+IN, CLOSE, OUT, MISSING, LOOK = (
+    verdict.value
+    for verdict in (
+        Verdict.CONFORMING,
+        Verdict.NOT_PROVEN,
+        Verdict.NONCONFORMING,
+        Verdict.MISSING,
+        Verdict.QUERY,
+    )
+)
+NONE = "no finding"
+UM = "um from 60 mm"
+GOOD = object()
+"""In place of an answer: as in the sound record."""
+
+
+@dataclass(frozen=True)
+class Lost:
+    """What the rule says where the answer is *not done*, *not possible*, *not applicable*, or not entered."""
+
+    not_done: str
+    not_possible: str
+    not_applicable: str
+    not_entered: str
+
+
+ASKED = Lost(MISSING, MISSING, MISSING, MISSING)
+"""The record is not whole without it."""
+UNLESS_NOT_APPLICABLE = Lost(MISSING, MISSING, NONE, MISSING)
+"""The procedure knows work to which it does not apply."""
+FOLLOWS = Lost(MISSING, MISSING, MISSING, NONE)
+"""Worked out from an answer of another rule: that there is none is told of this too; that it is still to come
+is told once, of the answer."""
+MAY_LACK = Lost(NONE, NONE, MISSING, NONE)
+"""Optional by procedure (ruling 9). That it does not apply is another thing than that it was left out."""
+SILENT = Lost(NONE, NONE, NONE, NONE)
+"""Speaks of two things beside each other: with one alone there is nothing to compare."""
+JUDGED = Lost(IN, IN, IN, IN)
+"""Judged without it."""
+UNPROVEN = Lost(CLOSE, CLOSE, CLOSE, CLOSE)
+"""There is a value, and without this nobody knows what it is worth."""
+
+
+@dataclass(frozen=True)
+class Ruled:
+    """`told` makes a record with this answer to what the row is about (None: not entered). `bad`, an answer
+    or what makes a whole record, gives `verdict`."""
+
+    rule: str
+    about: str
+    told: Callable[[Any], Book]
+    bad: Any
+    verdict: str
+    lost: Lost
+    why: str
+    good: str = IN
+
+    def wrong(self) -> Book:
+        return self.bad() if callable(self.bad) else self.told(self.bad)
+
+    @property
+    def fields(self) -> list[tuple[str, str]]:
+        """What the row is about as (step, key), where it is answers of the work."""
+        told = self.told.fields if isinstance(self.told, Answering) else ()
+        places = [place.split("___") for place in told]
+        return [(step, key.replace("__", ".")) for step, key in places]
+
+
+@dataclass(frozen=True)
+class Answering:
+    """Sound records in which these fields, as `step___field`, have another answer, and `asked` of the bearing
+    is another. `without` is left out where the answer is another: it says the same in another way."""
+
+    fields: tuple[str, ...]
+    gear: Mapping[str, dict[str, Any]] | None
+    without: tuple[str, ...]
+    asked: Mapping[str, Any]
+
+    def __call__(self, answer: Any) -> Book:
+        changes = {} if answer is GOOD else dict.fromkeys(self.without) | dict.fromkeys(self.fields, answer)
+        book = sound(self.gear, **changes)
+        book.requirement |= self.asked
+        return book
+
+
+def answering(*fields: str, gear: Any = None, without: tuple[str, ...] = (), **asked: Any) -> Answering:
+    return Answering(fields, gear, without, asked)
+
+
+def own_reading(answer: Any) -> Book:
+    book = sound()
+    if answer is GOOD:
+        return book
+    book.lines = [line for line in book.lines if line.payload["body"]["said"].get("role") != "check"]
+    if answer is not None:
+        book.say("identification", author="inspector", check=True, marking=answer)
+    return book
+
+
+def second_heating(answer: Any) -> Book:
+    """Heated again, with G0 felt again before and this told of the field since."""
+    book = sound()
+    book.say("clearance_before", g0=("30", "um"), method="feeler")
+    book.tap("heater on")
+    field = ("0.9", "A/cm") if answer is GOOD else answer
+    if field is not None:
+        book.say("demagnetisation", field=field)
+    return book
+
+
+def noted(answer: Any) -> Book:
+    """Nine readings typed three seconds apart, and whether they were noted first."""
+    said = "yes" if answer is GOOD else answer
+    return typed_one_by_one(3, **({} if said is None else {"noted_first": said}))
+
+
+def gauge(mark: str, **changes: Any) -> Callable[[], Book]:
+    """A sound record with another state of one gauge."""
+    kind, _document = GEAR[mark]
+    known = {"id": mark, "kind": kind, "mark": mark, "status": "in use", "calibration": "c"}
+    fine = {"resolution": 1000, "expanded_u": 1000, "repeatability": 0, "due": "2099-01-31"}
+    return lambda: sound({mark: known | fine | {"blades_nm": [30_000, 50_000]} | changes})
+
+
+def unreleased() -> Book:
+    book = sound()
+    for line in book.lines:
+        line.payload["body"]["said"].pop("release", None)
+    return book
+
+
+def uncovered_by_release() -> Book:
+    book = sound()
+    cold = [line for line in book.lines if line.payload["body"]["said"].get("hold") == "cold"]
+    book.lines = [line for line in book.lines if line not in cold]
+    return book
+
+
+def unphotographed() -> Book:
+    book = sound()
+    book.lines = [line for line in book.lines if line.payload["body"]["said"].get("shot") != "seat"]
+    return book
+
+
+def photo_of_another_record() -> Book:
+    book = sound()
+    book.look_elsewhere(photos_seen_before=[book.case().photos[0].sha256])
+    return book
+
+
+def lapsed() -> Book:
+    book = sound()
+    for line in book.lines:
+        if line.payload["body"]["said"].get("step") == "measurement":
+            line.payload["body"]["seen"]["competence"] = "lapsed"
+    return book
+
+
+def third_heating() -> Book:
+    book = second_heating(GOOD)
+    book.tap("heater on")
+    return book
+
+
+def copied() -> Book:
+    book = typed_one_by_one(40)
+    mine = sorted((a.key, a.base) for a in book.case().many("measurement", "journal"))
+    book.look_elsewhere(other_end=[base for _, base in mine], other_end_mounting="m2")
+    return book
+
+
+JOURNAL = tuple(f"measurement___{key}" for key in journal_fields(JOURNAL_UM, UM))
+PLANE_A = tuple(f"measurement___journal__A__{at}" for at in (0, 60, 120))
+BORE = tuple(f"bore___bore__{plane}__{at}" for plane in "AB" for at in (0, 60, 120))
+GAPS = tuple(f"shoulder_gap___gap__{at}" for at in (0, 90, 180, 270))
+OVEN = {
+    "heater": {"id": "heater", "kind": "heater", "mark": "OV-1", "status": "in use", "heater_kind": "oven"}
+}
+ROLLER = {"clearance_kind": "cylindrical_roller_cyl_bore", "clearance_group": "2"}
+WINDOW = {"interference_um": ["13", "48"]}

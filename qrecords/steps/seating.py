@@ -133,6 +133,6 @@ STEP = Step(
                 version=2,
             )
         ),
-        Rule("pressed-home", 4, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
+        Rule("pressed-home", 5, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
     ),
 )

@@ -105,6 +105,26 @@ def test_while_hot_the_seconds_run_and_a_double_tap_is_one(page: Page, server: L
     expect(page.locator("[data-hot-tap] .word")).to_have_text("lifted off")
 
 
+def test_what_is_decided_while_the_fitter_waits_comes_by_itself_and_takes_no_name_from_the_hand(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    job.measure(readings={"A": ("9", "9", "9"), "B": ("9", "9", "9"), "C": ("9", "9", "9")})
+    job.bore()
+    page.clock.install()
+    page.goto(at(server, job, "measure/?part=fit"))
+    page.locator("summary", has_text="the inspector is here").click()
+    page.locator("#f-sign-in").fill("delac")
+    job.decide("measure again", "journal size", who="inspector", reason="on another micrometer")
+    with page.expect_response(lambda answer: "part=fit" in answer.url):
+        page.clock.run_for(5000)
+    assert page.locator("#f-sign-in").input_value() == "delac"
+    page.locator("#f-sign-in").blur()
+    with page.expect_navigation():
+        page.clock.run_for(5000)
+    expect(page.locator(".returned")).to_contain_text("measure again.")
+    expect(page.locator(".returned")).to_contain_text("on another micrometer")
+
+
 def wider_than_its_glass(page: Page) -> bool:
     return bool(page.evaluate("document.documentElement.scrollWidth > innerWidth"))
 

@@ -106,18 +106,22 @@ if (unit && unitKey) {
   setTimeout(follow);
 }
 
-// At a hold point: the page asks whether the inspector has released, and shows it.
+// At a hold point: the page asks whether the inspector has released or decided, and shows it. A name that is being
+// typed there is not taken away by a decision: only what is released ends the waiting.
+const waits = document.querySelector("[data-waits]");
 async function lookAgain() {
   try {
     const answer = await fetch(location.href, { credentials: "same-origin" });
-    if (answer.ok && !(await answer.text()).includes("data-waits")) return void location.reload();
+    const now = answer.ok && (await answer.text()).match(/data-waits="([^"]*)"/)?.[1];
+    const typing = document.activeElement.matches("main input");
+    if (answer.ok && (!now || (now !== waits.dataset.waits && !typing))) return void location.reload();
   } catch {
     // No network: the next look is in a few seconds.
   }
   setTimeout(lookAgain, 5000);
 }
 
-if (document.querySelector("[data-waits]")) setTimeout(lookAgain, 5000);
+if (waits) setTimeout(lookAgain, 5000);
 
 const shots = document.querySelector("[data-photos]");
 

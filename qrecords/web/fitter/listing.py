@@ -3,7 +3,8 @@
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
+from typing import Any
 
 from django.db.models import Q, QuerySet
 from django.urls import reverse
@@ -21,12 +22,16 @@ from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import State
 from qrecords.steps.waiting import NOT_TAKEN, ending, tells_what_is_to_come
 from qrecords.web import parts
+from qrecords.web.fitter.decided import ACCEPTED, WORDS, of_keys
 from qrecords.web.fitter.page import place
 from qrecords.web.fitter.screens import SCREENS, label
 from qrecords.web.fitter.verdicts import counts
 
 MOST = 50
 WORKED_ON = (State.OPEN, State.RETURNED, State.READY)
+ENDED = (State.REWORKED, State.SCRAPPED)
+"""Closed by a decision: another ring is to go onto the seat."""
+SHOWN_ENDED = timedelta(days=30)
 
 
 @dataclass(frozen=True)
@@ -42,30 +47,45 @@ class Line:
     verdicts: tuple[tuple[parts.Verdict, int], ...]
     mine: bool
     waits: bool
-    returned: tuple[tuple[str, str], ...]
-    """What the inspector gave back, item by item in his words, while it is not answered by *ready*."""
+    told: "Told"
+
+
+@dataclass(frozen=True)
+class Told:
+    """What the inspector gave back, item by item in his words, while it is not answered by *ready*; and what
+    was decided and is to be done: what, about what, and why."""
+
+    returned: tuple[tuple[str, str], ...] = ()
+    decided: tuple[tuple[str, str, str], ...] = ()
 
 
 def open_here(person: Person, at: datetime) -> QuerySet[Mounting]:
-    """What is open at the sites where this person records work, the newest first."""
-    rows = for_person(person, Action.RECORD, at).filter(state__in=[state.value for state in WORKED_ON])
+    """What is open at the sites where this person records work, the newest first; and what a decision closed
+    lately, until the next mounting of its seat begins."""
+    worked_on = Q(state__in=[state.value for state in WORKED_ON])
+    ended = Q(
+        state__in=[state.value for state in ENDED],
+        opened_at__gte=at - SHOWN_ENDED,
+        later_attempts__isnull=True,
+    )
+    rows = for_person(person, Action.RECORD, at).filter(worked_on | ended)
     return open_findings(rows).order_by("-opened_at", "-id")
 
 
 def lines(person: Person, rows: Iterable[Mounting]) -> list[Line]:
-    """Mine first. Seven queries, however many there are."""
+    """Mine first. Eight queries, however many there are."""
     found = list(rows)
     ids = [mounting.id for mounting in found]
     coming = _to_come(ids)
     mine = _mine(person, ids)
-    returned = _returned([each.id for each in found if each.state == State.RETURNED.value])
+    told = _told(found)
     shown = [
         _line(
             mounting,
             coming.get(mounting.id, set()),
             set(mounting.released.split()),
             mine,
-            returned.get(mounting.id, ()),
+            told.get(mounting.id, Told()),
         )
         for mounting in found
     ]
@@ -77,7 +97,7 @@ def _line(
     coming: set[Stage],
     released: set[str],
     mine: set[uuid.UUID],
-    returned: tuple[tuple[str, str], ...],
+    told: Told,
 ) -> Line:
     step, waits = _next(coming, released)
     href, words = reverse(f"fit-{step}", args=[mounting.id]), label(SCREENS[step])
@@ -85,6 +105,8 @@ def _line(
         words = gettext("waits for the inspector")
     if mounting.state == State.READY.value:
         words, href = gettext("with the inspector"), reverse("sheet", args=[mounting.id])
+    if mounting.state in ENDED:
+        words, waits, href = gettext("start again"), False, reverse("sheet", args=[mounting.id])
     verdicts = counts(
         getattr(mounting, "out", 0), getattr(mounting, "close", 0), getattr(mounting, "queries", 0)
     )
@@ -99,7 +121,7 @@ def _line(
         verdicts,
         mounting.id in mine,
         waits,
-        returned,
+        told,
     )
 
 
@@ -130,14 +152,35 @@ def _to_come(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[Stage]]:
     return found
 
 
-def _returned(ids: list[uuid.UUID]) -> dict[uuid.UUID, tuple[tuple[str, str], ...]]:
-    """The items of the newest return of each mounting."""
-    rows = Entry.objects.filter(kind="return", subject__in=ids).order_by("leaf__index")
-    found: dict[uuid.UUID, tuple[tuple[str, str], ...]] = {}
-    for subject, payload in rows.values_list("subject", "payload"):
-        items = parse_canonical(bytes(payload))["body"]["said"]["items"]
-        found[subject] = tuple((item["about"], item["reason"]) for item in items)
-    return found
+def _told(mountings: Iterable[Mounting]) -> dict[uuid.UUID, Told]:
+    """The newest return of each mounting that is returned, and the decisions whose findings stand."""
+    state = {mounting.id: mounting.state for mounting in mountings}
+    rows = Entry.objects.filter(kind__in=("return", "decision"), subject__in=state).order_by("leaf__index")
+    returned: dict[uuid.UUID, tuple[tuple[str, str], ...]] = {}
+    decisions: dict[uuid.UUID, list[dict[str, Any]]] = {}
+    for subject, kind, payload in rows.values_list("subject", "kind", "payload"):
+        entry = parse_canonical(bytes(payload))
+        if kind == "decision" and entry["body"]["said"]["decision"] not in ACCEPTED:
+            decisions.setdefault(subject, []).append(entry)
+        elif kind == "return" and state[subject] == State.RETURNED.value:
+            items = entry["body"]["said"]["items"]
+            returned[subject] = tuple((item["about"], item["reason"]) for item in items)
+    stands = set(FindingRow.objects.filter(mounting__in=decisions).values_list("mounting_id", "digest"))
+    return {
+        subject: Told(
+            returned.get(subject, ()),
+            tuple(
+                (
+                    gettext(WORDS[entry["body"]["said"]["decision"]]),
+                    of_keys(finding["key"] for finding in entry["body"]["seen"]["findings"]),
+                    entry["reason"],
+                )
+                for entry in decisions.get(subject, [])
+                if any((subject, digest) in stands for digest in entry["body"]["said"]["findings"])
+            ),
+        )
+        for subject in {*returned, *decisions}
+    }
 
 
 def _mine(person: Person, ids: list[uuid.UUID]) -> set[uuid.UUID]:

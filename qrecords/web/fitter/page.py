@@ -19,6 +19,7 @@ from qrecords.people.queries import names
 from qrecords.steps.shown import shown_now
 from qrecords.steps.transitions import State, standing_release, state_of
 from qrecords.web import parts
+from qrecords.web.fitter.decided import decided
 from qrecords.web.fitter.screens import SCREENS, Screen, ended, label
 from qrecords.web.heading import unread_line
 from qrecords.web.showing import FIGURES
@@ -133,8 +134,9 @@ def frame(
     request: HttpRequest, person: Person, mounting: Mounting, judged: Judged, screen: Screen, now: datetime
 ) -> dict[str, Any]:
     """The context that all pages of a mounting share."""
+    moment = moment_of(request)
     return {
-        "strip": strip(person, now, moment_of(request)),
+        "strip": strip(person, now, moment),
         "title_block": title_block(mounting, judged),
         "steps": step_strip(mounting, judged, screen),
         "safety": safety(mounting, screen.name),
@@ -142,6 +144,7 @@ def frame(
         "unread": unread_line(judged.case),
         "screen": screen,
         "returned": judged.case.returns[-1].items if state_of(judged.case) == State.RETURNED else (),
+        "decided": decided(judged, screen.stage, moment.day),
         "entry_id": new_id(),
         "shown": shown_now(judged.case),
         "gloves": request.COOKIES.get("gloves") == "1",

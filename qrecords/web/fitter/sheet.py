@@ -13,12 +13,13 @@ from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names
 from qrecords.steps.answers import Absent
-from qrecords.steps.case import Answered
+from qrecords.steps.case import Answered, Decision
 from qrecords.steps.fields import Choice, Gear
 from qrecords.steps.findings import Verdict
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.standard import STEPS
 from qrecords.web.figures import own_unit
+from qrecords.web.fitter.decided import WORDS, about_words
 from qrecords.web.fitter.fitting import plan_line, sentences
 from qrecords.web.fitter.gaps import nothing_goes_in
 from qrecords.web.fitter.page import Moment
@@ -158,10 +159,15 @@ def _acts(judged: Judged, people: dict[str, str], moment: Moment) -> list[tuple[
         (gettext("released: {hold}").format(hold=gettext(r.hold)), people[r.author], r.at, gettext(r.means))
         for r in case.releases
     ]
-    acts += [(gettext(d.kind), people[d.author], d.at, d.reason) for d in case.decisions]
+    acts += [(gettext(WORDS[d.kind]), people[d.author], d.at, _because(judged, d)) for d in case.decisions]
     acts += [(gettext(s.meaning), people[s.author], s.at, "") for s in case.signatures]
     acts.sort(key=lambda act: act[2])
     return [(what, who, moment.day(at), more) for what, who, at, more in acts]
+
+
+def _because(judged: Judged, decision: Decision) -> str:
+    reason = f"{about_words(judged.case, decision)}: {decision.reason}"
+    return f"{reason} ({decision.conditions})" if decision.conditions else reason
 
 
 def _photos(mounting: Mounting, judged: Judged) -> tuple[WantedShot, ...]:

@@ -37,7 +37,8 @@ def said(
         first = first[:1]
     shown = [show(judged, finding) for finding in first[:MOST_SENTENCES]]
     sentences = [parts.Sentence(each.lead, each.rest) for each in shown]
-    if follows and worst in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN):
+    waits = worst in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN)
+    if follows and waits and not all(settled(judged.case, finding) for finding in first):
         sentences.append(parts.Sentence(rest=follows, follows=True))
     return parts.Said(shown[0].verdict, tuple(sentences))
 

@@ -42,6 +42,8 @@ def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     page = frame(request, person, mounting, judged, standing(judged), now)
     sealed = sealed_on(request, mounting, judged.case)
     page |= context(mounting, judged, moment_of(request), sealed)
+    if sealed:
+        page["decided"] = ()  # a reason may tell what is to be read first
     page["withdrawn_before"] = withdrawn(mounting, blind=bool(sealed))
     page["may_record"] = may(request, Action.RECORD) and State(mounting.state) in LIVE
     page["may_withdraw"] = _may_withdraw(person, mounting, judged, now)

@@ -1,0 +1,74 @@
+"""What was decided about this mounting and still stands: for the people who work on it."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
+
+from qrecords.mountings.judging import Judged
+from qrecords.people.queries import names
+from qrecords.steps.case import Case, Decision
+from qrecords.steps.findings import Finding
+from qrecords.steps.rules import Stage
+from qrecords.steps.standard import RULES
+from qrecords.web.names import name
+
+WORDS: Mapping[str, str] = {
+    "measure again": _("measure again"),
+    "rework": _("rework"),
+    "accept": _("accepted within the procedure"),
+    "concession": _("accepted by concession"),
+    "scrap": _("scrap"),
+}
+ACCEPTED = frozenset({"accept", "concession"})
+"""Nothing is to be done for it but to keep its conditions; any other decision is work for somebody."""
+
+
+@dataclass(frozen=True)
+class Decided:
+    """`about` names the findings; `by` is who decided and when; `conditions` '' where there are none."""
+
+    what: str
+    about: str
+    reason: str
+    conditions: str
+    by: str
+
+
+def decided(judged: Judged, stage: Stage | None, lettered: Callable[[datetime], str]) -> tuple[Decided, ...]:
+    """Decisions about findings that stand with the numbers they were decided with: what was measured since is
+    another finding, and the decision history. What is accepted is told where its finding is told, at `stage`;
+    all of it where none is named."""
+    standing = {finding.digest: finding for finding in judged.findings}
+    told = []
+    for decision in judged.case.decisions:
+        about = [standing[digest] for digest in decision.digests if digest in standing]
+        if about and (stage is None or _told_at(decision, about, stage)):
+            told.append(decision)
+    people = names({decision.author for decision in told}) if told else {}
+    return tuple(
+        Decided(
+            gettext(WORDS[decision.kind]),
+            about_words(judged.case, decision),
+            decision.reason,
+            decision.conditions,
+            f"{people[decision.author]}, {lettered(decision.at)}",
+        )
+        for decision in told
+    )
+
+
+def _told_at(decision: Decision, about: Iterable[Finding], stage: Stage) -> bool:
+    return decision.kind not in ACCEPTED or any(RULES[finding.rule].stage == stage for finding in about)
+
+
+def about_words(case: Case, decision: Decision) -> str:
+    """The findings a decision was about, by their printed names, whether they stand or not."""
+    return of_keys(finding["key"] for finding in case.seen[decision.entry]["findings"])
+
+
+def of_keys(keys: Iterable[str]) -> str:
+    """Findings by their keys, *rule/characteristic*."""
+    return "; ".join(name(key.partition("/")[2]) for key in keys)

@@ -1,0 +1,96 @@
+"""What an inspector or engineer decides reaches the people who work on it, on their own pages."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from django.test import Client
+
+from tests.cast import Job, Workshop, make_workshop, start
+from tests.web.test_fitter_job import signed_in
+
+pytestmark = pytest.mark.django_db
+SMALL = {"A": ("12", "12", "12"), "B": ("12", "12", "12"), "C": ("12", "9", "12")}
+"""One reading 2 µm under the lower limit of 60 m6."""
+EVERY = ("receive", "measure", "heat", "hot", "cold", "close", "sheet")
+
+
+@pytest.fixture
+def shop() -> Workshop:
+    return make_workshop()
+
+
+@pytest.fixture
+def fitter(shop: Workshop) -> Client:
+    return signed_in(shop, "fitter")
+
+
+@pytest.fixture
+def small(shop: Workshop) -> Job:
+    return found_small(shop)
+
+
+def found_small(shop: Workshop) -> Job:
+    job = start(shop)
+    job.receive()
+    job.measure(readings=SMALL)
+    job.bore()
+    return job
+
+
+def page(client: Client, job: Job, rest: str) -> str:
+    return client.get(f"/mountings/{job.mounting.id}/{rest}").content.decode()
+
+
+def listed(client: Client) -> str:
+    return client.get("/mountings/").content.decode()
+
+
+@pytest.mark.parametrize(("kind", "who"), [("measure again", "inspector"), ("rework", "inspector")])
+def test_what_is_to_be_done_stands_on_every_page_and_in_the_list(
+    small: Job, fitter: Client, kind: str, who: str
+) -> None:
+    small.decide(kind, "journal size", who=who, reason="C again, after wiping")
+    for screen in EVERY:
+        text = page(fitter, small, f"{screen}/")
+        assert f"<b>Decided: {kind}.</b> Journal, worst reading: C again, after wiping" in text, screen
+        assert "Inspector Person, 2026-03-02 08:" in text
+    assert f"<b>{kind}.</b> Journal, worst reading: C again, after wiping" in listed(fitter)
+
+
+def test_it_is_told_no_more_once_it_is_measured_again(small: Job, fitter: Client) -> None:
+    small.decide("measure again", "journal size", who="inspector", reason="C again, after wiping")
+    small.say("measurement", reason="measured again", journal__C__60=("16", "um from 60 mm"))
+    assert "Decided:" not in page(fitter, small, "measure/") + listed(fitter)
+    assert "Journal, worst reading: C again, after wiping" in page(fitter, small, "sheet/"), "history stays"
+
+
+def test_a_concession_is_told_with_its_conditions_where_its_finding_is_told(
+    small: Job, fitter: Client
+) -> None:
+    readings = "measure/?part=readings"
+    assert "Heat waits for the inspector." in page(fitter, small, readings)
+    small.decide("concession", "journal size", reason="fit holds at 20 µm")
+    text = page(fitter, small, readings)
+    assert "<b>Decided: accepted by concession.</b> Journal, worst reading: fit holds at 20 µm" in text
+    assert "Heat waits for the inspector." not in text, "nothing of the readings waits any more"
+    assert "Decided:" not in page(fitter, small, "receive/") + listed(fitter)
+
+
+def test_a_ring_that_is_scrapped_stays_in_the_list_until_the_next_goes_onto_its_seat() -> None:
+    shop = make_workshop(datetime.now(UTC) - timedelta(days=29))
+    small, fitter = found_small(shop), signed_in(shop, "fitter")
+    small.tap("dropped")
+    small.decide("scrap", "not dropped", who="inspector", reason="fell on concrete")
+    text = listed(fitter)
+    assert "<b>scrap.</b> Not dropped: fell on concrete" in text and "start again" in text
+    assert "<b>Decided: scrap.</b> Not dropped: fell on concrete" in page(fitter, small, "sheet/")
+    fitter.post(f"/mountings/{small.mounting.id}/again/", {"bearing": "new"})
+    assert "fell on concrete" not in listed(fitter)
+
+
+def test_what_was_scrapped_a_month_ago_fills_no_list() -> None:
+    shop = make_workshop(datetime.now(UTC) - timedelta(days=31))
+    small = found_small(shop)
+    small.tap("dropped")
+    small.decide("scrap", "not dropped", who="inspector", reason="fell on concrete")
+    assert small.mounting.number not in listed(signed_in(shop, "fitter"))

@@ -2,7 +2,7 @@
 
 import uuid
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, fields
 from typing import Any
 
 from qrecords.ledger.envelope import as_filed
@@ -46,9 +46,10 @@ def judged_now(mounting: Mounting) -> Judged:
 def index(mounting: Mounting, judged: Judged) -> None:
     """Make the index rows of one mounting say what its case says."""
     now = standing(judged)
-    if now != Standing(mounting.state, mounting.released, mounting.waits):
-        mounting.state, mounting.released, mounting.waits = now.state, now.released, now.waits
-        mounting.save(update_fields=["state", "released", "waits"])
+    if now != kept(mounting):
+        for name, value in asdict(now).items():
+            setattr(mounting, name, value)
+        mounting.save(update_fields=list(asdict(now)))
     _replace(Reading, mounting, reading_rows(mounting, judged.case))
     _replace(EquipmentUse, mounting, use_rows(mounting, judged.case))
     _replace(FindingRow, mounting, finding_rows(mounting, judged))
@@ -56,18 +57,39 @@ def index(mounting: Mounting, judged: Judged) -> None:
 
 @dataclass(frozen=True)
 class Standing:
-    """What lists ask of a mounting: its state, and the holds whose release stands or is waited for."""
+    """What lists and searches ask of a mounting: its state, the holds whose release stands or is waited for,
+    and what was read off the ring."""
 
     state: str
     released: str
     waits: str
+    marking_read: str
+    serial_read: str
+    lot_read: str
+    date_code_read: str
+
+
+def kept(mounting: Mounting) -> Standing:
+    """The same as the row says it."""
+    return Standing(**{field.name: getattr(mounting, field.name) for field in fields(Standing)})
 
 
 def standing(judged: Judged) -> Standing:
     case = judged.case
     released = [hold for hold in case.procedure.holds if standing_release(case, hold)]
     waited = [hold for hold in case.procedure.holds if waits(case, judged.findings, hold)]
-    return Standing(state_of(case).value, " ".join(released), " ".join(waited))
+    return Standing(
+        state_of(case).value,
+        " ".join(released),
+        " ".join(waited),
+        _read(case, "marking") if case.checks.get("identification", {}).get("marking") else "",
+        *(_read(case, key) for key in ("serial", "lot", "date_code")),
+    )
+
+
+def _read(case: Case, key: str) -> str:
+    found = case.value_of("identification", key)
+    return found.word if found else ""
 
 
 def settled(case: Case, finding: Finding) -> bool:

@@ -18,7 +18,7 @@ class NumberSeries(models.Model):
 
 
 class Mounting(models.Model):
-    """One bearing onto one journal, once. `state`, `released` and `waits` are indexes; the entries say it."""
+    """One bearing onto one journal, once. `state` and what follows it are indexes; the entries say it."""
 
     id = models.UUIDField(primary_key=True)
     site = models.UUIDField(db_index=True)
@@ -35,6 +35,12 @@ class Mounting(models.Model):
     """The holds whose release stands now, one word each."""
     waits = models.CharField(max_length=40, default="", blank=True, db_index=True)
     """The holds that wait for a release."""
+    marking_read = models.CharField(max_length=80, default="", blank=True)
+    """What was read off the ring and its box, for finding it by; the marking from when a second reader has
+    read it too."""
+    serial_read = models.CharField(max_length=40, default="", blank=True)
+    lot_read = models.CharField(max_length=40, default="", blank=True)
+    date_code_read = models.CharField(max_length=20, default="", blank=True)
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["site", "number"], name="one_number_per_site")]

@@ -17,10 +17,10 @@ from qrecords.ledger import nodes, stored
 from qrecords.ledger.models import Leaf
 from qrecords.mountings.judging import (
     Judged,
-    Standing,
     finding_rows,
     index,
     judged_now,
+    kept,
     reading_rows,
     standing,
     use_rows,
@@ -88,8 +88,7 @@ def differing(mounting: Mounting, judged: Judged) -> Counter[str]:
     for name, model, fields in INDEXES:
         rows = model._default_manager.filter(mounting=mounting)
         found[name] = _rows_differing(_content(rows, fields), _content(made[name], fields))
-    here = Standing(mounting.state, mounting.released, mounting.waits)
-    found[STATES] = int(standing(judged) != here)
+    found[STATES] = int(standing(judged) != kept(mounting))
     return found
 
 

@@ -1,8 +1,8 @@
 """One box: several words, ranked candidates, each saying which words agree and which differ.
 
 Most bearings have no serial, so nothing here is needed and nothing is unique: a word may be the workshop
-mark, serial, lot, date code, designation, machine, owner, place, work order or mounting number, and what has
-most words in its favour stands first. Three queries besides the asker's rights, however many words.
+mark, serial, lot, date code, designation (as ordered, or as read off the ring), machine, owner, place, work
+order or mounting number, and what has most words in its favour stands first. Three queries besides the asker's rights, however many words.
 """
 
 import uuid
@@ -42,6 +42,10 @@ MOUNTING_FIELDS = {
     "machine": "journal__machine__name",
     "owner": "journal__machine__owner",
     "place": "journal__position",
+    "designation, as read": "plain_marking_read",
+    "serial, as read": "serial_read",
+    "lot, as read": "lot_read",
+    "date code, as read": "date_code_read",
 }
 BEARING_FIELDS = {
     kind: path.removeprefix("bearing__") for kind, path in MOUNTING_FIELDS.items() if "bearing" in path
@@ -125,8 +129,13 @@ PLAINED = {"designation": " /-", "work order": " -"}
 """Signs that people write or leave out: they count neither in the field nor in the question."""
 
 
+def _sort(kind: str) -> str:
+    """A lot is a lot, whether the order says it or the ring."""
+    return kind.removesuffix(", as read")
+
+
 def _asked(kind: str, text: str) -> str:
-    for sign in PLAINED.get(kind, ""):
+    for sign in PLAINED.get(_sort(kind), ""):
         text = text.replace(sign, "")
     return text.upper()
 
@@ -153,7 +162,7 @@ def _part(kind: str, word: Word) -> str:
 
 
 def _fields_for(word: Word, fields: Mapping[str, str]) -> list[tuple[str, str]]:
-    return [(kind, path) for kind, path in fields.items() if word.kind in ("", kind)]
+    return [(kind, path) for kind, path in fields.items() if word.kind in ("", _sort(kind))]
 
 
 def _is(word: Word, fields: Mapping[str, str]) -> Q:
@@ -184,6 +193,7 @@ def _ranked(rows: "QuerySet[Any]", words: Sequence[Word], fields: Mapping[str, s
     rows = rows.annotate(plain_designation=_plained(f"{prefix}designation", "designation"))
     if prefix:
         rows = rows.annotate(plain_order=_plained("rebuild__work_order", "work order"))
+        rows = rows.annotate(plain_marking_read=_plained("marking_read", "designation"))
     scores = [
         Case(
             When(_is(word, fields), then=Value(WHOLE)),

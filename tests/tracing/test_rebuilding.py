@@ -82,6 +82,7 @@ INDEX_CHANGES = [
     ("findings", lambda: FindingRow.objects.filter(rule="journal-size").update(document={}), 1),
     ("uses of equipment", lambda: EquipmentUse.objects.filter(step="heating").delete(), 1),
     (STATES, lambda: Mounting.objects.update(state="signed off"), 1),
+    (STATES, lambda: Mounting.objects.update(lot_read="L-99"), 1),
     (NODES, lambda: Node.objects.filter(level=1, index=0).update(hash=bytes(32)), 1),
     (NODES, lambda: Node.objects.filter(level=2).delete(), None),
     (NODES, lambda: Node.objects.create(level=40, index=0, hash=bytes(32)), 1),

@@ -251,3 +251,41 @@ def test_the_opened_candidate_is_the_one_asked_for_else_the_first(shop: Workshop
     assert chosen(answer, "") == chosen(answer, "nonsense") == answer.candidates[0]
     assert chosen(answer, str(new_id())) is None
     assert answer.candidates[0].mounting.id == other.mounting.id
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("L-78", "lot, as read"),
+        ("lot L-78", "lot, as read"),
+        ("SN 0417", "serial, as read"),
+        ("s/n 0417", "serial, as read"),
+        ("FR26", "date code, as read"),
+    ],
+)
+def test_what_was_read_off_the_ring_finds_its_mounting_whatever_the_order_says(
+    shop: Workshop, pump: Job, text: str, kind: str
+) -> None:
+    mixer(shop)
+    pump.say("identification", serial="SN 0417", lot="L-78", date_code="FR26")
+    answer = asked(shop, f'"{text}"' if text == "SN 0417" else text)
+    assert kinds(answer) == {answer.words[0].text: kind}
+    assert answer.candidates[0].mounting == pump.mounting
+
+
+def test_a_corrected_lot_is_found_and_the_mistyped_one_no_more(shop: Workshop, pump: Job) -> None:
+    pump.say("identification", lot="L-87")
+    pump.say("identification", lot="L-78", reason="typed wrongly")
+    assert kinds(asked(shop, "L-78")) == {"L-78": "lot, as read"}
+    assert asked(shop, "L-87").candidates == ()
+
+
+def test_another_marking_on_the_ring_is_found_once_a_second_reader_has_read_it_for_himself(
+    shop: Workshop, pump: Job
+) -> None:
+    pump.say("identification", marking="NU 6300 E")
+    for who in ("auditor", "inspector"):
+        assert asked(shop, "6300", who).candidates == (), "whoever searches has not read it yet"
+    pump.say("identification", who="inspector", check=True, marking="NU 6300 E")
+    assert kinds(asked(shop, "6300")) == {"6300": "designation, as read"}
+    assert kinds(asked(shop, '"NU6300-E"')) == {"NU6300-E": "designation, as read"}

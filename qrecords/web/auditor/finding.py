@@ -23,6 +23,10 @@ KINDS = {
     "owner": _("owner"),
     "place": _("place"),
     "equipment": _("equipment"),
+    "designation, as read": _("marking as read"),
+    "serial, as read": _("serial as read"),
+    "lot, as read": _("lot as read"),
+    "date code, as read": _("date code as read"),
 }
 
 

@@ -2,7 +2,8 @@
 
 Most bearings have no serial, so nothing here is needed and nothing is unique: a word may be the workshop
 mark, serial, lot, date code, designation (as ordered, or as read off the ring), machine, owner, place, work
-order or mounting number, and what has most words in its favour stands first. Three queries besides the asker's rights, however many words.
+order or mounting number, and what has most words in its favour stands first. Three queries besides the
+asker's rights, however many words.
 """
 
 import uuid

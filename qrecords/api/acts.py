@@ -36,7 +36,7 @@ LARGEST = 2**53 - 1
 class KnownLeaf(Body):
     """The newest leaf the sender had seen."""
 
-    index = Whole(min_value=0, max_value=LARGEST)
+    index = Whole(least=0, most=LARGEST)
     hash = serializers.RegexField(SHA256)
 
     def to_internal_value(self, data: Any) -> Known:
@@ -50,7 +50,7 @@ class Fact(Body):
     at_device = Moment(required=False)
     zone = serializers.RegexField(ZONE, required=False)
     device = Text(required=False, max_length=80)
-    counter = Whole(required=False, min_value=0, max_value=LARGEST)
+    counter = Whole(least=0, most=LARGEST, required=False)
     known = KnownLeaf(required=False)
 
 
@@ -135,7 +135,7 @@ class Photo(Fact):
 
     shot = serializers.RegexField(SHOT)
     sha256 = serializers.RegexField(SHA256)
-    size = Whole(min_value=0, max_value=LARGEST)
+    size = Whole(least=0, most=LARGEST, unit="bytes")
     media = serializers.RegexField(MEDIA)
     camera = Flag()
 
@@ -176,8 +176,8 @@ class Telephone(Authority):
     """The code heard by telephone, with the lowest and the highest reading (whole size, nm)."""
 
     code = Text(max_length=20)
-    lowest_nm = Whole(min_value=0, max_value=LARGEST)
-    highest_nm = Whole(min_value=0, max_value=LARGEST)
+    lowest_nm = Whole(least=0, most=LARGEST, unit="nm")
+    highest_nm = Whole(least=0, most=LARGEST, unit="nm")
 
 
 class Decide(Authority):

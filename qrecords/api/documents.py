@@ -1,10 +1,8 @@
 """The documents that registers hold, in their strict form: numbers as text or whole numbers, never floats."""
 
-from typing import Any
-
 from rest_framework import serializers
 
-from qrecords.api.fields import Body, Flag, Text, Whole
+from qrecords.api.fields import AsSent, AsTyped, Body, Flag, Text
 from qrecords.engineering.ceilings import KINDS
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.gear import HEATER_KINDS
@@ -15,13 +13,8 @@ STEP_NAMES = sorted(STEPS)
 HOLDS = sorted(HOLD_COVERS)
 
 
-def _number(**options: Any) -> Text:
-    """A number as the drawing writes it; the reader of the document says what it may be."""
-    return Text(max_length=None, **options)
-
-
 def _two_numbers() -> serializers.ListField:
-    return serializers.ListField(child=_number(), min_length=2, max_length=2, required=False)
+    return serializers.ListField(child=AsTyped(), min_length=2, max_length=2, required=False)
 
 
 class RequirementDocument(Body):
@@ -30,26 +23,26 @@ class RequirementDocument(Body):
     drawing = Text(max_length=60)
     revision = Text(max_length=20)
     designation = Text(max_length=60)
-    nominal_mm = _number()
+    nominal_mm = AsTyped()
     shaft_class = Text(max_length=8, required=False)
     limits_um = _two_numbers()
     kinds = serializers.ListField(child=serializers.ChoiceField(KINDS), required=False, max_length=10)
     clearance_kind = Text(max_length=40, required=False)
     clearance_group = Text(max_length=4, required=False)
-    clearance_min_um = _number(required=False)
-    outside_mm = _number()
-    width_mm = _number()
+    clearance_min_um = AsTyped(required=False)
+    outside_mm = AsTyped()
+    width_mm = AsTyped()
     size_source = serializers.ChoiceField(TAKEN_FROM, required=False)
-    mass_kg = _number(required=False)
+    mass_kg = AsTyped(required=False)
     mass_from = serializers.ChoiceField(TAKEN_FROM[1:], required=False)
-    raceway_mm = _number(required=False)
+    raceway_mm = AsTyped(required=False)
     raceway_from = serializers.ChoiceField(TAKEN_FROM[1:], required=False)
-    shaft_bore_mm = _number(required=False)
+    shaft_bore_mm = AsTyped(required=False)
     seat = serializers.ChoiceField(SEATS, required=False)
-    seat_width_mm = _number(required=False)
-    form_um = _number(required=False)
+    seat_width_mm = AsTyped(required=False)
+    form_um = AsTyped(required=False)
     interference_um = _two_numbers()
-    stabilised_c = Whole(required=False)
+    stabilised_c = AsSent(required=False)
     bore_class = Text(max_length=10, required=False)
     nominal_source = Text(max_length=120, required=False)
     outside_source = Text(max_length=120, required=False)
@@ -71,19 +64,19 @@ class EquipmentDocument(Body):
     status = Text(max_length=30, required=False)
     due = serializers.RegexField(r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$", required=False)
     certificate = Text(max_length=80, required=False)
-    expanded_u = Whole(required=False)
-    resolution = Whole(required=False)
-    repeatability = Whole(required=False)
+    expanded_u = AsSent(required=False)
+    resolution = AsSent(required=False)
+    repeatability = AsSent(required=False)
     resolution_in_u = Flag(required=False)
     figures_source = Text(max_length=120, required=False)
-    range_nm = serializers.ListField(child=Whole(), min_length=2, max_length=2, required=False)
+    range_nm = serializers.ListField(child=AsSent(), min_length=2, max_length=2, required=False)
     heater_kind = serializers.ChoiceField(HEATER_KINDS, required=False)
-    blades_nm = serializers.ListField(child=Whole(), required=False)
+    blades_nm = serializers.ListField(child=AsSent(), required=False)
 
 
 class DecisionRule(Body):
     edition = Text(max_length=60)
-    guard_factor = _number()
+    guard_factor = AsTyped()
 
 
 class ShotDocument(Body):
@@ -92,11 +85,11 @@ class ShotDocument(Body):
 
 
 class LimitsDocument(Body):
-    house_cap_c = Whole()
-    greased_cap_c = Whole()
-    field_nt = Whole()
-    blade_nm = Whole()
-    spread_mk = Whole()
+    house_cap_c = AsSent()
+    greased_cap_c = AsSent()
+    field_nt = AsSent()
+    blade_nm = AsSent()
+    spread_mk = AsSent()
 
 
 def _fields(*, required: bool = True) -> serializers.ListField:
@@ -121,5 +114,5 @@ class ProcedureDocument(Body):
     optional_for_ball_and_sealed = _fields(required=False)
     not_applicable = _fields()
     planes = _places(r"^[A-Z]$")
-    directions = serializers.ListField(child=_number(), allow_empty=False, max_length=24)
+    directions = serializers.ListField(child=AsTyped(), allow_empty=False, max_length=24)
     limits = LimitsDocument()

@@ -9,6 +9,8 @@ from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from qrecords.engineering.errors import shortened
+
 LONGEST_TEXT = 4000
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 
@@ -35,12 +37,35 @@ class Flag(serializers.BooleanField):
 
 
 class Whole(serializers.IntegerField):
-    """A whole number as JSON writes it."""
+    """A whole number as JSON writes it, from `least` to `most`; what it may be is said in `unit`."""
+
+    def __init__(self, *, least: int, most: int, unit: str = "", **options: Any) -> None:
+        super().__init__(min_value=least, max_value=most, **options)
+        self.least, self.most, self.unit = least, most, unit
 
     def to_internal_value(self, data: Any) -> int:
-        if not isinstance(data, int) or isinstance(data, bool):
-            self.fail("invalid")
-        return super().to_internal_value(data)
+        is_whole = isinstance(data, int) and not isinstance(data, bool)
+        if not is_whole or not self.least <= data <= self.most:
+            allowed = f"a whole number, {self.least}…{self.most} {self.unit}".rstrip()
+            raise serializers.ValidationError(f"{shortened(str(data))!r} is not possible; allowed: {allowed}")
+        return int(data)
+
+
+@extend_schema_field(OpenApiTypes.INT)
+class AsSent(serializers.Field[int | str, Any, Any, Any]):
+    """A whole number of a document. What is none goes on as text: the reader says what it may be."""
+
+    def to_internal_value(self, data: Any) -> int | str:
+        if isinstance(data, bool) or not isinstance(data, int | float | str):
+            raise serializers.ValidationError("a whole number")
+        return data if isinstance(data, int) else str(data)
+
+
+class AsTyped(Text):
+    """A number as the drawing writes it; the document's reader says what it may be."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**({"max_length": None} | options))
 
 
 @extend_schema_field(OpenApiTypes.DATETIME)

@@ -13,7 +13,7 @@ class FieldError(StepError):
     code = "field"
 
     def __init__(self, field: str, typed: str, unit: str, allowed: str, why: str = "") -> None:
-        self.field, self.typed, self.unit, self.allowed = field, typed[:60], unit, allowed
+        self.field, self.typed, self.unit, self.allowed = field, typed[:60], unit[:60], allowed
         self.why = why
         super().__init__(f"{field}: {self.typed!r} {unit}: {why or 'not understood'}; allowed: {allowed}")
 

@@ -17,7 +17,13 @@ SOURCE = "figures_source"
 BLADES_NM = (10_000, 3_000_000)
 MOST_BLADES = 40
 SIZES_NM = (0, 2_000_000_000)
+BASE = {"length": "nm", "temperature_difference": "mK", "field": "nT"}
 MEND = "mend it, or say where it is written"
+
+
+def is_whole(sent: Any) -> bool:
+    """A whole number, and no text that looks like one."""
+    return isinstance(sent, int) and not isinstance(sent, bool)
 
 
 @dataclass(frozen=True)
@@ -36,6 +42,12 @@ class Scale:
         if abs(base) > units.BIGGEST_BASE:
             return shortened(str(base))
         return f"{units.show(base, self.quantity, self.unit)} {self.unit_said}"
+
+    def told(self, sent: Any) -> str:
+        """What is wrong with what was sent for a figure: no whole number, or a size that cannot be."""
+        if not is_whole(sent):
+            return f"{shortened(str(sent))!r} is no whole number of {BASE[self.quantity]}"
+        return f"{self.said(sent)} is not possible"
 
     def span(self, ends: tuple[int, int]) -> str:
         low, high = (units.show(end, self.quantity, self.unit) for end in ends)
@@ -71,11 +83,11 @@ def read_new_gear(kind: str, document: Mapping[str, Any]) -> None:
 def gear_faults(kind: str, document: Mapping[str, Any]) -> Iterator[DocumentError]:
     """Every field that cannot be, is missing for this kind, or is out of the common without a source."""
     scale = SCALES[kind]
-    figures = {name: int(document[name]) for name in FIGURES if document.get(name) is not None}
-    impossible = [name for name, base in figures.items() if not 0 <= base <= scale.most]
+    figures = {name: document[name] for name in FIGURES if document.get(name) is not None}
+    impossible = [n for n, base in figures.items() if not is_whole(base) or not 0 <= base <= scale.most]
     for name in impossible:
-        told, allowed = scale.said(figures[name]), scale.span((0, scale.most))
-        yield _fault(name, f"{told} is not possible; allowed: {allowed}")
+        told, allowed = scale.told(figures[name]), scale.span((0, scale.most))
+        yield _fault(name, f"{told}; allowed: {allowed}")
     if not impossible and not str(document.get(SOURCE) or "").strip():
         yield from _out_of_the_common(kind, scale, figures)
     yield from _sizes(document)
@@ -108,11 +120,11 @@ def _out_of_the_common(kind: str, scale: Scale, figures: Mapping[str, int]) -> I
 
 
 def _blades(document: Mapping[str, Any]) -> Iterator[DocumentError]:
-    blades = [int(blade) for blade in document.get("blades_nm", ())]
+    blades = list(document.get("blades_nm", ()))
     allowed = f"1 to {MOST_BLADES} blades of {_mm(BLADES_NM[0])}…{_mm(BLADES_NM[1])} mm"
-    wrong = [blade for blade in blades if not BLADES_NM[0] <= blade <= BLADES_NM[1]]
+    wrong = [blade for blade in blades if not is_whole(blade) or not BLADES_NM[0] <= blade <= BLADES_NM[1]]
     if wrong:
-        yield _fault("blades_nm", f"a blade of {_mm(wrong[0])} mm is not possible; allowed: {allowed}")
+        yield _fault("blades_nm", f"a blade of {_told(wrong[0])}; allowed: {allowed}")
     elif not 1 <= len(blades) <= MOST_BLADES:
         yield _fault("blades_nm", f"{len(blades)} blades of a feeler set are given; allowed: {allowed}")
 
@@ -122,14 +134,20 @@ def _sizes(document: Mapping[str, Any]) -> Iterator[DocumentError]:
     ends = document.get("range_nm")
     if ends is None:
         return
-    low, high = (int(end) for end in ends)
+    low, high = ends
     allowed = f"{_mm(SIZES_NM[0])}…{_mm(SIZES_NM[1])} mm"
-    wrong = [end for end in (low, high) if not SIZES_NM[0] <= end <= SIZES_NM[1]]
+    wrong = [end for end in (low, high) if not is_whole(end) or not SIZES_NM[0] <= end <= SIZES_NM[1]]
     if wrong:
-        yield _fault("range_nm", f"{_mm(wrong[0])} mm is not possible; allowed: {allowed}")
+        yield _fault("range_nm", f"{_told(wrong[0])}; allowed: {allowed}")
     elif low >= high:
         why = f"{_mm(high)} mm is not above {_mm(low)} mm, where it measures from; allowed: {allowed}"
         yield _fault("range_nm", why)
+
+
+def _told(sent: Any) -> str:
+    if not is_whole(sent):
+        return f"{shortened(str(sent))!r} is no whole number of nm"
+    return f"{_mm(sent)} mm is not possible"
 
 
 def _mm(base_nm: int) -> str:

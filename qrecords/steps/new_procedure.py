@@ -10,6 +10,7 @@ from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError, shortened
 from qrecords.engineering.units import parse_number
 from qrecords.steps.errors import DocumentError
+from qrecords.steps.new_gear import is_whole
 from qrecords.steps.procedure import Procedure, read_procedure
 
 
@@ -21,8 +22,9 @@ class Bound:
     most: int
     quantity: str
     unit: str
+    sent_in: str
     per_unit: int = 1
-    """Base units of the quantity in one unit of the document."""
+    """Base units of the quantity in one of `sent_in`, the unit of the document."""
 
     def said(self, value: int) -> str:
         if abs(value) > units.BIGGEST_BASE // self.per_unit:
@@ -32,12 +34,12 @@ class Bound:
 
 BOUNDS: Mapping[str, Bound] = {
     # An uncoded bearing's steel begins to temper at 150 °C (ruling 12).
-    "house_cap_c": Bound(60, 150, "temperature", "°C", 1000),
-    "greased_cap_c": Bound(40, 120, "temperature", "°C", 1000),
+    "house_cap_c": Bound(60, 150, "temperature", "°C", "°C", 1000),
+    "greased_cap_c": Bound(40, 120, "temperature", "°C", "°C", 1000),
     # JB/T 6641-1993 (withdrawn) ends at 1 mT; the earth's own field is 0.05 mT.
-    "field_nt": Bound(50_000, 1_000_000, "field", "mT"),
-    "blade_nm": Bound(10_000, 100_000, "length", "mm"),
-    "spread_mk": Bound(500, 10_000, "temperature_difference", "K"),
+    "field_nt": Bound(50_000, 1_000_000, "field", "mT", "nT"),
+    "blade_nm": Bound(10_000, 100_000, "length", "mm", "nm"),
+    "spread_mk": Bound(500, 10_000, "temperature_difference", "K", "mK"),
 }
 GUARD = (Decimal(1), Decimal(3))
 """Multiples of u (ISO 14253-1); 0 is simple acceptance."""
@@ -51,12 +53,15 @@ def read_new_procedure(document: Mapping[str, Any]) -> Procedure:
 
 
 def _faults(document: Mapping[str, Any]) -> Iterator[DocumentError]:
-    limits = {name: int(value) for name, value in document.get("limits", {}).items() if name in BOUNDS}
+    limits = {name: value for name, value in document.get("limits", {}).items() if name in BOUNDS}
     for name, value in limits.items():
         bound = BOUNDS[name]
+        allowed = f"allowed: {bound.said(bound.least)}…{bound.said(bound.most)} {bound.unit}"
+        if not is_whole(value):
+            yield _fault(name, f"{shortened(str(value))!r} is no whole number of {bound.sent_in}; {allowed}")
+            return
         if not bound.least <= value <= bound.most:
-            allowed = f"{bound.said(bound.least)}…{bound.said(bound.most)} {bound.unit}"
-            yield _fault(name, f"{bound.said(value)} {bound.unit} is not possible; allowed: {allowed}")
+            yield _fault(name, f"{bound.said(value)} {bound.unit} is not possible; {allowed}")
     open_c, greased_c = limits.get("house_cap_c"), limits.get("greased_cap_c")
     if open_c is not None and greased_c is not None and greased_c > open_c:
         why = f"{greased_c} °C is above the cap of open bearings; allowed: up to {open_c} °C"

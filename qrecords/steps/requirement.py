@@ -132,7 +132,7 @@ def _pair(document: Mapping[str, Any], field: str) -> tuple[int, int] | None:
 def _stable(document: Mapping[str, Any]) -> int | None:
     given = str(document.get("stabilised_c") or "")
     if given and not (given.isascii() and given.isdecimal()):
-        why = f"{given[:SHOWN]!r} is no whole number; allowed: 50…500 °C"
+        why = f"{given[:SHOWN]!r} °C is no whole number; allowed: 50…500 °C"
         raise DocumentError("requirement", "stabilised_c", why)
     return int(given) if given else None
 
@@ -183,11 +183,14 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
     nominal = _decimal(document, "nominal_mm")
     outside = _decimal(document, "outside_mm")
     if outside <= nominal:
-        why = f"{outside} mm is not larger than the bore of {nominal} mm"
+        most = BOUNDS["outside_mm"][1]
+        why = (
+            f"{outside} mm is not larger than the bore of {nominal} mm; allowed: above that, up to {most} mm"
+        )
         raise DocumentError("requirement", "outside_mm", why)
     shaft_bore = _decimal({"shaft_bore_mm": "0"} | dict(document), "shaft_bore_mm")
     if shaft_bore >= nominal:
-        why = f"{shaft_bore} mm is not smaller than the seat of {nominal} mm"
+        why = f"{shaft_bore} mm is not smaller than the seat of {nominal} mm; allowed: from 0 to below that"
         raise DocumentError("requirement", "shaft_bore_mm", why)
     for field in ("drawing", "revision", "designation"):
         if not str(document.get(field, "")).strip():

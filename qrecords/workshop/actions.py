@@ -235,11 +235,11 @@ def calibrate(
         due_on = date.fromisoformat(due) if due else None
     except ValueError:
         raise RegisterFieldError("due", due, "a day as YYYY-MM-DD") from None
+    read_new_gear(equipment.kind, document)
     try:
         read_gear({**document, "id": "", "kind": equipment.kind, "mark": equipment.mark})
     except (ValueError, TypeError) as error:
         raise RegisterFieldError("document", str(error), "whole numbers in base units") from error
-    read_new_gear(equipment.kind, document)
     from_ = valid_from or acting.now
     # A moment that nobody named is the server's, and no part of what was said: a replay says the same.
     said = {**document, "valid_from": valid_from.isoformat() if valid_from else ""}

@@ -10,7 +10,7 @@ from qrecords.steps.measurement import TEMPERATURES
 from qrecords.steps.runs import asked_anew
 from qrecords.steps.standard import STEPS
 from qrecords.web.fitter.gear import AtHand
-from qrecords.web.fitter.sent import Sent
+from qrecords.web.fitter.sent import GIVEN_BACK, Sent
 from qrecords.web.fitter.words import choice_label, field_label, unit_label
 
 
@@ -67,7 +67,7 @@ def ask(judged: Judged, name: str, sent: Sent, gear: AtHand) -> Ask:
         case Quantity() as form:
             if not value and not absent and name == "measurement.air" and gear.air is not None:
                 value, unit, note = gear.air
-            unit = unit or sent.unit(name)
+            value, unit = value[:GIVEN_BACK], unit or sent.unit(name)
             known = form.units if unit in form.units else (unit, *form.units)
             return Ask(
                 name,

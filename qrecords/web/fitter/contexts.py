@@ -24,7 +24,7 @@ from qrecords.web.fitter.holding import hold, rests_on
 from qrecords.web.fitter.left import left, page_of
 from qrecords.web.fitter.page import Moment, title_block
 from qrecords.web.fitter.screens import Part, Screen, label, lacking, to_come
-from qrecords.web.fitter.sent import Sent
+from qrecords.web.fitter.sent import GIVEN_BACK, Sent
 from qrecords.web.fitter.shots import shots
 from qrecords.web.fitter.words import REASONS, field_label
 from qrecords.web.names import name
@@ -246,6 +246,7 @@ def _gap(mounting: Mounting, judged: Judged, sent: Sent, asked: Mapping[str, str
         "blades": gaps.blades(case, chosen),
         "chosen": chosen,
         "more": more,
+        "more_typed": sent.fields.get(gaps.MORE, "")[:GIVEN_BACK],
         "title_block": title_block(mounting, judged, third),
         "out": gaps.out_now(case),
     }

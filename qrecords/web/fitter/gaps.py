@@ -14,6 +14,7 @@ from qrecords.steps.shoulder_gap import plane, radius_mm, wanted_angles
 from qrecords.web import parts
 from qrecords.web.figures import with_unit
 from qrecords.web.fitter.questions import Question, Questions
+from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.web.fitter.words import choice_label
 from qrecords.web.pictures.gap_dial import Gap, GapDial, Tilt, gap_dial
 from qrecords.web.showing import FIGURES
@@ -117,7 +118,7 @@ def blades(case: Case, chosen: str) -> tuple[parts.Blade, ...]:
 
 def which_angle(fields: Mapping[str, str]) -> Questions | None:
     """A blade says nothing without its quarter: asked back, with the blade kept."""
-    blade = fields.get("blade") or fields.get(MORE, "").strip()
+    blade = fields.get("blade") or fields.get(MORE, "").strip()[:GIVEN_BACK]
     if not blade or fields.get("at"):
         return None
     lead = {

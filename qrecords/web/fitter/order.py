@@ -18,6 +18,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.steps.designated import CLEARANCE_KINDS, SOURCES
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.requirement import BOUNDS, MOST_UM, SHOWN, bounded
+from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.workshop.models import Machine
 from qrecords.workshop.queries import requirement_at
 
@@ -193,6 +194,12 @@ WINDOWS = ("limit_lower", "limit_upper", "interference_least", "interference_mos
 NUMBERS = {name: field for field, name in DOCUMENT_FIELDS.items() if field in BOUNDS}
 
 
+def given_back(form: Form) -> dict[str, str]:
+    """What was typed, as it stays on the page: of a number no more than any has."""
+    long = (*NUMBERS, *WINDOWS)
+    return {name: text[:GIVEN_BACK] if name in long else text for name, text in form.typed.items()}
+
+
 def not_numbers(typed: Mapping[str, str]) -> dict[str, str]:
     """Every input that wants a number and holds none, with why."""
     found = {}
@@ -242,7 +249,8 @@ def _windows(typed: Mapping[str, str]) -> dict[str, Any]:
         if typed.get(low) or typed.get(high):
             said[name] = [_um(low, typed.get(low, "")), _um(high, typed.get(high, ""))]
             if Decimal(said[name][0]) > Decimal(said[name][1]):
-                raise DocumentError("requirement", high, "is below its lower limit")
+                ends = f"{said[name][1]} µm is below the lower one, {said[name][0]} µm"
+                raise DocumentError("requirement", high, f"{ends}; allowed: −{MOST_UM}…{MOST_UM} µm")
     if typed.get("clearance_least"):
         said["clearance_min_um"] = _um("clearance_least", typed["clearance_least"])
     return said

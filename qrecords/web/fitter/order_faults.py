@@ -9,7 +9,8 @@ from django.utils.translation import gettext
 from qrecords.steps.designated import against_designation, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.new_drawing import read_new_requirement
-from qrecords.web.fitter.order import DOCUMENT_FIELDS, Form, document, not_numbers
+from qrecords.steps.requirement import BOUNDS
+from qrecords.web.fitter.order import DOCUMENT_FIELDS, NUMBERS, Form, document, not_numbers
 
 WANTED = ("work_order", "position", "drawing", "revision", "nominal", "designation", "outside", "width")
 PAIRS = (("limit_lower", "limit_upper"), ("interference_least", "interference_most"))
@@ -37,11 +38,18 @@ def faults(form: Form, *, machine_known: bool, site_known: bool) -> dict[str, st
 def missing(form: Form, *, machine_known: bool) -> dict[str, str]:
     """What has to be there and is not."""
     wanted = WANTED if machine_known else (*WANTED, "machine_name", "owner")
-    found = {name: gettext("is wanted") for name in wanted if not form.value(name).strip()}
+    found = {name: _wanted(name) for name in wanted if not form.value(name).strip()}
     explicit = form.value("limit_lower").strip() and form.value("limit_upper").strip()
     if not explicit and not form.value("shaft_class").strip():
         found["shaft_class"] = gettext("a class, or both limits")
     return found
+
+
+def _wanted(name: str) -> str:
+    if name not in NUMBERS:
+        return gettext("is wanted")
+    low, high, unit = BOUNDS[NUMBERS[name]]
+    return gettext("is wanted; allowed: {low}…{high} {unit}").format(low=low, high=high, unit=unit)
 
 
 def _of_the_document(form: Form, asked: Mapping[str, str]) -> Iterator[tuple[str, str]]:

@@ -8,6 +8,7 @@ from django.utils.translation import gettext
 from qrecords.steps.errors import FieldError, OddError, SlipError
 from qrecords.web.figures import MINUS, own_unit, with_unit
 from qrecords.web.fitter.readings import CloseCall
+from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.web.fitter.words import field_label, unit_label
 
 
@@ -54,13 +55,20 @@ def questions(
     errors: Mapping[str, FieldError], changed: Sequence[str] = (), call: CloseCall | None = None
 ) -> Questions:
     """The message names field, value, unit and the allowed range."""
-    asked = tuple(_question(name, error) for name, error in errors.items())
+    asked = tuple(_question(name, field_label(name), error) for name, error in errors.items())
     return Questions(asked, tuple(field_label(name) for name in changed), call)
 
 
-def _question(name: str, error: FieldError) -> Question:
-    label, unit = field_label(name), unit_label(error.unit)
-    given = f"{error.typed} {own_unit(error.typed, unit)}".strip()
+def asked_sentence(label: str, error: FieldError) -> str:
+    """One field asked back in one sentence, under the name that stands on its page."""
+    question = _question("", label, error)
+    return f"{question.lead} {question.rest}"
+
+
+def _question(name: str, label: str, error: FieldError) -> Question:
+    unit = unit_label(error.unit)
+    cut = "…" if len(error.typed) >= GIVEN_BACK else ""
+    given = f"{error.typed}{cut} {own_unit(error.typed, unit)}".strip()
     allowed = allowed_text(error)
     if isinstance(error, SlipError):
         rest = gettext("is far from {allowed}.").format(allowed=allowed)

@@ -19,7 +19,7 @@ from qrecords.steps.measurement import (
 )
 from qrecords.web import parts
 from qrecords.web.fitter.asking import Ask, Option
-from qrecords.web.fitter.sent import Sent
+from qrecords.web.fitter.sent import GIVEN_BACK, Sent
 from qrecords.web.fitter.words import choice_label, field_label, place_label, unit_label
 from qrecords.web.pictures.tolerance import (
     PHONE,
@@ -163,7 +163,7 @@ def _in_order(surface: Surface) -> list[str]:
 def _value(judged: Judged, name: str, sent: Sent) -> tuple[str, str]:
     typed = sent.text(name)
     if typed:
-        return typed, ""
+        return typed[:GIVEN_BACK], ""
     step, _, key = name.partition(".")
     found = judged.case.said(step, key)
     answer = dict(sent.absent()).get(name) or (found.answer if found else None)

@@ -15,6 +15,8 @@ from qrecords.steps.fields import Quantity
 from qrecords.steps.standard import STEPS
 
 OTHER = "other"
+GIVEN_BACK = 60
+"""So much of a number is given back: more than any has, so that what was cut is asked back once more."""
 SMALL = ("measurement.master_before", "measurement.master_after", "clearance_before.g0", "clearance_after.g1")
 """Lengths that are typed in µm unless somebody chooses otherwise."""
 
@@ -46,6 +48,8 @@ class Sent:
     def sure(self, name: str) -> bool:
         """Confirmed as it stands: this text by itself, or all that was asked about on the page before."""
         text = self.text(name)
+        if text is not None and len(text) > GIVEN_BACK:
+            return False  # no number is as long
         asked = self.fields.get(f"asked:{name}") if self.fields.get("sure_all") else None
         return bool(text) and text in (self.fields.get(f"sure:{name}"), asked)
 

@@ -96,7 +96,7 @@ def _page(request: HttpRequest, form: Form, within_reach: Reach, status: int = 2
     context: dict[str, Any] = {
         "strip": strip(person, now, moment_of(request)),
         "form": form,
-        "value": form.typed,
+        "value": orders.given_back(form),
         "asks": form.asks,
         "first_ask": next(iter(form.asks), ""),
         "machines": machines,

@@ -1,28 +1,42 @@
 """Release before heat by telephone: what the fitter reads out, and the code to read back."""
 
 import uuid
+from collections.abc import Mapping
 from datetime import UTC, datetime
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
 from django.views.decorators.http import require_GET, require_http_methods
 
-from qrecords.mountings.errors import RefusedError, UnknownMountingError
+from qrecords.mountings.errors import FieldsError, RefusedError, UnknownMountingError
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of, for_person
 from qrecords.people.permissions import Action
 from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
 from qrecords.steps.case import Case
+from qrecords.steps.errors import FieldError, SlipError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.standard import STEPS
 from qrecords.steps.telephone import answer_code
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of
+from qrecords.web.fitter.questions import asked_sentence
 from qrecords.web.fitter.refusals import refusal_sentence
+from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.web.heading import title_block
 from qrecords.web.inspector.reader import mounting_of, page
 from qrecords.web.showing import FIGURES
+
+HEARD: Mapping[str, str] = {
+    "number": _("mounting number"),
+    "code": _("code"),
+    "lowest": _("lowest reading"),
+    "highest": _("highest reading"),
+    "unit": _("said in"),
+}
+"""What is typed on the telephone page, by the names that stand there."""
 
 
 @door(Action.RELEASE)
@@ -30,22 +44,28 @@ from qrecords.web.showing import FIGURES
 def release_by_telephone(request: HttpRequest) -> HttpResponse:
     """Mounting number, code, lowest and highest reading; what was typed stays if it is refused."""
     if request.method == "GET":
-        typed = {"number": request.GET.get("number", "")}
+        typed = {"number": request.GET.get("number", "")[:GIVEN_BACK]}
         return render(request, "inspector/telephone.html", page(request, typed=typed))
+    typed = {name: request.POST.get(name, "")[:GIVEN_BACK] for name in HEARD}
     try:
         mounting = _by_number(request, request.POST.get("number", "").strip())
-        case = case_of(mounting)
+        lowest_nm, highest_nm = _readings(request, case_of(mounting))
         entry = signoff.release_by_telephone(
             acting=acting_of(request),
             mounting=mounting,
             entry_id=entry_id_of(request),
             code=request.POST.get("code", ""),
-            lowest_nm=_reading(request, case, "lowest"),
-            highest_nm=_reading(request, case, "highest"),
+            lowest_nm=lowest_nm,
+            highest_nm=highest_nm,
         )
+    except FieldsError as error:
+        words = [asked_sentence(gettext(HEARD[name]), each) for name, each in error.errors.items()]
+        doubted = all(isinstance(each, SlipError) for each in error.errors.values())
+        context = page(request, typed=typed, words=words, wrong=tuple(error.errors), doubted=doubted)
+        return render(request, "inspector/telephone.html", context, status=status_of(error))
     except ACTION_ERRORS as error:
-        words = refusal_sentence(error) if isinstance(error, RefusedError) else str(error)
-        context = page(request, typed=request.POST, error=error, words=words)
+        words = [refusal_sentence(error) if isinstance(error, RefusedError) else str(error)]
+        context = page(request, typed=typed, words=words)
         return render(request, "inspector/telephone.html", context, status=status_of(error))
     return redirect("telephone-answer", mounting=mounting.id, entry=entry.id)
 
@@ -59,14 +79,24 @@ def _by_number(request: HttpRequest, number: str) -> Mounting:
     return found[0]
 
 
-def _reading(request: HttpRequest, case: Case, which: str) -> int:
-    """A reading as heard, in µm from nominal or in mm, by the same parse as the fitter's own."""
+def _readings(request: HttpRequest, case: Case) -> tuple[int, int]:
+    """The lowest and the highest reading as heard, in µm from nominal or in mm, by the same parse as the
+    fitter's own. FieldsError names which of them gave none."""
     expected = expected_for(case, "measurement", "journal")
     assert expected is not None  # noqa: S101 - the journal always has its nominal
     unit = "mm" if request.POST.get("unit") == "mm" else expected.deviation_unit
     sure = "sure" in request.POST
     field = STEPS["measurement"].field("journal.A.0")
-    return int(field.parse(request.POST.get(which, ""), unit, expected, sure=sure).value)
+    found: dict[str, int] = {}
+    errors: dict[str, FieldError] = {}
+    for which in ("lowest", "highest"):
+        try:
+            found[which] = int(field.parse(request.POST.get(which, ""), unit, expected, sure=sure).value)
+        except FieldError as error:
+            errors[which] = error
+    if errors:
+        raise FieldsError(errors)
+    return found["lowest"], found["highest"]
 
 
 @door(Action.RELEASE)

@@ -98,6 +98,13 @@ def frozen_gear(ids: Iterable[str], at: datetime, site: uuid.UUID | None = None)
     }
 
 
+def calibrated_from(versions: Iterable[str]) -> dict[str, datetime]:
+    """By the entry of a calibration the moment from which it holds; one query."""
+    wanted = {id for id in versions if _is_uuid(id)}
+    rows = EquipmentVersion.objects.filter(id__in=wanted).values_list("id", "valid_from")
+    return {str(id): valid_from for id, valid_from in rows}
+
+
 def _is_uuid(text: str) -> bool:
     try:
         uuid.UUID(text)

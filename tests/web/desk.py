@@ -7,6 +7,8 @@ from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
 
+from qrecords.evidence import derivatives
+from qrecords.evidence.models import StoredFile
 from qrecords.ledger.identifiers import new_id
 from tests.cast import PASSWORD, Job, Workshop
 
@@ -56,3 +58,10 @@ def beside(page: str, field: str) -> str:
 def main(page: str) -> str:
     """What stands in the middle of a page, without the bar."""
     return page.split("<main", 1)[1]
+
+
+def make_pictures() -> None:
+    """What the worker does with each photo after it came."""
+    for file in StoredFile.objects.all():
+        derivatives.make(file.sha256)
+    StoredFile.objects.update(recipe=derivatives.RECIPE)

@@ -7,8 +7,6 @@ from dataclasses import replace
 import pytest
 import segno
 
-from qrecords.evidence import derivatives
-from qrecords.evidence.models import StoredFile
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings import judging
@@ -24,7 +22,7 @@ from qrecords.web.inspector.sheets import APART_MM, BODY_MM, Block, cut
 from qrecords.workshop.models import Machine
 from tests.cast import Job, make_workshop, start
 from tests.kept import once
-from tests.web.desk import sit
+from tests.web.desk import make_pictures, sit
 
 
 def until_signature(job: Job, peak_c: str = "95", package: str = "intact") -> None:
@@ -257,14 +255,12 @@ def test_every_entry_is_listed_once_with_its_leaf(signed: Job) -> None:
 
 @pytest.mark.django_db
 def test_a_late_photo_is_listed_as_after_signature_and_not_among_the_photos(signed: Job) -> None:
-    for file in StoredFile.objects.all():
-        derivatives.make(file.sha256)
-    StoredFile.objects.update(recipe=derivatives.RECIPE)
-    before = certificate(signed).split("Photos, originals kept", 1)[1].split("</div></div>", 1)[0]
+    make_pictures()
+    before = certificate(signed).split("Photos: ", 1)[1].split("</div></div>", 1)[0]
     signed.photograph("one more")
     page = certificate(signed)
     assert "After signature" in page
-    assert page.split("Photos, originals kept", 1)[1].split("</div></div>", 1)[0] == before
+    assert page.split("Photos: ", 1)[1].split("</div></div>", 1)[0] == before
 
 
 @pytest.mark.django_db
@@ -319,6 +315,34 @@ def test_a_page_nobody_may_read_is_refused(signed: Job) -> None:
     assert desk.see("certificate").status_code == 403
 
 
+@pytest.mark.django_db
+def test_the_first_sheet_names_the_bearing_and_each_gauge_with_its_calibration(signed: Job) -> None:
+    first = certificate(signed).split('class="a4"')[1]
+    assert "lot L-77" in first
+    gauges = first.split("Gauges and heater", 1)[1]
+    row = gauges.split("<b>MICROMETER-1</b>", 1)[1].split("</tr>", 1)[0]
+    assert re.findall(r"<td>(.*?)</td>", row) == ["31 Jan 2026", "31 Jan 2099"]
+    named = re.findall(r"<b>([A-Z_-]+-1)</b>", gauges)
+    used = ["MICROMETER-1", "MASTER-1", "THERMOMETER-1", "BORE-GAUGE-1", "HEATER-1", "METER-1", "FEELER-1"]
+    assert sorted(named) == sorted(used)
+
+
+@pytest.mark.django_db
+def test_the_heating_is_drawn_with_its_four_taps(signed: Job) -> None:
+    first = certificate(signed).split('class="a4"')[1]
+    taps = re.findall(r">(heater on|lifted off \+.*?|home \+.*?|let go \+.*?)</text>", first)
+    assert [words.replace("\u202f", " ") for words in taps] == [
+        "heater on", "lifted off +250 s", "home +16 s", "let go +200 s",
+    ]  # fmt: skip
+
+
+@pytest.mark.django_db
+def test_photos_are_counted_as_on_the_record(signed: Job) -> None:
+    make_pictures()
+    assert "Photos: 4 of 8 shown, all originals kept; 8 of 8 shots" in certificate(signed)
+    assert "8 of 8 shots received; photos taken: 8" in sit(signed.shop, "inspector", signed).read()
+
+
 def table(rows: Sequence[float], head_mm: float = 10) -> Block:
     return Block("findings", head_mm, rows=tuple(range(len(rows))), rows_mm=tuple(rows))
 
@@ -345,9 +369,10 @@ def test_no_table_ends_a_sheet_with_its_heading_alone() -> None:
     assert [[block.kind for block in sheet.blocks] for sheet in sheets] == [["head"], ["findings"]]
 
 
-def test_what_belongs_on_a_new_sheet_leaves_the_first_one() -> None:
-    sheets = cut([Block("head", 30), replace(table([6.0] * 3), new_sheet=True)])
-    assert len(sheets) == 2
+def test_a_table_does_not_begin_at_the_foot_of_a_sheet_with_a_row_or_two() -> None:
+    sheets = cut([Block("head", BODY_MM - 30), table([6.0] * 9)])
+    assert [block.kind for block in sheets[0].blocks] == ["head"]
+    assert len(sheets[1].blocks[0].rows) == 9
 
 
 def test_no_sheet_ends_a_table_with_one_lone_row() -> None:

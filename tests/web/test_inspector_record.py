@@ -7,7 +7,6 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from qrecords.evidence import derivatives
 from qrecords.evidence.models import StoredFile
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
@@ -22,7 +21,7 @@ from qrecords.steps.transitions import State as MountingState
 from qrecords.steps.transitions import standing_release, state_of
 from qrecords.web.figures import with_unit
 from tests.cast import REQUIREMENT, Job, Workshop, again, make_workshop, start
-from tests.web.desk import Desk, beside, hidden, main, sit
+from tests.web.desk import Desk, beside, hidden, main, make_pictures, sit
 
 pytestmark = pytest.mark.django_db
 LOW = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "6", "17")}
@@ -59,13 +58,6 @@ def make_ready(job: Job, peak_c: str = "95", *, by_telephone: bool = False) -> N
     job.release("cold")
     job.close()
     job.ready()
-
-
-def make_pictures() -> None:
-    """What the worker does with each photo after it came."""
-    for file in StoredFile.objects.all():
-        derivatives.make(file.sha256)
-    StoredFile.objects.update(recipe=derivatives.RECIPE)
 
 
 def test_what_is_to_come_of_open_work_does_not_call_the_inspector(desk: Desk) -> None:

@@ -1,7 +1,9 @@
 """The blocks of a certificate in their order on paper: the answer first, the entries last."""
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 import segno
 from django.utils.safestring import SafeString, mark_safe
@@ -12,7 +14,8 @@ from qrecords.steps.findings import Verdict
 from qrecords.web.figures import with_unit
 from qrecords.web.heading import decision_rule, safety_of, seat_cell
 from qrecords.web.inspector.certificate import Source, labels_by_digest
-from qrecords.web.inspector.certificate_words import Paragraph, answer, decisions, notes
+from qrecords.web.inspector.certificate_gear import gear_block
+from qrecords.web.inspector.certificate_words import Paragraph, answer, bearing_marks, decisions, notes
 from qrecords.web.inspector.drawings import Drawing, heat_course, seat
 from qrecords.web.inspector.entries import Line, line_of
 from qrecords.web.inspector.items import row_of
@@ -36,6 +39,8 @@ class Head:
 
     title: str
     what: str
+    marks: str
+    """Serial, lot and date code, as read off the ring or as the bearing came."""
     seat: Cell
     where: str
     bold: str
@@ -59,6 +64,7 @@ def blocks(source: Source, stored: dict[str, StoredFile], address: str) -> list[
         *_pictures(source),
         *_findings(source),
         *_decisions(source),
+        *gear_block(source),
         *_photos(source, stored),
         *_small(source),
         *_rest(source),
@@ -75,6 +81,7 @@ def _head(source: Source, address: str) -> Block:
     head = Head(
         title=gettext("Certificate of mounting"),
         what=source.case.opened["bearing"]["designation"],
+        marks=bearing_marks(source),
         seat=seat_cell(asked, *_limits(source), source.fixed.figures),
         where=where,
         bold=bold,
@@ -82,7 +89,7 @@ def _head(source: Source, address: str) -> Block:
         signed=source.signed,
         qr=qr,
     )
-    return Block("head", 15 + text_mm(bold + rest, 74, 5), head)
+    return Block("head", 16 + text_mm(bold + rest, 74, 5), head)
 
 
 def _limits(source: Source) -> tuple[int, int]:
@@ -97,7 +104,7 @@ def _pictures(source: Source) -> list[Block]:
     figures = source.fixed.figures
     found = source.found
     on_seat = seat(source.case, found, figures, "seat")
-    curve = heat_course(source.case, found, figures, "heat", size=(400, 196))
+    curve = heat_course(source.case, found, figures, "heat", size=(380, 182))
     drawn: list[tuple[str, Drawing]] = []
     if on_seat:
         drawn.append((gettext("Journal, %(how)s") % {"how": on_seat.caption}, on_seat))
@@ -105,7 +112,7 @@ def _pictures(source: Source) -> list[Block]:
         words = gettext("Heating, °C: dots read, ( ) worked out")
         plain = replace(curve, limit_words=())  # hatching and the figure say it; words would run into notes
         drawn.append((words, Drawing("parts/heat_curve.html", plain)))
-    return [Block("pictures", 44, drawn)] if drawn else []
+    return [Block("pictures", 44.5, drawn)] if drawn else []
 
 
 def _findings(source: Source) -> list[Block]:
@@ -153,18 +160,22 @@ def _in_print(source: Source, shown: Shown) -> Shown:
     return shown
 
 
+FRAME_MM = {"nonconforming": 4.1, "conforming": 1.6}
+"""What the frame of a verdict adds to the height of its row; a frame of two lines of any other kind 2.3."""
+
+
 def _table(table: Table, rows: Sequence[FindingRow]) -> Block:
     heights = tuple(
         max(text_mm(row.characteristic, 26, 3.7), text_mm(row.limit, 15, 3.7), text_mm(row.found, 13, 3.7))
-        + (4.3 if row.verdict.kind == "nonconforming" else 2.5)
+        + FRAME_MM.get(row.verdict.kind, 2.3)
         for row in rows
     )
-    return Block("findings", 10, table, tuple(rows), heights)
+    return Block("findings", 8.4, table, tuple(rows), heights)
 
 
 def _decisions(source: Source) -> list[Block]:
     said: list[Paragraph] = decisions(source)
-    return [Block("words", 5 + text_mm(each.text, 92, 4.5), each) for each in said]
+    return [Block("words", 5 + text_mm(each.text, 104, 4.5), each) for each in said]
 
 
 def _photos(source: Source, stored: dict[str, StoredFile]) -> list[Block]:
@@ -185,16 +196,24 @@ def _photos(source: Source, stored: dict[str, StoredFile]) -> list[Block]:
         for each in best
         if each.photo
     ]
-    heading = gettext("Photos, originals kept, %(n)s of %(m)s") % {"n": len(shown), "m": len(every)}
-    return [Block("photos", 33, (heading, shown))]
+    # Of the originals, whether or not their pictures are made by now.
+    kept = [photo.shot for photo in source.case.photos if photo.received and not photo.after_signature]
+    facts = {
+        "n": len(shown),
+        "m": len(kept),
+        "got": len({shot.id for shot in source.case.procedure.shots}.intersection(kept)),
+        "wanted": len(source.case.procedure.shots),
+    }
+    heading = gettext("Photos: %(n)s of %(m)s shown, all originals kept; %(got)s of %(wanted)s shots")
+    return [Block("photos", 31.2, (heading % facts, shown))]
 
 
 def _small(source: Source) -> list[Block]:
     """Notes and the safety wording, whole."""
     said = notes(source)
     safety: Safety = safety_of(source.record.mounting, worked_out=False)
-    height = sum(text_mm(note, 140, 3.6) for note in said)
-    return [Block("notes", height + 1, said), Block("safety", 12 if safety.scheme else 8, safety)]
+    height = text_mm(" ".join(said), 132, 3.6)
+    return [Block("notes", height, said), Block("safety", 14.2 if safety.scheme else 10.7, safety)]
 
 
 def _rest(source: Source) -> list[Block]:
@@ -203,10 +222,30 @@ def _rest(source: Source) -> list[Block]:
     if not shown:
         return []
     note = gettext("all conforming, in the order of the work")
-    heights = tuple(
-        max(text_mm(f"{s.lead} {s.rest}", 66, 3.8), text_mm(s.name, 28, 3.8)) + 1.3 for s in shown
-    )
-    return [Block("others", 11, Table(gettext("All other findings"), note), tuple(shown), heights, True)]
+    rows = tuple(_together(shown))
+    heights = tuple(max(text_mm(row.found, 88, 3.8), text_mm(row.name, 28, 3.8)) + 1.3 for row in rows)
+    return [Block("others", 11, Table(gettext("All other findings"), note), rows, heights)]
+
+
+@dataclass(frozen=True)
+class Other:
+    """A finding that conforms and is no measured characteristic; or several of which the same was found."""
+
+    name: str
+    found: str
+
+
+def _together(shown: Sequence[Shown]) -> Iterator[Other]:
+    """What was found alike of things with one name before the mark, as photos and competences have, stands in
+    one row."""
+    for (_, found), alike in groupby(shown, key=lambda s: (s.finding.rule, f"{s.lead} {s.rest}".strip())):
+        names = [each.name for each in alike]
+        head = re.split(r"[:,] ", names[0])[0]
+        tails = [name.removeprefix(head)[2:] for name in names if re.match(rf"{re.escape(head)}[:,] ", name)]
+        if len(names) > 1 and len(tails) == len(names):
+            yield Other(head, f"{found.rstrip('.')}: {', '.join(tails)}.")
+        else:
+            yield from (Other(name, found) for name in names)
 
 
 def _entries(source: Source) -> list[Block]:

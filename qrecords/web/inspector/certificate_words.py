@@ -83,6 +83,21 @@ def _queries(source: Source) -> list[str]:
     return said
 
 
+MARKS = ("serial", "lot", "date_code")
+
+
+def bearing_marks(source: Source) -> str:
+    """`serial 4471-A · lot L-4471 · date code 2545`: as read off the ring, else as ordered."""
+    ordered = source.case.opened["bearing"]
+    said = []
+    for key in MARKS:
+        read = source.case.value_of("identification", key)
+        word = read.word if read else str(ordered.get(key) or "")
+        if word:
+            said.append(f"{field_name(key)} {word}")
+    return " · ".join(said) or gettext("neither serial nor lot is known")
+
+
 def decisions(source: Source) -> list[Paragraph]:
     """Each decision with who, when, why and on which conditions; then what was looked at."""
     zone = source.fixed.zone

@@ -15,14 +15,14 @@ from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import heating_plan
 from qrecords.steps.gauges import STEP_ID
 from qrecords.steps.measurement import journal
-from qrecords.steps.runs import milliseconds, mounted_run
+from qrecords.steps.runs import Run, milliseconds, mounted_run
 from qrecords.web.figures import Figures, with_unit
 from qrecords.web.inspector.seat import seat_readings
 from qrecords.web.pictures.bound import bound_picture
 from qrecords.web.pictures.clearance import Bearing, clearance_picture
 from qrecords.web.pictures.fit import Part, fit_picture
 from qrecords.web.pictures.gap_dial import Gap, Tilt, gap_dial
-from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, Point, heat_curve
+from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, Point, Tap, heat_curve
 
 Found = Mapping[str, Finding]
 """Findings by characteristic."""
@@ -179,15 +179,14 @@ def heat_course(
     lifted_s = (milliseconds(run.heater_on, run.lifted_off) or 0) / 1000
     dots: list[Point] = [(0.0, start.base), (lifted_s or 1.0, peak.value)]
     notes = [
-        Note(dots[0], figures.celsius(start.base, 0), "start", below=True, dot=True),
-        Note(dots[1], figures.celsius(peak.value, 0), "middle", bold=True, dot=True),
+        Note(dots[0], figures.celsius(start.base, 0), "end", dot=True),
+        Note(dots[1], figures.celsius(peak.value, 0), "start", bold=True, dot=True),
     ]
     home_ms, slid = milliseconds(run.heater_on, run.home), found.get("could have slid on")
     if lifted_s and home_ms and slid is not None and slid.value is not None and home_ms / 1000 > lifted_s:
         seat_mdegc = int(slid.facts["seat_mdegc"])
         dots.append((home_ms / 1000, seat_mdegc))
         notes.append(Note(dots[2], figures.worked_out_celsius(seat_mdegc), "start"))
-    words = with_unit(figures.plain(round(lifted_s)), "s")
     return heat_curve(
         (Curve(tuple(dots)),),
         ceiling_mdegc=peak.upper,
@@ -195,10 +194,23 @@ def heat_course(
         figures=figures,
         prefix=prefix,
         notes=tuple(notes),
-        span=(0.0, lifted_s, words) if lifted_s else None,
+        taps=_taps(run, figures),
         width=size[0],
         height=size[1],
     )
+
+
+def _taps(run: Run, figures: Figures) -> tuple[Tap, ...]:
+    """The taps of one heating that were made, each with the seconds since the one before it."""
+    made = [tap for tap in (run.heater_on, run.lifted_off, run.home, run.let_go) if tap is not None]
+    found = []
+    for n, tap in enumerate(made):
+        words = gettext(tap.what)
+        if n:
+            since_s = round((milliseconds(made[n - 1], tap) or 0) / 1000)
+            words += f" +{with_unit(figures.plain(since_s), 's')}"
+        found.append(Tap((milliseconds(run.heater_on, tap) or 0) / 1000, words))
+    return tuple(found)
 
 
 DRAWN = {

@@ -76,7 +76,8 @@ class Record:
     ends: tuple[End, ...]
     comparison: Comparison
     photos: tuple[Taken, ...]
-    shots: int
+    shots: frozenset[str]
+    """The shots that the procedure wants."""
     told: tuple[Line, ...]
     late: tuple[Line, ...]
     signatures: tuple[Signature, ...]
@@ -114,7 +115,9 @@ class Record:
 
     @property
     def received(self) -> int:
-        return len({photo.shot for photo in self.photos if photo.photo or photo.note.startswith("received")})
+        """How many of the wanted shots are here."""
+        here = {photo.shot for photo in self.photos if photo.photo or photo.note.startswith("received")}
+        return len(self.shots & here)
 
     @property
     def calls(self) -> int:
@@ -171,7 +174,7 @@ def record_of(
         ends=tuple(_end(end, people, kept, figures, n) for n, end in enumerate([this, other]) if end),
         comparison=comparison(this, (other, last), shown, figures, blind=kept.readings),
         photos=tuple(photos),
-        shots=len(case.procedure.shots),
+        shots=frozenset(shot.id for shot in case.procedure.shots),
         told=told,
         late=late,
         signatures=_signatures(judged, people, zone),

@@ -3,15 +3,15 @@
 Heights are estimates on the safe side, in mm; a browser test holds that no sheet runs over.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any
 
-BODY_MM = 227.0
+BODY_MM = 228.3
 """What the frame leaves above a title block whose title takes one line."""
 TITLE_LINE_MM = 4.2
-APART_MM = 2.4
+APART_MM = 2.2
 
 
 @dataclass(frozen=True)
@@ -19,7 +19,6 @@ class Block:
     """One part of a sheet: `kind` names its template in `certificate/`, `content` is what that shows.
 
     A table has `rows` with their heights and may go on over several sheets; `height_mm` is then its head.
-    `new_sheet`: not on the first one.
     """
 
     kind: str
@@ -27,7 +26,6 @@ class Block:
     content: Any = None
     rows: tuple[Any, ...] = ()
     rows_mm: tuple[float, ...] = ()
-    new_sheet: bool = False
     goes_on: bool = False
 
     @property
@@ -51,17 +49,15 @@ def text_mm(text: str, letters: int, line_mm: float) -> float:
 
 def body_mm(title: str) -> float:
     """What is left above a title block with this title."""
-    return BODY_MM - text_mm(title, 44, TITLE_LINE_MM) + TITLE_LINE_MM
+    return BODY_MM - text_mm(title, 54, TITLE_LINE_MM) + TITLE_LINE_MM
 
 
 def cut(blocks: Iterable[Block], body: float = BODY_MM) -> tuple[Sheet, ...]:
-    """The blocks in their order on as few sheets of this height as hold them."""
+    """The blocks in their order on as few sheets of this height as hold them; photos that the sheet has no
+    room for any more let what follows them go before."""
     sheets: list[list[Block]] = [[]]
     left = body
-    for block in blocks:
-        if block.new_sheet and len(sheets) == 1 and sheets[-1]:
-            sheets.append([])
-            left = body
+    for block in _photos_put_off(blocks, body):
         for part in _parts(block, left, body, begun=bool(sheets[-1])):
             if part.height_mm + sum(part.rows_mm) > left and sheets[-1]:
                 sheets.append([])
@@ -69,6 +65,22 @@ def cut(blocks: Iterable[Block], body: float = BODY_MM) -> tuple[Sheet, ...]:
             sheets[-1].append(part)
             left -= part.height_mm + sum(part.rows_mm) + APART_MM
     return tuple(Sheet(n, len(sheets), tuple(each)) for n, each in enumerate(sheets, start=1))
+
+
+def _photos_put_off(blocks: Iterable[Block], body: float) -> Iterator[Block]:
+    """The same blocks; photos for which there is no room stand after the words that still fit."""
+    left, waiting = body, list[Block]()
+    for block in blocks:
+        needed = block.height_mm + sum(block.rows_mm)
+        if block.kind == "photos" and needed > left > 0:
+            waiting.append(block)
+            continue
+        if waiting and (needed > left or block.rows):
+            yield from waiting
+            waiting.clear()
+        yield block
+        left -= needed + APART_MM
+    yield from waiting
 
 
 def _parts(block: Block, left: float, body: float, *, begun: bool) -> Sequence[Block]:
@@ -83,6 +95,8 @@ def _parts(block: Block, left: float, body: float, *, begun: bool) -> Sequence[B
         while start + taken < len(block.rows) and used + block.rows_mm[start + taken] <= room:
             used += block.rows_mm[start + taken]
             taken += 1
+        if begun and not parts and taken < min(FEWEST_ROWS, len(block.rows)):
+            taken = 0  # better whole on the next sheet than a head with a row or two
         if taken == 0 and (parts or not begun):
             taken = 1
         if taken:
@@ -95,7 +109,7 @@ def _parts(block: Block, left: float, body: float, *, begun: bool) -> Sequence[B
 
 
 FEWEST_ROWS = 3
-"""A table that goes on brings at least these over to its last sheet."""
+"""A table that goes on has at least these on its first sheet and brings as many over to its last."""
 
 
 def _without_widow(parts: list[Block]) -> list[Block]:

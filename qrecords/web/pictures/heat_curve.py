@@ -31,6 +31,14 @@ class Note:
 
 
 @dataclass(frozen=True)
+class Tap:
+    """A tap under the time axis: the second it was made, and its words."""
+
+    at_s: float
+    text: str
+
+
+@dataclass(frozen=True)
 class HeatCurve:
     """Everything `parts/heat_curve.html` places."""
 
@@ -49,6 +57,8 @@ class HeatCurve:
     notes: tuple[Label, ...]
     extensions: str
     span: Dimension | None
+    axis: str
+    tap_labels: tuple[Label, ...]
 
 
 def heat_curve(
@@ -60,16 +70,21 @@ def heat_curve(
     must_be_mdegc: int | None = None,
     notes: tuple[Note, ...] = (),
     span: tuple[float, float, str] | None = None,
+    taps: tuple[Tap, ...] = (),
     width: float = 460,
     height: float = 250,
 ) -> HeatCurve:
-    """Curves of one heating. `span` dimensions a time between two moments in seconds, with its words."""
+    """Curves of one heating. `span` dimensions a time between two moments in seconds, with its words; `taps`
+    stand under a time axis, to the same scale."""
     points = [p for c in curves for p in c.points]
     temperatures = [t for _, t in points] + [ceiling_mdegc]
-    left, right, top, foot = 40.0, width - 62, 4.0, height - 34
+    left, right, top = 40.0, width - 62, 4.0
     low, high = min(temperatures), max(temperatures)
     rise = (high - low) * 0.16
-    x = Scale.between(min(s for s, _ in points), left, max(s for s, _ in points), right)
+    seconds = [s for s, _ in points] + [tap.at_s for tap in taps]
+    x = Scale.between(min(seconds), left, max(seconds), right)
+    words = tap_words([(x.at(tap.at_s), text_width(tap.text, LETTERS)) for tap in taps])
+    foot = height - 12 - LANE * (1 + max(lane for _, lane in words)) if taps else height - 34
     y = Scale.between(low - rise * 0.3, foot, high + rise, top)
     limits = [(ceiling_mdegc, gettext("never above"))]
     outside = box(left, top, right, y.at(ceiling_mdegc))
@@ -91,27 +106,70 @@ def heat_curve(
         solid=_courses(curves, x, y, dashed=False),
         dashed=_courses(curves, x, y, dashed=True),
         dots=tuple((px(x.at(n.at[0])), px(y.at(n.at[1]))) for n in notes if n.dot),
-        notes=tuple(_note(n, x, y) for n in notes),
+        notes=_notes(notes, x, y, [y.at(t) for t, _ in limits]),
         extensions=_extensions(span, curves, x, y, height) if span else "",
         span=Dimension.across(x.at(span[0]), x.at(span[1]), height - 14, span[2], text_width(span[2], 15))
         if span
         else None,
+        axis=line(left, foot, right, foot)
+        + "".join(
+            line(x.at(tap.at_s), foot - 5, x.at(tap.at_s), foot + 8 + LANE * lane)
+            for tap, (_, lane) in zip(taps, words, strict=True)
+        )
+        if taps
+        else "",
+        tap_labels=tuple(
+            Label.of(
+                x.at(tap.at_s) + (-5 if leftward else 5),
+                foot + 14 + LANE * lane,
+                tap.text,
+                "end" if leftward else "start",
+            )
+            for tap, (leftward, lane) in zip(taps, words, strict=True)
+        ),
     )
+
+
+LETTERS, LANE = 14.0, 16.0
+
+
+def tap_words(places: list[tuple[float, float]]) -> list[tuple[bool, int]]:
+    """Whether the words of each tap run to the left of it, and how far under the axis they stand, from
+    (place, width) in px: none cover others, and no line down to words crosses any."""
+    spans: list[tuple[float, float]] = []
+    clear = float("inf")  # the first runs to the right
+    for n, (at, wide) in enumerate(places):
+        leftward = n > 0 and at >= clear
+        spans.append((at - wide - 10, at) if leftward else (at, at + wide + 10))
+        clear = clear if leftward else max(spans[-1][1], clear if n else 0)
+    left = [span[1] == at for span, (at, _) in zip(spans, places, strict=True)]
+    order = [n for n in reversed(range(len(places))) if not left[n]] + [n for n, it in enumerate(left) if it]
+    lanes: dict[int, int] = {}
+    for n in order:
+        low, high = spans[n]
+        met = [lane for other, lane in lanes.items() if spans[other][0] < high and low < spans[other][1]]
+        lanes[n] = 1 + max(met, default=-1)
+    return [(left[n], lanes[n]) for n in range(len(places))]
 
 
 def _courses(curves: tuple[Curve, ...], x: Scale, y: Scale, *, dashed: bool) -> str:
     return "".join(path([(x.at(s), y.at(t)) for s, t in c.points]) for c in curves if c.dashed == dashed)
 
 
-def _note(note: Note, x: Scale, y: Scale) -> Label:
-    aside = {"start": 10.0, "end": -8.0, "middle": 0.0}[note.anchor]
-    return Label.of(
-        x.at(note.at[0]) + aside,
-        y.at(note.at[1]) + (18 if note.below else -6),
-        note.text,
-        note.anchor,
-        note.bold,
-    )
+def _notes(notes: tuple[Note, ...], x: Scale, y: Scale, limits_px: list[float]) -> tuple[Label, ...]:
+    """Words beside their points, clear of the limits' lines and each under the one before it."""
+    placed: list[Label] = []
+    for note in notes:
+        aside = {"start": 10.0, "end": -8.0, "middle": 0.0}[note.anchor]
+        at, base = x.at(note.at[0]) + aside, y.at(note.at[1]) + (18 if note.below else -6)
+        while any(base - 12 < limit < base + 3 for limit in limits_px) or any(
+            abs(float(other.x) - at) < text_width(other.text, LETTERS)
+            and abs(float(other.y) - base) < LETTERS
+            for other in placed
+        ):
+            base += 4
+        placed.append(Label.of(at, base, note.text, note.anchor, note.bold))
+    return tuple(placed)
 
 
 def _extensions(

@@ -176,7 +176,10 @@ def _factor(px_per_um: float, paper: Paper) -> Label | None:
     """How many times the picture enlarges, where a µm is too small on paper to be seen for itself."""
     if px_per_um >= LEAST_PX_PER_UM:
         return None
-    return Label.of(0, paper.height - 2, f"{10 * round(px_per_um * 100 * MM_PER_PX)} : 1")
+    words, base = f"{10 * round(px_per_um * 100 * MM_PER_PX)} : 1", paper.height - 2
+    if paper.width - paper.right > paper.left:  # in the wider margin, clear of the hatching
+        return Label.of(paper.width, base, words, "end")
+    return Label.of(0, base, words)
 
 
 def _columns(count: int, paper: Paper) -> list[float]:

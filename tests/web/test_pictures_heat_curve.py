@@ -3,7 +3,8 @@
 import pytest
 
 from qrecords.web.figures import Figures
-from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, Tap, heat_curve, tap_words
+from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, heat_curve
+from qrecords.web.pictures.heat_taps import Tap, tap_words
 from tests.web.drawings import ends
 
 RISE = Curve(((0.0, 20_000), (100.0, 120_000)))
@@ -57,6 +58,7 @@ TAPS = (Tap(0, "heater on"), Tap(100, "lifted off +100 s"), Tap(104, "home +4 s"
 def test_the_four_taps_stand_under_the_time_axis_to_the_scale_of_the_curve() -> None:
     picture = heat_curve((RISE,), ceiling_mdegc=120_000, figures=Figures(","), prefix="h", taps=TAPS)
     assert [label.text for label in picture.tap_labels] == [tap.text for tap in TAPS]
+    assert picture.desc.endswith("heater on, lifted off +100 s, home +4 s, let go +56 s.")
     axis = ends(picture.axis)
     ticks = [x for x, _ in axis[2::2]]
     start, peak = (x for x, _ in ends(picture.solid))

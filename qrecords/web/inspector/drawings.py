@@ -22,7 +22,8 @@ from qrecords.web.pictures.bound import bound_picture
 from qrecords.web.pictures.clearance import Bearing, clearance_picture
 from qrecords.web.pictures.fit import Part, fit_picture
 from qrecords.web.pictures.gap_dial import Gap, Tilt, gap_dial
-from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, Point, Tap, heat_curve
+from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, Point, heat_curve
+from qrecords.web.pictures.heat_taps import Tap
 
 Found = Mapping[str, Finding]
 """Findings by characteristic."""

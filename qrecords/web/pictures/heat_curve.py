@@ -6,6 +6,7 @@ from django.utils.translation import gettext
 
 from qrecords.web.figures import Figures
 from qrecords.web.pictures.coordinates import Dimension, Label, Scale, box, line, path, px, text_width
+from qrecords.web.pictures.heat_taps import LETTERS_PX, Tap, tap_axis
 
 Point = tuple[float, int]  # seconds, thousandths of a degree Celsius
 
@@ -28,14 +29,6 @@ class Note:
     bold: bool = False
     below: bool = False
     dot: bool = False
-
-
-@dataclass(frozen=True)
-class Tap:
-    """A tap under the time axis: the second it was made, and its words."""
-
-    at_s: float
-    text: str
 
 
 @dataclass(frozen=True)
@@ -83,8 +76,8 @@ def heat_curve(
     rise = (high - low) * 0.16
     seconds = [s for s, _ in points] + [tap.at_s for tap in taps]
     x = Scale.between(min(seconds), left, max(seconds), right)
-    words = tap_words([(x.at(tap.at_s), text_width(tap.text, LETTERS)) for tap in taps])
-    foot = height - 12 - LANE * (1 + max(lane for _, lane in words)) if taps else height - 34
+    under = tap_axis(taps, x, height - 12) if taps else None
+    foot = under.y if under else height - 34
     y = Scale.between(low - rise * 0.3, foot, high + rise, top)
     limits = [(ceiling_mdegc, gettext("never above"))]
     outside = box(left, top, right, y.at(ceiling_mdegc))
@@ -96,7 +89,7 @@ def heat_curve(
         width=px(width),
         height=px(height),
         title=gettext("Temperature against time"),
-        desc=_in_words(curves, limits, figures),
+        desc=_in_words(curves, limits, taps, figures),
         outside=outside,
         limits="".join(line(left - 8, y.at(t), right + 6, y.at(t)) for t, _ in limits),
         limit_figures=tuple(
@@ -111,45 +104,9 @@ def heat_curve(
         span=Dimension.across(x.at(span[0]), x.at(span[1]), height - 14, span[2], text_width(span[2], 15))
         if span
         else None,
-        axis=line(left, foot, right, foot)
-        + "".join(
-            line(x.at(tap.at_s), foot - 5, x.at(tap.at_s), foot + 8 + LANE * lane)
-            for tap, (_, lane) in zip(taps, words, strict=True)
-        )
-        if taps
-        else "",
-        tap_labels=tuple(
-            Label.of(
-                x.at(tap.at_s) + (-5 if leftward else 5),
-                foot + 14 + LANE * lane,
-                tap.text,
-                "end" if leftward else "start",
-            )
-            for tap, (leftward, lane) in zip(taps, words, strict=True)
-        ),
+        axis=line(left, foot, right, foot) + under.ticks if under else "",
+        tap_labels=under.labels if under else (),
     )
-
-
-LETTERS, LANE = 14.0, 16.0
-
-
-def tap_words(places: list[tuple[float, float]]) -> list[tuple[bool, int]]:
-    """Whether the words of each tap run to the left of it, and how far under the axis they stand, from
-    (place, width) in px: none cover others, and no line down to words crosses any."""
-    spans: list[tuple[float, float]] = []
-    clear = float("inf")  # the first runs to the right
-    for n, (at, wide) in enumerate(places):
-        leftward = n > 0 and at >= clear
-        spans.append((at - wide - 10, at) if leftward else (at, at + wide + 10))
-        clear = clear if leftward else max(spans[-1][1], clear if n else 0)
-    left = [span[1] == at for span, (at, _) in zip(spans, places, strict=True)]
-    order = [n for n in reversed(range(len(places))) if not left[n]] + [n for n, it in enumerate(left) if it]
-    lanes: dict[int, int] = {}
-    for n in order:
-        low, high = spans[n]
-        met = [lane for other, lane in lanes.items() if spans[other][0] < high and low < spans[other][1]]
-        lanes[n] = 1 + max(met, default=-1)
-    return [(left[n], lanes[n]) for n in range(len(places))]
 
 
 def _courses(curves: tuple[Curve, ...], x: Scale, y: Scale, *, dashed: bool) -> str:
@@ -190,10 +147,14 @@ def _temperature(curve: Curve, moment: float) -> float:
     return curve.points[-1][1]
 
 
-def _in_words(curves: tuple[Curve, ...], limits: list[tuple[int, str]], figures: Figures) -> str:
+def _in_words(
+    curves: tuple[Curve, ...], limits: list[tuple[int, str]], taps: tuple[Tap, ...], figures: Figures
+) -> str:
     said = [f"{words} {figures.celsius(t)} °C." for t, words in limits]
     for curve in curves:
         hottest = figures.celsius(max(t for _, t in curve.points), 0)
         last = figures.celsius(curve.points[-1][1], 0)
         said.append(gettext("Hottest %(hot)s °C, last %(last)s °C.") % {"hot": hottest, "last": last})
+    if taps:
+        said.append(f"{', '.join(tap.text for tap in taps)}.")
     return " ".join(said)

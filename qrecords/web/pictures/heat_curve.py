@@ -120,8 +120,8 @@ def _notes(notes: tuple[Note, ...], x: Scale, y: Scale, limits_px: list[float]) 
         aside = {"start": 10.0, "end": -8.0, "middle": 0.0}[note.anchor]
         at, base = x.at(note.at[0]) + aside, y.at(note.at[1]) + (18 if note.below else -6)
         while any(base - 12 < limit < base + 3 for limit in limits_px) or any(
-            abs(float(other.x) - at) < text_width(other.text, LETTERS)
-            and abs(float(other.y) - base) < LETTERS
+            abs(float(other.x) - at) < text_width(other.text, LETTERS_PX)
+            and abs(float(other.y) - base) < LETTERS_PX
             for other in placed
         ):
             base += 4

@@ -4,7 +4,7 @@ from qrecords.steps.answers import Absent
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Words
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.rules import Rule, Stage, absent, choice_rule
+from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule
 from qrecords.steps.step import Step
 
 
@@ -22,6 +22,23 @@ def _marking(rule: Rule, case: Case) -> list[Finding]:
     same = characters(read.word) == characters(wanted)
     verdict = Verdict.CONFORMING if same else Verdict.NONCONFORMING
     return [rule.finding("ring marking", verdict, inputs=[read], read=read.word, wanted=wanted)]
+
+
+def _as_ordered(rule: Rule, case: Case) -> list[Finding]:
+    """Serial, lot and date code beside those the order names. Most rings carry none, and a delivery may hold
+    two lots: what differs is looked at, not judged."""
+    ordered = case.opened.get("bearing", {})
+    found = []
+    for key in ("serial", "lot", "date_code"):
+        read, wanted = case.value_of("identification", key), ordered.get(key, "")
+        if read is None or not wanted:
+            continue
+        verdict = Verdict.CONFORMING if characters(read.word) == characters(wanted) else Verdict.QUERY
+        about = key.replace("_", " ")
+        found.append(
+            rule.finding(f"{about} as ordered", verdict, inputs=[read], read=read.word, wanted=wanted)
+        )
+    return found
 
 
 def _own_reading(rule: Rule, case: Case) -> list[Finding]:
@@ -60,6 +77,7 @@ STEP = Step(
         Rule(
             "ring-marking", 1, Stage.RECEIVE, "common practice, no source", _marking, SUBSTITUTE, hold="fit"
         ),
+        Rule("as-ordered", 1, Stage.RECEIVE, "common practice, no source", _as_ordered, LOOK, hold="fit"),
         Rule(
             OWN_READING,
             2,

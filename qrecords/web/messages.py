@@ -22,6 +22,8 @@ _BESIDE_INNER = _("Cannot be told:|the inner ring's own heat was not read.")
 FINDINGS: Mapping[str, str] = {
     "ring-marking.conforming": _("{read} on the ring|as the drawing asks."),
     "ring-marking.nonconforming": _("{read} on the ring,|the drawing asks for {wanted}."),
+    "as-ordered.conforming": _("{read}|as the order says."),
+    "as-ordered.query": _("{read} on the ring or its box,|the order says {wanted}: which bearing is it?"),
     "own-reading.conforming": _("{read}|read by the inspector's own eyes."),
     "own-reading.nonconforming": _("{read}|read by the inspector; the drawing asks for {wanted}."),
     "own-reading.not-entered": _("Not yet read|by the inspector's own eyes."),

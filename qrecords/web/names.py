@@ -7,6 +7,9 @@ from django.utils.translation import gettext_noop as _
 
 NAMES: Mapping[str, str] = {
     "ring marking": _("Ring marking"),
+    "serial as ordered": _("Serial as ordered"),
+    "lot as ordered": _("Lot as ordered"),
+    "date code as ordered": _("Date code as ordered"),
     "inspector's reading": _("Marking, inspector's own reading"),
     "package-intact": _("Package"),
     "edge-burrs": _("Burrs, leading edge"),

@@ -8,6 +8,7 @@ from django.utils.translation import gettext_noop as _
 WHY: Mapping[str, str] = {
     "ring-marking": _("A bearing one character off runs, and fails early."),
     "own-reading": _("A second signature without a second look has let a wrong bearing through."),
+    "as-ordered": _("Another lot may be another delivery, and not the bearing that was checked in."),
     "package-intact": _("Rust and dirt get in where the wrapper was open."),
     "edge-burrs": _("A burr scores the bore and cocks the ring."),
     "shoulder-burrs": _("A burr holds the ring off the shoulder."),

@@ -28,6 +28,10 @@ class Line:
     leaf: str
 
 
+ORDERED = {"designation": "6212 C3", "serial": "0417", "lot": "L-77", "date_code": "FR26"}
+"""The bearing as the order names it."""
+
+
 @dataclass
 class Book:
     """A record in the making; the clock moves on by ten seconds an entry."""
@@ -47,7 +51,9 @@ class Book:
         for key, (kind, document) in GEAR.items():
             known = {"id": key, "kind": kind, "mark": key, "status": "in use", "calibration": f"cal-{key}"}
             self.gear.setdefault(key, known | document)
-        self.enter("mounting", {}, {"requirement": self.requirement}, author="fitter")
+        self.enter(
+            "mounting", {}, {"requirement": self.requirement, "bearing": dict(ORDERED)}, author="fitter"
+        )
 
     def enter(
         self,
@@ -177,7 +183,8 @@ def sound(gear: Mapping[str, dict[str, Any]] | None = None, /, **changes: Any) -
         if merged:
             book.say(step, **merged)
 
-    say("identification", marking="6212 C3", package="intact")
+    of_order = {key: ORDERED[key] for key in ("serial", "lot", "date_code")}
+    say("identification", marking="6212 C3", package="intact", **of_order)
     say(
         "preparation", edge_burrs="removed", shoulder_burrs="none", fillet="clears the ring", wiped="yes",
         gear_ready="yes", zone="yes",

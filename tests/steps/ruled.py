@@ -98,6 +98,12 @@ def answering(*fields: str, gear: Any = None, without: tuple[str, ...] = (), **a
     return Answering(fields, gear, without, asked)
 
 
+def on_the_ring(key: str) -> Answering:
+    """One of the three that a ring or its box may carry beside its marking; the others are not read."""
+    others = {"serial", "lot", "date_code"} - {key}
+    return answering(f"identification___{key}", without=tuple(f"identification___{each}" for each in others))
+
+
 def own_reading(answer: Any) -> Book:
     book = sound()
     if answer is GOOD:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from qrecords.steps.transitions import refuse_release
 from tests.steps.casebook import Book, sound
 
 
@@ -27,3 +28,24 @@ def test_the_inspectors_reading_does_not_replace_the_fitters() -> None:
     book.say("identification", author="inspector", check=True, marking="6212")
     assert book.rule("ring-marking")[0].verdict == "conforming"
     assert book.rule("own-reading")[0].verdict == "nonconforming"
+
+
+@pytest.mark.parametrize("read", ["l-77", "L- 77"])
+def test_a_lot_is_compared_like_a_marking(read: str) -> None:
+    assert sound(identification___lot=read).rule("as-ordered")[0].verdict == "conforming"
+
+
+def test_another_lot_than_ordered_is_looked_at_before_heat() -> None:
+    book = sound(identification___lot="L-78")
+    assert book.flags() == {"lot as ordered": "query"}
+    finding = book.findings()["lot as ordered"]
+    assert (finding.facts["read"], finding.facts["wanted"]) == ("L-78", "L-77")
+    refusal = refuse_release(book.case(), "inspector", "fit", [finding])
+    assert refusal is not None and refusal.code == "open-findings"
+
+
+def test_a_lot_that_no_order_names_is_taken_as_it_is() -> None:
+    book = sound(identification___lot="L-78")
+    book.lines[0].payload["body"]["seen"]["bearing"]["lot"] = ""
+    others = [finding.characteristic for finding in book.rule("as-ordered")]
+    assert others == ["serial as ordered", "date code as ordered"]

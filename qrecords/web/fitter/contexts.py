@@ -33,6 +33,7 @@ JOURNAL_RULES = ("journal-size", "journal-roundness", "journal-taper", "one-temp
 RULES_OF_PART: dict[str, tuple[str, ...]] = {
     "ring": (
         "ring-marking",
+        "as-ordered",
         "package-intact",
         "edge-burrs",
         "shoulder-burrs",

@@ -65,7 +65,7 @@ class AsTyped(Text):
     """A number as the drawing writes it; the document's reader says what it may be."""
 
     def __init__(self, **options: Any) -> None:
-        super().__init__(**({"max_length": None} | options))
+        super().__init__(**({"max_length": None, "allow_blank": True} | options))
 
 
 @extend_schema_field(OpenApiTypes.DATETIME)

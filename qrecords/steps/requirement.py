@@ -125,13 +125,14 @@ def _pair(document: Mapping[str, Any], field: str) -> tuple[int, int] | None:
         raise DocumentError("requirement", field, "is two numbers, lower and upper")
     lower, upper = (_um(field, value) for value in given)
     if lower >= upper:
-        raise DocumentError("requirement", field, f"the lower {given[0]} is not below the upper {given[1]}")
+        ends = f"the lower, {given[0]} µm, is not below the upper, {given[1]} µm"
+        raise DocumentError("requirement", field, f"{ends}; allowed: −{MOST_UM}…{MOST_UM} µm")
     return lower, upper
 
 
 def _stable(document: Mapping[str, Any]) -> int | None:
     given = str(document.get("stabilised_c") or "")
-    if given and not (given.isascii() and given.isdecimal()):
+    if given and not (given.isascii() and given.isdecimal() and len(given) <= SHOWN):
         why = f"{given[:SHOWN]!r} °C is no whole number; allowed: 50…500 °C"
         raise DocumentError("requirement", "stabilised_c", why)
     return int(given) if given else None

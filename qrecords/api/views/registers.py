@@ -164,8 +164,18 @@ class UsePage(Answer):
     next = serializers.CharField(allow_null=True)
 
 
+LAST = 2**53
+
+
 class UseQuery(Body):
-    after = serializers.IntegerField(required=False, min_value=0, max_value=2**53)
+    after = serializers.IntegerField(
+        required=False,
+        min_value=0,
+        max_value=LAST,
+        error_messages=dict.fromkeys(
+            ("invalid", "min_value", "max_value", "max_string_length"), f"a whole number, 0…{LAST}"
+        ),
+    )
 
 
 class Uses(Resource):

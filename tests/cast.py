@@ -59,6 +59,11 @@ REQUIREMENT: dict[str, Any] = {
     "seat_width_mm": "40",
     "size_source": "table",
 }
+SEEN_BEFORE_HEAT, SEEN_COLD = (
+    ("marking", "package", "seat", "micrometer", "probe"),
+    ("held", "blade", "covered"),
+)
+"""The wanted photos, by when what they show can be seen."""
 JOURNAL_UM = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "16", "17")}
 """A sound journal 60 m6 (+11…+30), µm from nominal by plane."""
 U_HALF_UM = {"resolution": 1000, "expanded_u": 1000, "repeatability": 0, "due": "2099-01-31"}
@@ -340,10 +345,11 @@ class Job:
         self.receive()
         self.measure()
         self.bore()
+        self.photograph(*SEEN_BEFORE_HEAT)
         released = self.release("fit")
         self.heat(release=self.leaf(released))
         self.check_cold()
-        self.photograph()
+        self.photograph(*SEEN_COLD)
         self.release("cold")
         self.close()
         self.ready()

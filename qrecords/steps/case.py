@@ -85,6 +85,8 @@ class Photo:
     camera: bool
     received: bool
     after_signature: bool
+    taken: datetime | None = None
+    """By the camera's own clock, where the file tells it with its zone."""
 
 
 @dataclass(frozen=True)

@@ -48,6 +48,14 @@ def told_at(payload: Mapping[str, Any]) -> datetime:
     return moment(payload["at_device"] or payload["at_server"])
 
 
+def camera_moment(text: str) -> datetime | None:
+    """When a camera says it took a photo, by its file (EXIF 36867 and 36881); None without a zone."""
+    try:
+        return datetime.strptime(text, "%Y:%m:%d %H:%M:%S %z")
+    except ValueError:
+        return None
+
+
 class Fold:
     """Folding in progress: one method per kind of entry, applied in ledger order."""
 
@@ -64,7 +72,7 @@ class Fold:
         self.decisions: list[Decision] = []
         self.looked: dict[str, str] = {}
         self.photos: list[Photo] = []
-        self.received: set[str] = set()
+        self.received: dict[str, datetime | None] = {}
         self.signatures: list[Signature] = []
         self.returns: list[Returned] = []
         self.worked_by: set[str] = set()
@@ -160,7 +168,7 @@ class Fold:
         ]
 
     def _received(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
-        self.received.add(said["sha256"])
+        self.received[said["sha256"]] = camera_moment(seen.get("taken_at", ""))
 
     def _release(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         low, high = said.get("lowest_nm"), said.get("highest_nm")
@@ -243,7 +251,10 @@ class Fold:
     }
 
     def case(self, procedure: Procedure) -> Case:
-        photos = tuple(replace(photo, received=photo.sha256 in self.received) for photo in self.photos)
+        photos = tuple(
+            replace(photo, received=photo.sha256 in self.received, taken=self.received.get(photo.sha256))
+            for photo in self.photos
+        )
         return Case(
             mounting=self.mounting,
             requirement=read_requirement(self.opened["requirement"]),

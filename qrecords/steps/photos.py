@@ -1,14 +1,25 @@
 """Wanted photos: each shot announced and received. One that came after the signature settles nothing."""
 
-from qrecords.steps.case import Answered, Case
+from qrecords.steps.case import Answered, Case, Photo, Tap
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import LOOK, Rule, Stage
+from qrecords.steps.runs import mounted_run, runs
+
+UNDER_THE_RING = ("preparation", "measurement", "bore")
+"""Steps whose photos cannot be taken once the ring is on. What is taken of a hot ring is sent when hands are
+free."""
+ON_THE_SHAFT = ("seating", "shoulder_gap", "clearance_after", "running", "protection")
+"""Steps whose photos show the ring as its last heating left it."""
+
+
+def _kept(case: Case, shot: str) -> list[Photo]:
+    return [photo for photo in case.photos if photo.shot == shot and not photo.after_signature]
 
 
 def _present(rule: Rule, case: Case) -> list[Finding]:
     found = []
     for shot in case.procedure.shots:
-        taken = [photo for photo in case.photos if photo.shot == shot.id and not photo.after_signature]
+        taken = _kept(case, shot.id)
         received = [photo for photo in taken if photo.received]
         name = f"photo {shot.id}"
         if received:
@@ -17,6 +28,34 @@ def _present(rule: Rule, case: Case) -> list[Finding]:
             message = "announced" if taken else "not-taken"
             found.append(rule.finding(name, Verdict.MISSING, message, shot=shot.id))
     return found
+
+
+def _in_time(rule: Rule, case: Case) -> list[Finding]:
+    """A photo is taken between the steps beside it: one of the seat taken when the ring was on, or of the gap
+    before the ring was last heated, shows something else, and somebody looks. Only where ledger and clocks
+    agree, and no other photo of the shot was taken in time."""
+    found = []
+    for shot in case.procedure.shots:
+        taken, (off, tap) = _kept(case, shot.id), _bound(case, shot.step)
+        if taken and tap and all(_lies(case, photo, off, tap) for photo in taken):
+            inputs = [tap.entry, *(photo.entry for photo in taken)]
+            name = f"photo {shot.id} in time"
+            found.append(rule.finding(name, Verdict.QUERY, off, inputs=inputs, shot=shot.id))
+    return found
+
+
+def _bound(case: Case, step: str) -> tuple[str, Tap | None]:
+    """The tap that bounds photos of a step, and on which side of it one is too *late* or too *early*."""
+    run, every = mounted_run(case), runs(case)
+    if step in UNDER_THE_RING:
+        return "late", run.home if run else None
+    return "early", every[-1].heater_on if every and step in ON_THE_SHAFT else None
+
+
+def _lies(case: Case, photo: Photo, off: str, tap: Tap) -> bool:
+    """Taken on this side of a tap: by the camera that wrote its zone, else when it was said to be there."""
+    after = {case.order[photo.entry] > case.order[tap.entry], (photo.taken or photo.at) > tap.at}
+    return after == {off == "late"}
 
 
 def _seen_before(rule: Rule, case: Case) -> list[Finding]:
@@ -33,5 +72,6 @@ def _seen_before(rule: Rule, case: Case) -> list[Finding]:
 
 RULES = (
     Rule("photos-present", 1, Stage.CLOSE, "house rule", _present),
+    Rule("photo-in-time", 1, Stage.CLOSE, "own arithmetic: order in time", _in_time, LOOK),
     Rule("photo-used-before", 1, Stage.CLOSE, "house rule", _seen_before, LOOK),
 )

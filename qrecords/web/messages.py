@@ -220,6 +220,8 @@ FINDINGS: Mapping[str, str] = {
     "photos-present.conforming": _("Photo received."),
     "photos-present.not-taken": _("Photo not taken."),
     "photos-present.announced": _("Photo taken,|not yet received."),
+    "photo-in-time.late": _("Sent when the ring was already on.|Does it show how it was before?"),
+    "photo-in-time.early": _("Taken before the ring was last heated.|Does it show the ring as it is now?"),
     "photo-used-before.query": _("The same photo|stands in another record."),
     "competence.conforming": _("Competence held|for this task and size."),
     "competence.not-proven": _(

@@ -66,6 +66,7 @@ SHOTS: Mapping[str, str] = {
     "covered": _("covered bearing"),
     "field": _("field meter on the ring"),
 }
+ABOUT_PHOTOS: Mapping[str, str] = {"in time": _("taken in time"), "used before": _("used before")}
 
 
 def name(characteristic: str) -> str:
@@ -74,6 +75,7 @@ def name(characteristic: str) -> str:
     if number:
         return gettext("{name}, heating {number}").format(name=name(told), number=number)
     if characteristic.startswith("photo "):
-        shot = characteristic.removeprefix("photo ")
-        return gettext("Photo: {shot}").format(shot=gettext(SHOTS.get(shot, shot)))
+        shot, _of, about = characteristic.removeprefix("photo ").partition(" ")
+        named = gettext("Photo: {shot}").format(shot=gettext(SHOTS.get(shot, shot)))
+        return f"{named}, {gettext(ABOUT_PHOTOS.get(about, about))}" if about else named
     return gettext(NAMES.get(characteristic, characteristic[:1].upper() + characteristic[1:]))

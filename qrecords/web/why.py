@@ -52,6 +52,7 @@ WHY: Mapping[str, str] = {
     "covered": _("Dust settles in an open bearing at once."),
     "cold-released": _("Under the cover nobody can feel the gap any more."),
     "photos-present": _("The photo is the only look that anybody can take again later."),
+    "photo-in-time": _("What lies under the ring can be photographed before it goes on, and never after."),
     "photo-used-before": _("A photo proves one mounting, not two."),
     "competence": _("Who was assessed for this task and size does it as it was taught."),
     "heatings": _("Each heating takes a little from steel, grease and cage."),

@@ -8,7 +8,7 @@ from qrecords.ledger.queries import entries_of
 from qrecords.mountings.queries import case_of
 from qrecords.steps.procedure import STANDARD
 from tests.api.caller import Caller, typed
-from tests.cast import PASSWORD, Job, Workshop, start
+from tests.cast import PASSWORD, SEEN_BEFORE_HEAT, SEEN_COLD, Job, Workshop, start
 
 BAD_JOURNAL = {"A": ("18", "17", "18"), "B": ("17", "-9", "18"), "C": ("17", "16", "17")}
 
@@ -25,9 +25,10 @@ def job(shop: Workshop) -> Job:
 @pytest.fixture
 def ready(job: Job) -> Job:
     """A job that waits for its inspection."""
+    job.photograph(*SEEN_BEFORE_HEAT)
     job.heat(release=job.leaf(job.release()))
     job.check_cold()
-    job.photograph()
+    job.photograph(*SEEN_COLD)
     job.release("cold")
     job.close()
     job.ready()

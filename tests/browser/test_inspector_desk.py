@@ -13,7 +13,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.steps.answers import Absent
 from qrecords.steps.answers import State as Answer
 from qrecords.steps.transitions import State, state_of
-from tests.cast import PASSWORD, Job, make_workshop, start
+from tests.cast import PASSWORD, SEEN_BEFORE_HEAT, SEEN_COLD, Job, make_workshop, start
 
 pytestmark = pytest.mark.browser
 DESK, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
@@ -37,9 +37,10 @@ def until_ready(job: Job, peak_c: str = "95", *, by_telephone: bool = False) -> 
     named = (
         {"code": job.release_by_telephone()} if by_telephone else {"release": job.leaf(job.release("fit"))}
     )
+    job.photograph(*SEEN_BEFORE_HEAT)
     job.heat(peak_c=peak_c, press_s=200, **named)
     job.check_cold()
-    job.photograph()
+    job.photograph(*SEEN_COLD)
     for file in StoredFile.objects.filter(recipe=None):
         derivatives.make(file.sha256)
     StoredFile.objects.update(recipe=derivatives.RECIPE)

@@ -194,8 +194,10 @@ def sound(gear: Mapping[str, dict[str, Any]] | None = None, /, **changes: Any) -
     bore = {f"bore__{plane}__{at}": ("-6", unit) for plane in "AB" for at in ("0", "60", "120")}
     say("bore", source="measured", gauge="bore_gauge", **bore)
     say("clearance_before", g0=("30", "um"), method="feeler")
+    book.photograph("marking", "package", "seat", "micrometer")
     released = book.release("fit")
     say("heating", heater="heater", setup="on the core leg", probe="inner ring")
+    book.photograph("probe")
     book.tap("heater on", release=released.leaf)
     book.tap("lifted off", after_s=240)
     book.tap("home", after_s=6)
@@ -208,7 +210,7 @@ def sound(gear: Mapping[str, dict[str, Any]] | None = None, /, **changes: Any) -
     gaps = {f"gap__{at}": ("0", "mm") for at in (0, 90, 180, 270)}
     say("shoulder_gap", feeler="feeler", ring_temp=("21", "°C"), shaft_temp=("20", "°C"), **gaps)
     say("clearance_after", g1=("16", "um"), method="feeler")
-    book.photograph()
+    book.photograph("held", "blade", "covered")
     book.release("cold")
     say("running", turns="smooth")
     say("protection", covered="yes")

@@ -159,6 +159,12 @@ def unphotographed() -> Book:
     return book
 
 
+def seat_photographed_late() -> Book:
+    book = unphotographed()
+    book.photograph("seat")
+    return book
+
+
 def photo_of_another_record() -> Book:
     book = sound()
     book.look_elsewhere(photos_seen_before=[book.case().photos[0].sha256])

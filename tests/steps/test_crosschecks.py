@@ -106,31 +106,6 @@ def test_heatings_are_not_judged_before_other_records_were_looked_at() -> None:
     assert book.rule("heatings") == []
 
 
-def test_a_wanted_photo_is_missing_until_its_bytes_have_come() -> None:
-    book = Book()
-    assert book.findings()["photo blade"].message == "photos-present.not-taken"
-    file = {"shot": "blade", "sha256": "ab" * 32, "size": 1, "media": "image/jpeg"}
-    book.enter("attachment", {"shot": "blade", "from": "camera"}, files=(file,))
-    assert book.findings()["photo blade"].message == "photos-present.announced"
-    book.enter("file received", {"sha256": "ab" * 32})
-    assert book.findings()["photo blade"].verdict == "conforming"
-
-
-def test_the_bytes_may_come_before_the_entry_that_names_them() -> None:
-    book = Book()
-    book.enter("file received", {"sha256": "ab" * 32})
-    file = {"shot": "blade", "sha256": "ab" * 32, "size": 1, "media": "image/jpeg"}
-    book.enter("attachment", {"shot": "blade", "from": "gallery"}, files=(file,))
-    assert book.findings()["photo blade"].verdict == "conforming"
-
-
-def test_a_photo_that_stands_in_another_record_is_asked_about() -> None:
-    book = sound()
-    sha256 = book.case().photos[0].sha256
-    book.look_elsewhere(photos_seen_before=[sha256])
-    assert [f.verdict for f in book.rule("photo-used-before")] == ["query"]
-
-
 UM = "um from 60 mm"
 # The spread of these nine readings is 4.2 µm, so that equal digits by chance are far rarer than 1 in 1,000.
 SPREAD = {"A": ("14", "21", "18"), "B": ("25", "17", "13"), "C": ("20", "15", "22")}

@@ -46,7 +46,14 @@ def test_a_sound_record_gives_no_flag_and_every_rule_speaks() -> None:
     assert book.flags() == {}
     silent = set(RULES) - {finding.rule for finding in book.findings().values()}
     # These speak only when the drawing asks, or when something does not fit.
-    assert silent == {"interference", "gap-plane", "photo-used-before", "reading-speed", "same-digits"}
+    assert silent == {
+        "interference",
+        "gap-plane",
+        "photo-in-time",
+        "photo-used-before",
+        "reading-speed",
+        "same-digits",
+    }
 
 
 @pytest.mark.parametrize("ruled", RULED, ids=name)

@@ -20,7 +20,7 @@ from qrecords.steps.standard import RULES
 from qrecords.web.inspector.certificate import grouped
 from qrecords.web.inspector.sheets import APART_MM, BODY_MM, Block, cut
 from qrecords.workshop.models import Machine
-from tests.cast import Job, make_workshop, start
+from tests.cast import SEEN_BEFORE_HEAT, SEEN_COLD, Job, make_workshop, start
 from tests.kept import once
 from tests.web.desk import make_pictures, sit
 
@@ -31,9 +31,10 @@ def until_signature(job: Job, peak_c: str = "95", package: str = "intact") -> No
         job.say("identification", reason="seen now", package=package)
     job.measure()
     job.bore()
+    job.photograph(*SEEN_BEFORE_HEAT)
     job.heat(release=job.leaf(job.release("fit")), peak_c=peak_c, press_s=200)
     job.check_cold()
-    job.photograph()
+    job.photograph(*SEEN_COLD)
     job.release("cold")
     job.close()
     job.ready()

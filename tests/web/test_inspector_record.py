@@ -20,7 +20,7 @@ from qrecords.steps.shown import read_extent
 from qrecords.steps.transitions import State as MountingState
 from qrecords.steps.transitions import standing_release, state_of
 from qrecords.web.figures import with_unit
-from tests.cast import REQUIREMENT, Job, Workshop, again, make_workshop, start
+from tests.cast import REQUIREMENT, SEEN_BEFORE_HEAT, SEEN_COLD, Job, Workshop, again, make_workshop, start
 from tests.web.desk import Desk, beside, hidden, main, make_pictures, sit
 
 pytestmark = pytest.mark.django_db
@@ -52,9 +52,10 @@ def make_ready(job: Job, peak_c: str = "95", *, by_telephone: bool = False) -> N
     named = (
         {"code": job.release_by_telephone()} if by_telephone else {"release": job.leaf(job.release("fit"))}
     )
+    job.photograph(*SEEN_BEFORE_HEAT)
     job.heat(peak_c=peak_c, **named)
     job.check_cold()
-    job.photograph()
+    job.photograph(*SEEN_COLD)
     job.release("cold")
     job.close()
     job.ready()

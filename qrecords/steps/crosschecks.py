@@ -1,8 +1,9 @@
 """What other facts say of this record: competence, heatings of the bearing, digits at the other end."""
 
 import math
+from collections import Counter
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from qrecords.engineering.measurement import normal_below
 from qrecords.steps.case import Answered, Case
@@ -118,28 +119,40 @@ def _same_digits(rule: Rule, case: Case) -> list[Finding]:
     ]
 
 
+def _fastest(readings: Sequence[Answered]) -> tuple[int, int] | None:
+    """How many readings came fastest one after another, and in how many ms, from one capture to a later one:
+    how long those of the first took is not known. None where too few came."""
+    counts = Counter(answered.entry for answered in readings)
+    moments = {answered.entry: answered.at for answered in readings}
+    captures = sorted(counts, key=lambda entry: moments[entry])
+    found = []
+    for first, last in combinations(range(len(captures)), 2):
+        count = sum(counts[entry] for entry in captures[first + 1 : last + 1])
+        took = moments[captures[last]] - moments[captures[first]]
+        if count >= FEWEST_TYPED:
+            found.append((count, round(took.total_seconds() * 1000)))
+    return min(found, key=lambda run: (run[1] / run[0], -run[0]), default=None)
+
+
 def _speed(rule: Rule, case: Case) -> list[Finding]:
     """Six readings or more that were typed faster than a micrometer is read, by the times of their captures:
-    somebody looks (ruling 8). What was sent by the gauge or noted first says nothing of how fast it was read;
-    nor do readings of one capture among themselves."""
+    somebody looks (ruling 8). A pause before or after makes them no slower. What was sent by the gauge or
+    noted first says nothing of how fast it was read; nor do readings of one capture among themselves."""
     gauge, noted = case.gear(MEASUREMENT, "gauge"), case.value_of(MEASUREMENT, "noted_first")
     if (gauge and gauge.data_output) or (noted and noted.word == "yes"):
         return []
     readings = [a for a in case.many(MEASUREMENT, "journal") if case.value_of(MEASUREMENT, a.key)]
-    first = min(readings, key=lambda answered: case.order[answered.entry], default=None)
-    later = [a for a in readings if first and a.entry != first.entry]
-    if first is None or len(later) < FEWEST_TYPED:
+    fastest = _fastest(readings)
+    if fastest is None or fastest[1] >= READING_MS * fastest[0]:
         return []
-    took_ms = round((max(a.at for a in later) - first.at).total_seconds() * 1000)
-    if not 0 <= took_ms < READING_MS * len(later):
-        return []
+    count, took_ms = fastest
     inputs = [*case.many(MEASUREMENT, "journal"), *standing(case, MEASUREMENT, "gauge", "noted_first")]
     return [
         rule.finding(
             "speed of readings",
             Verdict.QUERY,
             inputs=inputs,
-            count=len(later),
+            count=count,
             took_ms=took_ms,
             least_ms=READING_MS,
         )
@@ -149,6 +162,6 @@ def _speed(rule: Rule, case: Case) -> list[Finding]:
 RULES = (
     Rule("competence", 2, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
     Rule("heatings", 2, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
-    Rule("reading-speed", 1, Stage.MEASURE, "common practice, no source", _speed, LOOK),
+    Rule("reading-speed", 2, Stage.MEASURE, "common practice, no source", _speed, LOOK),
     Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),
 )

@@ -1,7 +1,8 @@
 """Competence, heatings, photos and digits: what other facts say of a record."""
 
 import random
-from datetime import timedelta
+from dataclasses import replace
+from datetime import datetime, timedelta
 from statistics import NormalDist
 from typing import Any
 
@@ -9,7 +10,7 @@ import pytest
 
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.crosschecks import chance_of_same
-from tests.steps.casebook import Book, journal_fields, measure, sound
+from tests.steps.casebook import Book, Line, journal_fields, measure, sound
 
 
 @pytest.mark.parametrize(
@@ -164,6 +165,33 @@ def test_readings_typed_in_under_twelve_seconds_each_are_asked_about(every_s: fl
     """Ruling 8."""
     found = typed_one_by_one(every_s).rule("reading-speed")
     assert [finding.verdict for finding in found] == ["query"] * asked
+
+
+@pytest.mark.parametrize(("before", "after"), [(1, 8), (2, 7), (8, 1)])
+def test_a_pause_makes_readings_typed_in_a_hurry_no_slower(before: int, after: int) -> None:
+    """One, two or eight readings, ten minutes, and the rest: three seconds apart on both sides."""
+    book = typed_one_by_one(3)
+    readings = [n for n, line in enumerate(book.lines) if line.kind == "capture"][1:]
+    assert len(readings) == before + after
+    later = {line.id for line in (book.lines[n] for n in readings[before:])}
+    moved = [_later(line, 600) if line.id in later else line for line in book.lines]
+    (asked,) = Book(lines=moved).rule("reading-speed")
+    assert asked.facts["count"] == max(before, after) - 1
+    assert asked.facts["took_ms"] == 3000 * (max(before, after) - 1)
+
+
+def test_planes_typed_at_once_with_time_to_read_between_them_are_not_asked_about() -> None:
+    book = Book()
+    measure(book, **dict.fromkeys(journal_fields(SPREAD, UM)))
+    for plane in "ABC":
+        book.now += timedelta(seconds=36)
+        book.say("measurement", **journal_fields({plane: SPREAD[plane]}, UM))
+    assert book.rule("reading-speed") == []
+
+
+def _later(line: Line, seconds: float) -> Line:
+    at = datetime.fromisoformat(line.payload["at_device"]) + timedelta(seconds=seconds)
+    return replace(line, payload={**line.payload, "at_device": at.isoformat()})
 
 
 @pytest.mark.parametrize("changes", [{"noted_first": "yes"}, {"gear": {"data_output": True}}])

@@ -178,13 +178,18 @@ class Case:
         frozen = self.seen.get(found.entry, {}).get("gear", {}).get(key)
         return read_gear(frozen) if frozen else None
 
-    def competence(self, step: str) -> tuple[str, str] | None:
-        """(state, entry) of the least competence frozen beside any standing capture of a step."""
+    def competence(self, step: str) -> tuple[str, tuple[str, ...]] | None:
+        """The least competence frozen beside any standing work of a step, and every capture it was frozen
+        beside, in ledger order."""
         entries = {a.entry for a in self.answers.get(step, {}).values() if not a.check}
         frozen = {entry: self.seen.get(entry, {}).get("competence") for entry in entries}
+        known = {entry: str(state) for entry, state in frozen.items() if state}
         ranks = {"none": 0, "lapsed": 1, "differs": 2, "held": 3}
-        known = [(str(state), entry) for entry, state in frozen.items() if state]
-        return min(known, key=lambda pair: (ranks.get(pair[0], 0), -self.order[pair[1]]), default=None)
+        least = min(known.values(), key=lambda state: ranks.get(state, 0), default=None)
+        if least is None:
+            return None
+        beside = (entry for entry, state in known.items() if state == least)
+        return least, tuple(sorted(beside, key=lambda entry: self.order[entry]))
 
     def standing_captures(self, hold: str) -> frozenset[str]:
         """The entries whose answers stand now in what a hold covers: what its release names."""

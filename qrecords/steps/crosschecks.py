@@ -23,21 +23,22 @@ CHANCE = 1e-3
 
 
 def _competent(rule: Rule, case: Case) -> list[Finding]:
-    """Competence for task and size at the time of the act, as frozen beside the capture (ISO 9001 7.2)."""
+    """Competence for task and size at the time of the act, as frozen beside each capture (ISO 9001 7.2). The
+    finding names every capture of who lacked it; the days are those of the newest."""
     found = []
     for step in STEPS.values():
         frozen = case.competence(step.id) if step.task else None
         if frozen is None:
             continue
-        state, entry = frozen
-        days = days_of(case, next(a for a in case.answers[step.id].values() if a.entry == entry))
+        state, captures = frozen
+        days = days_of(case, next(a for a in case.answers[step.id].values() if a.entry == captures[-1]))
         verdict = {"held": Verdict.CONFORMING, "differs": Verdict.NOT_PROVEN}.get(
             state, Verdict.NONCONFORMING
         )
         finding = rule.finding(
             f"competence, {step.id}",
             verdict,
-            inputs=[entry],
+            inputs=captures,
             task=step.task,
             state=state,
             first=days[0].isoformat(),
@@ -160,7 +161,7 @@ def _speed(rule: Rule, case: Case) -> list[Finding]:
 
 
 RULES = (
-    Rule("competence", 2, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
+    Rule("competence", 3, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
     Rule("heatings", 2, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
     Rule("reading-speed", 2, Stage.MEASURE, "common practice, no source", _speed, LOOK),
     Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),

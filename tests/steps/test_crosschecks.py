@@ -28,6 +28,19 @@ def test_competence_is_judged_as_frozen_at_the_act(state: str, verdict: str) -> 
     assert book.findings()["competence, measurement"].verdict == verdict
 
 
+def test_the_finding_names_every_capture_of_who_lacked_the_competence() -> None:
+    book = Book(competence="lapsed")
+    one = book.say("measurement", shaft=("20", "°C"))
+    two = book.say("measurement", author="second fitter", bearing=("20", "°C"))
+    book.competence = "held"
+    three = book.say("measurement", author="third fitter", gauge_temp=("20", "°C"))
+    assert book.findings()["competence, measurement"].inputs == (one.id, two.id)
+    book.say("measurement", author="third fitter", shaft=("20.1", "°C"), bearing=("20.1", "°C"))
+    four = book.case().said("measurement", "shaft")
+    found = book.findings()["competence, measurement"]
+    assert four and (found.verdict, set(found.inputs)) == ("conforming", {three.id, four.entry})
+
+
 def heated(times: int, earlier: int, field: bool) -> Book:
     book = Book()
     book.say("heating", heater="heater")

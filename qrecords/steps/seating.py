@@ -8,7 +8,7 @@ from qrecords.engineering.fits import stress_raceway_mm
 from qrecords.engineering.result import Result
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field
-from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.fit import cold_fit, inputs_of
 from qrecords.steps.heating import met_seat_c, no_meeting, peak_rests
 from qrecords.steps.heatings import each_heating, mounted_heating
@@ -36,6 +36,15 @@ def needed_ms(case: Case) -> tuple[int, Result] | None:
     return round(found.hold.value * 1000), found.hold
 
 
+def _held_firmly(rule: Rule, held: Answered, pressed_ms: int | None, taps: list[str]) -> Finding:
+    """A nut, clamp or sleeve holds by itself; how long it was pressed before is told where it was tapped."""
+    if pressed_ms is None:
+        return rule.finding("pressed home", Verdict.CONFORMING, "held", inputs=[held, *taps], by=held.word)
+    facts: dict[str, Fact] = {"by": held.word, "pressed_ms": pressed_ms}
+    finding = rule.finding("pressed home", Verdict.CONFORMING, "held-after", inputs=[held, *taps], **facts)
+    return replace(finding, unit="ms", value=pressed_ms, u=TAP_DOUBT_MS // 2)
+
+
 def _pressed(rule: Rule, case: Case) -> list[Finding]:
     """Too short is not proven. A tap that was not made is a bracket of time and no finding; a nut, clamp or
     sleeve holds by itself. Of the heating the ring is on with; from an earlier one it came off again. A ring
@@ -45,16 +54,16 @@ def _pressed(rule: Rule, case: Case) -> list[Finding]:
     if run is None or run.is_stuck:
         return []
     held = case.value_of(STEP_ID, "held_by")
-    if held is not None and held.word in HELD_FIRMLY:
-        return [rule.finding("pressed home", Verdict.CONFORMING, "held", inputs=[held], by=held.word)]
     pressed, need = run.pressed_ms, needed_ms(case)
+    taps = [tap.entry for tap in (run.home, run.let_go) if tap]
+    if held is not None and held.word in HELD_FIRMLY:
+        return [_held_firmly(rule, held, pressed, taps)]
     if pressed is None:
         return []
     if need is None:
         return no_meeting(rule, case, "pressed home", standing(case, STEP_ID, "held_by"))
     needed, working = need
     verdict = Verdict.CONFORMING if pressed + TAP_DOUBT_MS >= needed else Verdict.NOT_PROVEN
-    taps = [tap.entry for tap in (run.home, run.let_go) if tap]
     warmth = [*peak_rests(case), *standing(case, "heating", "at_seat")]
     inputs: list[Answered | str] = [*inputs_of(case), *standing(case, STEP_ID, "held_by"), *warmth, *taps]
     finding = rule.finding("pressed home", verdict, inputs=inputs, pressed_ms=pressed, needed_ms=needed)
@@ -133,6 +142,6 @@ STEP = Step(
                 version=2,
             )
         ),
-        Rule("pressed-home", 5, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
+        Rule("pressed-home", 6, Stage.COLD, "own model: gap conduction, checked by finite volumes", _pressed),
     ),
 )

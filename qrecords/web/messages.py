@@ -185,6 +185,7 @@ FINDINGS: Mapping[str, str] = {
     "pressed-home.absent": _CANNOT_TELL,
     "pressed-home.not-inner": _BESIDE_INNER,
     "pressed-home.held": _("Held by a {by}."),
+    "pressed-home.held-after": _("Held by a {by},|let go after {pressed_ms:s}: it holds by itself."),
     "pressed-home.not-proven": _(
         "Pressed {pressed_ms:s} where ({needed_ms:s}) were needed.|It may have moved."
     ),

@@ -138,7 +138,14 @@ def test_a_tap_that_was_not_made_is_no_finding() -> None:
 
 
 def test_a_nut_holds_by_itself() -> None:
-    assert pressed(1 + 10, "nut").rule("pressed-home")[0].verdict == "conforming"
+    (finding,) = pressed(11, "nut").rule("pressed-home")
+    assert (finding.verdict, finding.message) == ("conforming", "pressed-home.held-after")
+
+
+def test_how_long_it_was_pressed_before_the_nut_held_is_told_where_it_was_tapped() -> None:
+    tapped, untapped = (pressed(seconds, "nut").rule("pressed-home")[0] for seconds in (11, None))
+    assert (tapped.value, tapped.lower, tapped.facts["pressed_ms"]) == (11_000, None, 11_000)
+    assert (untapped.verdict, untapped.message, untapped.value) == ("conforming", "pressed-home.held", None)
 
 
 @pytest.mark.parametrize("held_by", ["hand", "nut"])

@@ -61,6 +61,13 @@ def test_the_number_comes_first_and_then_the_rule(mark: str, lead: str) -> None:
     assert said[1] == f"8 µm past +2. The mean is (+3{mark}6)."
 
 
+def test_two_seconds_before_a_nut_took_over_are_said() -> None:
+    assert sentence("pressed-home.held-after", {"by": "nut", "pressed_ms": 2000}, Figures(".")) == (
+        "Held by a nut,",
+        f"let go after {with_unit('2', 's')}: it holds by itself.",
+    )
+
+
 def test_no_sentence_scolds() -> None:
     words = " ".join([*FINDINGS.values(), *WHY.values()]).lower()
     for word in ("error", "invalid", "failed", "please", "oops", "successfully", "!", "are you sure"):

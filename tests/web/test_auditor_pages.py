@@ -2,6 +2,8 @@
 
 import csv
 import io
+import re
+from datetime import datetime
 from typing import Any
 
 import pytest
@@ -13,10 +15,16 @@ from django.urls import reverse
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry, Node
+from qrecords.ledger.queries import entries_of
 from qrecords.mountings.actions.opening import open_mounting
 from qrecords.mountings.models import EquipmentUse
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.fields import Gear
+from qrecords.steps.standard import RULES, STEPS
+from qrecords.web.auditor.read_with import READ_WITH
+from qrecords.web.moments import moment
 from tests.cast import Job, make_workshop, start
+from tests.steps.casebook import sound
 from tests.web.desk import main
 
 pytestmark = pytest.mark.django_db
@@ -272,3 +280,33 @@ def test_the_bar_shows_what_a_person_may_open_and_where_they_are(job: Job) -> No
     assert "Search" not in bar("administrator", "verify")
     assert 'aria-current="page">Verify</a>' in bar("administrator", "verify")
     assert "Auditor Person" in bar("auditor", "search")
+
+
+def test_a_life_says_with_which_gauge_and_when_each_number_was_read(job: Job) -> None:
+    job.whole()
+    page = read(job, "bearing-life", job.bearing.id)
+    rows = dict(re.findall(r'<th scope="row"><b>(.*?)</b>.*?</th>(.*?)</tr>', page, re.S))
+    uses = reverse("equipment-uses", args=[job.shop.gear["micrometer"].id])
+    assert f'<a href="{uses}" class="nowrap">MICROMETER-1</a>' in rows["Journal, worst reading"]
+    assert "BORE-GAUGE-1" in rows["Bore of the ring"] and "FEELER-1" in rows["Shoulder gap"]
+    bore = next(e for e in entries_of(job.mounting.id) if e.payload["body"]["said"].get("step") == "bore")
+    told = moment(datetime.fromisoformat(bore.payload["at_server"]), "UTC")
+    assert f">{told}<" in rows["Bore of the ring"]
+
+
+def test_every_number_of_a_sound_record_names_its_gauge_or_is_known_to_have_none() -> None:
+    timed_or_asked = {"pressed-home", "cold-when-checked"}
+    numbered = {f.rule for f in sound().findings().values() if f.value is not None and "mark" not in f.facts}
+    assert numbered - set(READ_WITH) <= timed_or_asked
+    for rule, fields in READ_WITH.items():
+        assert rule in RULES
+        assert all(isinstance(STEPS[step].field(key).form, Gear) for step, key in fields)
+
+
+def test_who_has_no_word_at_hand_begins_with_what_was_closed_last(job: Job) -> None:
+    assert "Or begin with" not in read(job, "search")
+    job.whole()
+    page = read(job, "search")
+    life = reverse("bearing-life", args=[job.bearing.id])
+    assert f'href="{life}?open={job.mounting.id}"><b>{job.mounting.number}</b>' in page
+    assert all(reverse(name) in page for name in ("all-mountings", "bearings", "equipment"))

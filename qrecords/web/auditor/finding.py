@@ -2,11 +2,15 @@
 
 from dataclasses import dataclass
 
+from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
+from qrecords.mountings.models import Mounting
+from qrecords.steps.transitions import CLOSED
 from qrecords.tracing.search import Answer, Candidate
+from qrecords.web.heading import place
 from qrecords.web.moments import begun, day
 from qrecords.workshop.models import Bearing
 
@@ -52,6 +56,37 @@ class Found:
     items: tuple[Item, ...]
     in_stock: tuple[Item, ...]
     equipment: tuple[Item, ...]
+
+
+@dataclass(frozen=True)
+class Closed:
+    """One closed mounting to begin with, where nobody has a word at hand."""
+
+    number: str
+    href: str
+    bearing: str
+    place: str
+    opened: str
+    state: str
+
+
+NEWEST = 12
+
+
+def newest_closed(rows: QuerySet[Mounting]) -> tuple[Closed, ...]:
+    """The mountings that were closed, newest opened first. One query."""
+    closed = rows.filter(state__in=[state.value for state in CLOSED]).order_by("-opened_at", "-id")
+    return tuple(
+        Closed(
+            number=mounting.number,
+            href=f"{reverse('bearing-life', args=[mounting.bearing_id])}?open={mounting.id}",
+            bearing=mounting.bearing.designation,
+            place=f"{mounting.journal.machine.owner} · {place(mounting)}",
+            opened=day(mounting.opened_at, "UTC"),
+            state=gettext(mounting.state),
+        )
+        for mounting in closed[:NEWEST]
+    )
 
 
 def found_of(answer: Answer, chosen: Candidate | None, base: str) -> Found:

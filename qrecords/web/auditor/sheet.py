@@ -16,6 +16,7 @@ from qrecords.tracing.record import Record, record_of
 from qrecords.web.auditor.judged import Row, row
 from qrecords.web.auditor.life import Day, day_picture, life_picture
 from qrecords.web.auditor.panels import Panels, panels_of
+from qrecords.web.auditor.read_with import Gauge, gauges_of, read_at
 from qrecords.web.auditor.saying import occasion_name
 from qrecords.web.figures import Figures
 from qrecords.web.moments import day, moment
@@ -40,10 +41,13 @@ class Beside:
 
 @dataclass(frozen=True)
 class ThenNow:
-    """A finding as it was judged then; `now` is empty where judging today says the same."""
+    """A finding as it was judged then, with what and when its number was read; `now` is empty where judging
+    today says the same."""
 
     then: Row
     now: Frame | None
+    gauges: tuple[Gauge, ...]
+    read: str
 
 
 @dataclass(frozen=True)
@@ -173,7 +177,7 @@ def _then_now(record: Record, zone: str) -> tuple[str, tuple[ThenNow, ...], str]
         return "", (), ""
     stored = next((j for j in record.judgements if j.occasion == "sign-off"), record.judgements[-1])
     now = {finding.key: finding for finding in all_findings(record.case)}
-    decisions = decisions_of(record)
+    decisions, case = decisions_of(record), record.signed or record.case
     shown, quiet, to_come = [], 0, 0
     for finding in sorted(stored.findings, key=lambda finding: WORST_FIRST.index(finding.verdict)):
         then = row(finding, record.case, stored.workings, decisions)
@@ -183,7 +187,7 @@ def _then_now(record: Record, zone: str) -> tuple[str, tuple[ThenNow, ...], str]
         today = now.get(finding.key)
         same = today is not None and today.statement() == finding.statement()
         frame = None if same or today is None else Frame(today.verdict.value, iso=True)
-        shown.append(ThenNow(then, frame))
+        shown.append(ThenNow(then, frame, gauges_of(finding, case), read_at(finding, record, zone)))
     words = {"occasion": occasion_name(stored.occasion), "at": moment(stored.line.at, zone)}
     return gettext("As judged at %(occasion)s, %(at)s") % words, tuple(shown), _rest(quiet, to_come)
 

@@ -19,7 +19,7 @@ from qrecords.tracing import history
 from qrecords.tracing import search as tracing
 from qrecords.tracing.record import record_of
 from qrecords.web.auditor.entries import entries_csv
-from qrecords.web.auditor.finding import found_of
+from qrecords.web.auditor.finding import found_of, newest_closed
 from qrecords.web.auditor.sheet import sheet_of
 from qrecords.web.auditor.trace import trace_page
 from qrecords.web.door import door, person_of
@@ -39,6 +39,8 @@ def search(request: HttpRequest) -> HttpResponse:
     base = f"{reverse('search')}?{urlencode({'q': text})}&open="
     chosen = tracing.chosen(answer, request.GET.get("open", ""))
     context: dict[str, Any] = {"q": text, "answer": answer, "found": found_of(answer, chosen, base)}
+    if not text:
+        context["newest"] = newest_closed(for_person(person, Action.TRACE, now))
     if chosen is not None:
         context |= _opened(request, chosen.mounting, for_person(person, Action.TRACE, now), now, base)
     return render(request, "auditor/search.html", context)

@@ -41,6 +41,15 @@ def test_every_reading_is_a_dot() -> None:
     assert len(draw().dots) == 3
 
 
+def test_the_names_of_the_zones_stand_clear_of_readings_outside_their_limits() -> None:
+    picture = draw(
+        Part("shaft m5", 11_000, 24_000, (18_000, 27_000)), Part("bore, Normal", -15_000, 0, (-18_000,))
+    )
+    shaft_name, bore_name = (float(label.y) for label in picture.zone_labels)
+    heights = [float(y) for _, y in picture.dots]
+    assert shaft_name < min(heights) - 8 and bore_name - 16 > max(heights)
+
+
 def test_a_lost_value_is_drawn_inside_its_window_on_one_scale() -> None:
     picture = bound_picture(
         window_nm=(13_000, 48_000), range_nm=(20_000, 41_000), what="fit", figures=COMMA, prefix="b"

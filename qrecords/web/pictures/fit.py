@@ -84,13 +84,22 @@ def fit_picture(shaft: Part, bore: Part, *, figures: Figures, prefix: str) -> Fi
         zones=box(shaft_x[0], y.at(shaft.lower_nm), shaft_x[1], y.at(shaft.upper_nm))
         + box(bore_x[0], y.at(bore.lower_nm), bore_x[1], y.at(bore.upper_nm)),
         zone_labels=(
-            Label.of(sum(shaft_x) / 2, y.at(shaft.upper_nm) - 8, shaft.label, "middle", bold=True),
-            Label.of(sum(bore_x) / 2, y.at(bore.lower_nm) + 20, bore.label, "middle", bold=True),
+            Label.of(sum(shaft_x) / 2, _above(shaft, y), shaft.label, "middle", bold=True),
+            Label.of(sum(bore_x) / 2, _below(bore, y), bore.label, "middle", bold=True),
         ),
         dots=dots,
         extensions=extensions,
         interference=dimension,
     )
+
+
+def _above(part: Part, y: Scale) -> float:
+    """Where the name stands over its zone, clear of readings that lie over it."""
+    return min(y.at(part.upper_nm) - 8, *(y.at(v) - 11 for v in part.read_nm), HEIGHT)
+
+
+def _below(part: Part, y: Scale) -> float:
+    return max(y.at(part.lower_nm) + 20, *(y.at(v) + 23 for v in part.read_nm), 0.0)
 
 
 def _mean(part: Part) -> float:

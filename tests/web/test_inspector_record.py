@@ -468,6 +468,33 @@ def test_what_came_since_the_page_was_shown_stops_the_signature_and_is_named(des
     assert state_of(case_of(desk.job.mounting)) == MountingState.READY
 
 
+def test_a_value_that_was_corrected_since_is_told_with_its_reason_and_nothing_is_lost(desk: Desk) -> None:
+    make_ready(desk.job)
+    shown = hidden(desk.read(), "shown")
+    desk.do("read-display", display="60.018")
+    desk.job.say("running", turns="rough", reason="turned again")
+    before = len(case_of(desk.job.mounting).order)
+    answer = desk.sign(shown)
+    assert answer.status_code == 409
+    page = main(answer.content.decode())
+    assert "Not signed: something came since this page was shown" in page
+    assert "turned by hand rough" in page and "turned again" in page
+    case = case_of(desk.job.mounting)
+    assert len(case.order) == before and state_of(case) == MountingState.READY
+
+
+def test_a_stale_release_tells_no_reading_before_the_display_was_read(desk: Desk) -> None:
+    desk.job.own_reading()
+    desk.job.photograph("micrometer")
+    shown = str(desk.job.shown())
+    desk.job.say("measurement", reason="read again", journal__A__0=("20", "um from 60 mm"))
+    page = main(desk.do("release", hold="fit", shown=shown).content.decode())
+    assert "Not released: something came" in page and "read again" in page
+    assert "A 0° 20" not in page
+    desk.do("read-display", display="60.018")
+    assert "A 0° 20" in main(desk.do("release", hold="fit", shown=shown).content.decode())
+
+
 def test_a_wrong_password_signs_nothing_and_is_said_beside_its_field(desk: Desk) -> None:
     make_ready(desk.job)
     desk.do("own-reading", marking="6212 C3")

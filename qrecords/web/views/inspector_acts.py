@@ -23,7 +23,7 @@ from qrecords.web.heading import title_block
 from qrecords.web.inspector.asked import asked_back
 from qrecords.web.inspector.entries import lines
 from qrecords.web.inspector.holds import hold_title
-from qrecords.web.inspector.reader import mounting_of, page, zone_for
+from qrecords.web.inspector.reader import mounting_of, page, sealed_on, zone_for
 from qrecords.web.showing import FIGURES
 from qrecords.web.views.inspector import show_record
 
@@ -74,7 +74,7 @@ def release(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
             shown=shown_of(request),
         )
     except ChangedMeanwhileError as error:
-        return _changed(request, found, error)
+        return _changed(request, found, error, gettext("Not released"))
     messages.success(request, gettext("Released: %(hold)s.") % {"hold": hold_title(hold)})
     return _back(found)
 
@@ -111,7 +111,7 @@ def sign(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
             shown=shown_of(request),
         )
     except ChangedMeanwhileError as error:
-        return _changed(request, found, error)
+        return _changed(request, found, error, gettext("Not signed"))
     except ACTION_ERRORS as error:
         return _asked_back(request, found, error)
     messages.success(request, gettext("Signed off. The record is frozen."))
@@ -128,12 +128,19 @@ def _asked_back(request: HttpRequest, mounting: Mounting, error: Exception) -> H
     return answer
 
 
-def _changed(request: HttpRequest, mounting: Mounting, error: ChangedMeanwhileError) -> HttpResponse:
+def _changed(
+    request: HttpRequest, mounting: Mounting, error: ChangedMeanwhileError, outcome: str
+) -> HttpResponse:
+    """What came since; its values too, unless the reader has still to read for himself."""
     new = [said for said in entries_of(mounting.id) if str(said.id) in error.new_entries]
+    case = case_of(mounting)
+    sealed = sealed_on(request, mounting, case)
     context = page(
         request,
         mounting=mounting,
+        outcome=outcome,
         new=lines(new, zone_for(request)),
-        title_block=title_block(mounting, case_of(mounting), FIGURES),
+        told=not sealed,
+        title_block=title_block(mounting, case, FIGURES, blind=sealed.marking),
     )
     return render(request, "inspector/changed.html", context, status=409)

@@ -242,25 +242,6 @@ def _bare_journal() -> Picture:
     return picture
 
 
-def heater_panel(set_c: str, *, taken_at: datetime, setting: str = "ring, 1 probe") -> bytes:
-    """The panel of a heater with the temperature set on it, and in words what it is set for."""
-    picture = Picture(ground(WALL, "heater"))
-    picture.lay(box(130, 150, 1470, 1050, 40), (132, 138, 134), bevel_px=12, shadow_px=34)
-    picture.lay(box(200, 220, 1400, 980, 24), (50, 56, 60), bevel_px=5)
-    display(picture, set_c, 280, 320, 920, 600, "°C set")
-    picture.light(lettering(setting, 600, 690, 54), 0.85)
-    for row, (colour, name) in enumerate((((46, 130, 70), "start"), ((170, 48, 40), "stop"))):
-        top = 330 + row * 240
-        picture.lay(disc(1170, top + 80, 84), colour, bevel_px=12, shadow_px=12)
-        picture.light(lettering(name, 1170, top + 80, 44), 0.9)
-    for key in range(4):
-        picture.lay(
-            box(290 + key * 160, 790, 420 + key * 160, 890, 20), (104, 110, 116), bevel_px=6, shadow_px=6
-        )
-        picture.light(lettering("-+°s"[key], 355 + key * 160, 840, 60), 0.85)
-    return picture.as_jpeg(taken_at, f"heater {set_c} {setting}")
-
-
 def held_by_nut(*, taken_at: datetime) -> bytes:
     """A bearing pressed against its shoulder by a lock nut, the spanner still on it, from the side."""
     return _nut_and_spanner().as_jpeg(taken_at, "nut")

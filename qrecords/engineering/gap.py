@@ -123,16 +123,6 @@ def seating(
     return TILTED if fitted.tilted else NOT_SEATED
 
 
-def opposite_sums(readings: Sequence[GapReading]) -> tuple[tuple[float, float], ...]:
-    """(angle, sum of the gap there and opposite) in µm for every pair; a flat tilted ring has equal sums."""
-    by_angle = {round(reading.angle_deg % 360, 6): reading.value_um for reading in readings}
-    return tuple(
-        (angle, gap + by_angle[angle + 180])
-        for angle, gap in sorted(by_angle.items())
-        if angle < 180 and angle + 180 in by_angle
-    )
-
-
 def _quadratic(m: Sequence[Sequence[float]], v: Sequence[float]) -> float:
     return math.fsum(v[i] * m[i][j] * v[j] for i in range(3) for j in range(3))
 

@@ -123,12 +123,6 @@ def read(text: str, quantity: str, unit: str) -> Measure:
     return Measure(text, typed_unit, _in_range(text, quantity, typed_unit, base))
 
 
-def base_of(value: float | Decimal, quantity: str, unit: str) -> int:
-    """A computed value rounded once, half to even, to the integer base unit in which verdicts compare."""
-    exact = Decimal(repr(value)) if isinstance(value, float) else Decimal(value)
-    return round(_to_base(exact, quantity, known_unit(quantity, unit)))
-
-
 def show(base: int, quantity: str, unit: str, decimals: int | None = None) -> str:
     """The base integer in `unit`: plain decimal point, no exponent, rounded half to even.
 

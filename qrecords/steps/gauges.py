@@ -58,10 +58,15 @@ class Use:
     def fault(self) -> str:
         """Why it proves nothing, as a message ending; else empty. Where the first day and the last give
         different answers, which of them was the day is not proven."""
-        first, last = _fault(self.gear, self.days[0]), _fault(self.received, self.days[1])
+        first, last = self.gear.fault(self.days[0]), self.received.fault(self.days[1])
         if bool(first) == bool(last):
             return first
         return "between-status" if "not-in-use" in (first, last) else "between"
+
+    @property
+    def stood(self) -> GearRecord:
+        """The piece as it stood when it had its fault; as at the act where it had none."""
+        return self.received if self.fault and not self.gear.fault(self.days[0]) else self.gear
 
 
 NAMED = {
@@ -99,7 +104,7 @@ def dated(rule: Rule, case: Case) -> list[Finding]:
 
 def _in_date(rule: Rule, uses: list[Use]) -> Finding:
     use = next((use for use in uses if use.fault), uses[-1])
-    stood = use.gear if _fault(use.gear, use.days[0]) or not use.fault else use.received
+    stood = use.stood
     return rule.finding(
         f"gauge {stood.mark}",
         Verdict.NOT_PROVEN if use.fault else Verdict.CONFORMING,
@@ -111,12 +116,6 @@ def _in_date(rule: Rule, uses: list[Use]) -> Finding:
         first=use.days[0].isoformat(),
         last=use.days[1].isoformat(),
     )
-
-
-def _fault(gear: GearRecord, day: date) -> str:
-    if gear.status != "in use":
-        return "not-in-use"
-    return "" if gear.due is not None and day <= gear.due else "expired"
 
 
 def fine_enough(rule: Rule, case: Case) -> list[Finding]:

@@ -53,12 +53,8 @@ class Figures:
         return f"({self.plain(value, places)})"
 
     def span(self, low: Number, high: Number, places: int | None = None) -> str:
-        """`13…48`; of deviations `+43…+68` comes from `signed_span`."""
+        """`13…48`; of deviations `+43…+68` comes from `signed_span_um`."""
         return f"{self.plain(low, places)}{ELLIPSIS}{self.plain(high, places)}"
-
-    def signed_span(self, low: Number, high: Number, places: int | None = None) -> str:
-        """`+43…+68`, `0…−20`."""
-        return f"{self.signed(low, places)}{ELLIPSIS}{self.signed(high, places)}"
 
     def um(self, value_nm: int, places: int | None = None) -> str:
         """Micrometres from integer nanometres: 8100 → `8,1`; places None drops idle noughts."""

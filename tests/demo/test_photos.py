@@ -22,7 +22,6 @@ EVERY_KIND: dict[str, Drawn] = {
     "seat": partial(photos.seat, journal="journal DE"),
     "feeler that enters": partial(photos.feeler, "0.05", angle_deg=90, enters=True),
     "feeler that does not": partial(photos.feeler, "0.03", angle_deg=0, enters=False),
-    "heater panel": partial(photos.heater_panel, "105"),
     "probe": partial(photos.probe, "104.2", inside="seal"),
     "field meter": partial(photos.field_meter, "-6.4", inside="inner ring"),
     "nut": photos.held_by_nut,
@@ -53,7 +52,6 @@ def test_the_same_claim_is_drawn_to_the_same_bytes() -> None:
         (partial(photos.micrometer, "80.009"), partial(photos.micrometer, "80.012"), (1000, 390, 1525, 575)),
         (partial(photos.probe, "134"), partial(photos.probe, "114"), (1110, 310, 1500, 530)),
         (partial(photos.field_meter, "6.4"), partial(photos.field_meter, "1.2"), (1110, 350, 1500, 570)),
-        (partial(photos.heater_panel, "80"), partial(photos.heater_panel, "120"), (260, 300, 940, 620)),
         (
             partial(photos.ring_marking, "6312 C3"),
             partial(photos.ring_marking, "6312 C2"),

@@ -13,7 +13,6 @@ from qrecords.engineering.gap import (
     SEATED,
     TILTED,
     GapReading,
-    opposite_sums,
     plane,
     seating,
     shoulder_radius_mm,
@@ -72,11 +71,6 @@ def test_a_true_plane_is_found_again(
     assert found.tilt.value == pytest.approx(amplitude / radius, abs=1e-9)
     assert found.residual_um == pytest.approx(0, abs=1e-6)
     assert found.tilt.u == pytest.approx(3 * (2 / n) ** 0.5 / radius)
-
-
-def test_opposite_sums_of_a_tilted_ring_are_equal() -> None:
-    gaps = [GapReading(a, g) for a, g in zip(ANGLES, (20, 50, 80, 50), strict=True)]
-    assert opposite_sums(gaps) == ((0, 100), (90, 100))
 
 
 def test_the_shoulder_is_met_a_fifth_of_the_section_out() -> None:

@@ -4,13 +4,13 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from pkgutil import iter_modules
 
 import pytest
 
-MODULES = (
-    "bearings", "ceilings", "clearance", "cooling", "designation", "errors", "field", "fits", "gap", "growth",
-    "heating", "limits", "materials", "measurement", "result", "slips", "tables", "units",
-)  # fmt: skip
+from qrecords import engineering
+
+MODULES = sorted(module.name for module in iter_modules(engineering.__path__))
 IMPORT_ALL = "; ".join(f"import qrecords.engineering.{name}" for name in MODULES)
 
 

@@ -15,7 +15,7 @@ from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.clearance import Spread, forecast, loss_factor
 from qrecords.engineering.limits import limits_of_size
 from qrecords.engineering.result import Result
-from qrecords.engineering.units import base_of, read, show
+from qrecords.engineering.units import read, show
 from tests.published import example
 
 
@@ -104,7 +104,7 @@ def test_e07_measured_journal() -> None:
         for plane in given["readings_mm"]
     ]
     fit = fits.from_bore_class(at_20, bore_limits(given["d_mm"], "Normal"), given["U_k2_um"] / 2)
-    planes_nm = [[base_of(reading, "length", "mm") for reading in plane] for plane in at_20]
+    planes_nm = [[read(repr(reading), "length", "mm").base for reading in plane] for plane in at_20]
     meets(case, "mean_deviation_20C", fit.mean.value - 7.5)
     meets(case, "ovality_max", float(measurement.roundness(planes_nm).difference_nm) / 1000)
     meets(case, "roundness_two_point_max", measurement.roundness(planes_nm).radial_nm / 1000)
@@ -243,7 +243,7 @@ def test_e22_verdict_near_the_limit() -> None:
     case = example("E22")
     given = case["inputs"]
     value, low, high, u = (
-        base_of(given[name], "length", "um") for name in ("value_um", "LSL_um", "USL_um", "u_um")
+        read(repr(given[name]), "length", "um").base for name in ("value_um", "LSL_um", "USL_um", "u_um")
     )
     assert measurement.decide(value, low, high, u, "1.65") == case["expected"]["zone"]["value"]
     meets(case, "guard_band", measurement.guard(u, "1.65") / 1000)

@@ -24,7 +24,7 @@ def test_what_is_worked_out_stands_in_brackets() -> None:
 
 def test_a_range_has_dots_and_signs_only_where_it_is_of_deviations() -> None:
     assert Figures().span(13, 48) == "13…48"
-    assert Figures().signed_span(0, -20) == "0…−20"
+    assert Figures().signed_span_um(0, -20_000) == "0…−20"
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,6 @@ from qrecords.web.fitter.order import DOCUMENT_FIELDS, NUMBERS, Form, document, 
 
 WANTED = ("work_order", "position", "drawing", "revision", "nominal", "designation", "outside", "width")
 PAIRS = (("limit_lower", "limit_upper"), ("interference_least", "interference_most"))
-Reader = Callable[[Mapping[str, Any]], object]
 IN_ORDER = (
     "work_order", "machine_name", "owner", "site", "position", "designation", "outside", "width",
     "clearance_kind", "clearance_group", "mass", "drawing", "revision", "nominal", "shaft_class",

@@ -88,10 +88,15 @@ def test_the_signature_is_in_the_window_at_once(chromium: Any, server: LiveServe
     until_ready(job)
     page = sit(chromium, server)
     page.goto(address(server, "inspect", job))
+    page.fill("#display-said", "60.018")
+    page.click("text=compare")
     box = page.locator("text=sign: inspected").bounding_box()
     assert box["y"] >= 0
     assert box["y"] + box["height"] <= DESK["height"]
-    assert page.locator("#sign-password").bounding_box()["y"] < box["y"]
+    signed_by = page.locator(".signatures").last.bounding_box()
+    assert signed_by["y"] + signed_by["height"] <= page.locator("#sign-form").bounding_box()["y"], (
+        "none covered"
+    )
 
 
 @pytest.mark.layout

@@ -445,6 +445,15 @@ def test_signing_is_dotted_with_its_reason_until_it_is_possible(desk: Desk) -> N
     assert "sign: inspected" in desk.read()
 
 
+def test_readings_that_are_kept_back_are_signed_only_when_the_display_was_read(desk: Desk) -> None:
+    make_ready(desk.job)
+    make_pictures()
+    page = " ".join(desk.read().split())
+    assert "sign, when you have read the display" in page and "sign: inspected" not in page
+    desk.do("read-display", display="60.018")
+    assert "sign: inspected" in desk.read()
+
+
 def test_the_signature_covers_exactly_what_was_shown(desk: Desk) -> None:
     make_ready(desk.job)
     desk.do("own-reading", marking="6212 C3")

@@ -80,7 +80,8 @@ def _hold_point(
     given = release or (earlier[-1] if earlier else None)
     note = gettext("not yet released")
     if given is not None:
-        note = f"{moment(given.at, zone)} · {gettext(given.means)}"
+        note = moment(given.at, zone)
+        note += "" if given.means == "sign-in" else f" · {gettext(given.means)}"
         note += "" if release else " · " + gettext("void: a reading changed since")
     stop = release_stop(rights, judged, hold)
     if stop == "" and hidden and hold == "fit":

@@ -71,6 +71,13 @@ def group(judged: Judged, figures: Figures) -> Groups:
     return Groups(tuple(needs), tuple(settled), tuple(conforming), tuple(to_come))
 
 
+def in_words(shown: Shown) -> Shown:
+    """A finding that has neither number nor limit says in its row what was found, in its sentence."""
+    if shown.limit or shown.found:
+        return shown
+    return replace(shown, found=f"{shown.lead} {shown.rest}".strip().rstrip("."))
+
+
 def item_id(shown: Shown) -> str:
     return f"item-{shown.digest[:12]}"
 

@@ -2,7 +2,7 @@
 
 import uuid
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from django.utils.translation import gettext, ngettext
@@ -25,7 +25,7 @@ from qrecords.web.inspector.blind import Blind, blind, kept_back
 from qrecords.web.inspector.comparing import Beside, comparison, last_time, other_end
 from qrecords.web.inspector.entries import Line, lines
 from qrecords.web.inspector.holds import HoldPoint, hold_points
-from qrecords.web.inspector.items import Groups, Item, group, items, row_of
+from qrecords.web.inspector.items import Groups, Item, group, in_words, items, row_of
 from qrecords.web.inspector.rights import Possible, own_reading_due, possible, rights_at
 from qrecords.web.moments import moment
 from qrecords.web.parts import Cell, Comparison, FindingRow, ReadingGrid, Safety, Signature
@@ -151,7 +151,7 @@ def record_of(
     return Record(
         mounting=mounting,
         title_block=title_block(mounting, case, figures, blind=kept.marking),
-        able=able,
+        able=_after_reading(able, kept),
         groups=groups,
         items=tuple(
             items(
@@ -164,8 +164,8 @@ def record_of(
                 drawn_above=above,
             )
         ),
-        rows=tuple(row_of(kept_back(s, kept), figures) for s in groups.conforming),
-        settled_rows=tuple(row_of(kept_back(s, kept), figures) for s in groups.settled),
+        rows=tuple(row_of(kept_back(in_words(s), kept), figures) for s in groups.conforming),
+        settled_rows=tuple(row_of(kept_back(in_words(s), kept), figures) for s in groups.settled),
         remarks=remarked(case, figures, blind=kept.readings),
         holds=holds,
         kept=kept,
@@ -194,6 +194,13 @@ def as_it_stands(mounting: Mounting) -> Judged:
     record = tracing.record_of(mounting)
     signed = [judgement for judgement in record.judgements if judgement.occasion == "sign-off"]
     return Judged(record.case, signed[-1].findings)
+
+
+def _after_reading(able: Possible, kept: Blind) -> Possible:
+    """Nobody signs readings that he does not see yet."""
+    if able.sign == "" and kept.readings:
+        return replace(able, sign=gettext("when you have read the display"))
+    return able
 
 
 def _needs(groups: Groups, kept: Blind) -> list[Shown]:

@@ -264,8 +264,8 @@ class Undo:
 
 @dataclass(frozen=True)
 class Working:
-    """How a worked-out figure came about: `formula` in letters, `numbers` put in, `result`, where the formula
-    comes from, and what in it is not confirmed by a second source."""
+    """How a worked-out figure came about: `formula` in letters, `numbers` put in, `result`, what it takes for
+    granted, where the formula comes from, and what in it is not confirmed by a second source."""
 
     summary: str
     formula: str
@@ -274,6 +274,7 @@ class Working:
     source: str
     unconfirmed: str = ""
     inputs: tuple[tuple[str, str], ...] = ()
+    assumptions: str = ""
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from qrecords.web.figures import ELLIPSIS, NT_PER_A_CM, Figures, with_unit
 from qrecords.web.messages import sentence
 from qrecords.web.names import name
 from qrecords.web.why import why
+from qrecords.web.workings import worked_out
 
 FIGURES = Figures(".")
 UNITS: Mapping[str, tuple[str, Decimal, int]] = {
@@ -127,12 +128,13 @@ def _working(finding: Finding) -> parts.Working | None:
     if result is None:
         return None
     spread = "" if result.u is None else f" ± {result.u:.2g}"
-    return parts.Working(
+    return worked_out(
         summary=name(finding.characteristic),
         formula=result.formula,
-        numbers=", ".join(f"{symbol} = {number}" for symbol, number in result.put_in),
-        result=f"{result.value:.4g}{spread} {result.unit}",
+        put_in=result.put_in,
+        figure=f"{result.value:.4g}{spread}",
+        unit=result.unit,
+        assumptions=result.assumptions,
         source=result.source,
-        unconfirmed="; ".join(doubt(each) for each in result.unconfirmed),
-        inputs=result.put_in,
+        unconfirmed=(doubt(each) for each in result.unconfirmed),
     )

@@ -15,6 +15,7 @@ from qrecords.web.figures import Figures
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES, show
 from qrecords.web.symbols import symbol_of
+from qrecords.web.workings import worked_out
 
 
 @dataclass(frozen=True)
@@ -79,12 +80,13 @@ def row(
 
 def _working(finding: Finding, stored: Mapping[str, Any]) -> parts.Working:
     spread = f" ± {stored['u']}" if stored["u"] else ""
-    return parts.Working(
+    return worked_out(
         summary=name(finding.characteristic),
         formula=stored["formula"],
-        numbers=", ".join(f"{symbol} = {number}" for symbol, number in stored["put_in"]),
-        result=f"{stored['value']}{spread} {stored['unit']}",
+        put_in=stored["put_in"],
+        figure=f"{stored['value']}{spread}",
+        unit=stored["unit"],
+        assumptions=stored.get("assumptions", ()),
         source=stored["source"],
-        unconfirmed="; ".join(stored["unconfirmed"]),
-        inputs=tuple((symbol, number) for symbol, number in stored["put_in"]),
+        unconfirmed=stored["unconfirmed"],
     )

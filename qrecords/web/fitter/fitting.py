@@ -16,6 +16,7 @@ from qrecords.web import parts
 from qrecords.web.figures import ELLIPSIS, with_unit
 from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
 from qrecords.web.showing import FIGURES
+from qrecords.web.workings import figure_written, worked_out
 
 
 def plan_of(case: Case) -> heating.Plan | None:
@@ -77,21 +78,22 @@ def _working(plan: heating.Plan) -> parts.Working:
     contact = plan.contact
     spread = "" if contact.u is None else f" ± {contact.u:.1f}"
     others = [result for result in (plan.wanted, plan.carry, plan.pressing and plan.pressing.hold) if result]
-    inputs = [*contact.put_in]
     grown = gettext("the bore grows by {formula}").format(formula=plan.grown.formula)
-    inputs.append((grown, with_unit(FIGURES.plain(Decimal(repr(plan.grown.value)), 1), "µm")))
+    more = [(grown, with_unit(FIGURES.plain(Decimal(repr(plan.grown.value)), 1), "µm"))]
     for result in others:
-        inputs.append((result.formula, f"{result.value:.3g} {result.unit}"))
-    inputs.append((gettext("ceiling: {kind}").format(kind=plan.ceiling.kind), plan.ceiling.source))
-    inputs.append((gettext("guard of the temperature"), f"{plan.guard_k:.1f} K"))
-    return parts.Working(
+        more.append((result.formula, figure_written(f"{result.value:.3g}", result.unit)))
+    more.append((gettext("ceiling: {kind}").format(kind=plan.ceiling.kind), plan.ceiling.source))
+    more.append((gettext("guard of the temperature"), with_unit(f"{plan.guard_k:.1f}", "K")))
+    return worked_out(
         summary=gettext("working"),
         formula=contact.formula,
-        numbers=", ".join(f"{symbol} = {number}" for symbol, number in contact.put_in),
-        result=f"{contact.value:.1f}{spread} °C",
+        put_in=contact.put_in,
+        figure=f"{contact.value:.1f}{spread}",
+        unit="°C",
+        assumptions=contact.assumptions,
         source=contact.source,
-        unconfirmed="; ".join(contact.unconfirmed),
-        inputs=tuple(inputs),
+        unconfirmed=contact.unconfirmed,
+        more=more,
     )
 
 

@@ -204,3 +204,5 @@ class WholeCase(Line):
     shown = serializers.CharField()
     unread = serializers.ListField(child=serializers.UUIDField())
     people = serializers.DictField(child=serializers.CharField())
+    certificate = serializers.URLField(allow_null=True)
+    """The page to print, once it is signed off."""

@@ -105,10 +105,14 @@ def test_a_sound_job_is_recorded_released_signed_and_proved(
     fitter_here = Caller.by_session(shop, "fitter")
     fitter_here.act(f"{address}ready/", password=PASSWORD, shown=fitter.seen(address))
     shown = inspector.get(address).document
+    assert shown["certificate"] is None
     assert shown["state"] == "ready for inspection"
     assert shown["open"] == []
     signed = inspector.act(f"{address}signatures/", shown=shown["shown"], password=PASSWORD)
-    assert inspector.get(address).document["state"] == "signed off"
+    frozen = inspector.get(address).document
+    assert frozen["state"] == "signed off"
+    page = Caller.by_session(shop, "auditor").client.get(frozen["certificate"])
+    assert page.status_code == 200 and f"certificate of mounting {frozen['number']}" in page.content.decode()
 
     entry = inspector.get(f"entries/{signed.document['entry']}/").document
     leaf = leaf_hash(entry["payload"].encode())

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from django.urls import reverse
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -113,10 +114,19 @@ class OneMounting(Resource):
     operations = {"GET": Operation("read a mounting", (Action.READ,), WholeCase)}
 
     def get(self, request: Request, mounting: uuid.UUID) -> Response:
-        """The whole case: what was asked, said, found and decided, and what a signature would cover now."""
+        """The whole case: what was asked, said, found and decided, what a signature would cover now, and
+        where its certificate is."""
         found = mounting_of(request, mounting)
         judged = judged_now(found)
-        return Response(case_document(found, judged, sealed_on(request, found, judged.case)))
+        document = case_document(found, judged, sealed_on(request, found, judged.case))
+        return Response(document | {"certificate": _certificate_of(request, found)})
+
+
+def _certificate_of(request: Request, mounting: Mounting) -> str | None:
+    """The address of the page that prints; before sign-off there is no certificate."""
+    if mounting.state != State.SIGNED_OFF.value:
+        return None
+    return request.build_absolute_uri(reverse("certificate", args=[mounting.id]))
 
 
 class ActOn(Resource):

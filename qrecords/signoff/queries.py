@@ -35,13 +35,17 @@ def ready_for_inspection(rows: QuerySet[Mounting]) -> list[Mounting]:
 def for_the_engineer(rows: QuerySet[Mounting]) -> list[Mounting]:
     """Records with an undecided finding that a concession may answer; what is merely still to come does not
     call anybody."""
-    rules = [rule.id for rule in RULES.values() if rule.may_now or "concession" in rule.may]
-    asks = Q(verdict__in=[Verdict.NONCONFORMING.value, Verdict.NOT_PROVEN.value])
-    asks |= Q(verdict=Verdict.MISSING.value, document__message__endswith=".absent")
-    undecided = FindingRow.objects.filter(asks, mounting=OuterRef("pk"), rule__in=rules, settled=False)
+    asks = _conceded(Verdict.NONCONFORMING) | _conceded(Verdict.NOT_PROVEN)
+    asks |= _conceded(Verdict.MISSING) & Q(document__message__endswith=".absent")
+    undecided = FindingRow.objects.filter(asks, mounting=OuterRef("pk"), settled=False)
     states = [*(state.value for state in LIVE), State.READY.value]
     found = open_findings(rows.filter(state__in=states).filter(Exists(undecided)))
     return _urgent_first(found)
+
+
+def _conceded(verdict: Verdict) -> Q:
+    """Findings of a verdict that a concession may answer, by the rules that said them."""
+    return Q(verdict=verdict.value, rule__in=[r.id for r in RULES.values() if r.may_concede(verdict)])
 
 
 def _urgent_first(rows: QuerySet[Mounting]) -> list[Mounting]:

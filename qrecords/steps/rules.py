@@ -48,18 +48,22 @@ class Rule:
 
     def decisions(self, finding: Finding, case: Case) -> tuple[str, ...]:
         """What may be decided about this finding now."""
-        kinds = self.may_now(finding, case) if self.may_now else self._may(finding)
+        kinds = self.may_now(finding, case) if self.may_now else self._may(finding.verdict)
         if is_on(case) and self.stage not in (Stage.COLD, Stage.CLOSE):
             # Once the ring is on, what came before heat can never be measured again.
             return tuple(kind for kind in kinds if kind != "measure again")
         return kinds
 
-    def _may(self, finding: Finding) -> tuple[str, ...]:
+    def may_concede(self, verdict: Verdict) -> bool:
+        """Whether a concession may answer a finding of this verdict, as far as the rule alone tells."""
+        return self.may_now is not None or "concession" in self._may(verdict)
+
+    def _may(self, verdict: Verdict) -> tuple[str, ...]:
         """The inspector accepts what is not proven or a missing photo; what does not conform, and any other
         answer that is missing, is the engineer's to concede. A query is only looked at; what its rule calls
         missing or not proven keeps the record from being signed, and is decided like any other."""
-        may = INSPECTOR if self.may == LOOK and finding.verdict in OPEN_VERDICTS else self.may
-        if finding.verdict == Verdict.NOT_PROVEN or self.id == "photos-present":
+        may = INSPECTOR if self.may == LOOK and verdict in OPEN_VERDICTS else self.may
+        if verdict == Verdict.NOT_PROVEN or self.id == "photos-present":
             return may
         return tuple(dict.fromkeys("concession" if kind == "accept" else kind for kind in may))
 

@@ -13,6 +13,7 @@ from qrecords.mountings.models import FindingRow, Mounting
 from qrecords.people import actions as people
 from qrecords.people.permissions import Role
 from qrecords.signoff import actions as signoff
+from qrecords.steps.standard import RULES
 from qrecords.steps.telephone import readings_code
 from tests.cast import REQUIREMENT, Job, Workshop, again, make_workshop, start
 
@@ -143,6 +144,15 @@ def test_a_journal_below_its_limit_waits_for_the_engineer_and_not_a_sound_one(sh
     seen = group(waiting(shop, "engineer"), "engineer")
     assert low.mounting.number in seen
     assert sound.mounting.number not in seen
+
+
+def test_what_the_inspector_may_not_accept_because_it_does_not_conform_waits_for_the_engineer(
+    shop: Workshop,
+) -> None:
+    rough = start(shop)
+    rough.say("running", turns="rough")
+    assert "accept" in RULES["turns-freely"].may and "concession" not in RULES["turns-freely"].may
+    assert rough.mounting.number in group(waiting(shop, "engineer"), "engineer")
 
 
 def test_the_engineer_has_no_hold_points_to_release(shop: Workshop) -> None:

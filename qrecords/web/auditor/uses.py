@@ -81,11 +81,17 @@ def use_row(use: Use, zone: str) -> UseRow:
         place=place(mounting),
         step=step_name(use.row.step),
         state=gettext(mounting.state),
-        due=calendar_day(gear.due) if gear and gear.due else "",
+        due=_due(gear),
         in_date=not gear or gear.due is None or use.day <= gear.due,
         entry=reverse("entry", args=[use.row.entry]),
         calibration=gear.calibration if gear else "",
     )
+
+
+def _due(gear: GearRecord | None) -> str:
+    if gear is None:
+        return ""
+    return calendar_day(gear.due) if gear.due else gettext("none given")
 
 
 HEAD = ("at", "mounting", "designation", "owner", "machine", "place", "step", "state", "entry")

@@ -16,6 +16,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.findings import Fact
 from qrecords.web.figures import NT_PER_A_CM, Figures, with_unit
+from qrecords.web.names import ceiling_name
 
 _CANNOT_TELL = _("Cannot be told:|what it follows from is {state}, {reason}.")
 _BESIDE_INNER = _("Cannot be told:|the inner ring's own heat was not read.")
@@ -123,13 +124,13 @@ FINDINGS: Mapping[str, str] = {
     "clearance-in-group.no-uncertainty": _("G0 {g0_nm:um} µm|by a dial without calibration: not proven."),
     "clearance-forecast.conforming": _(
         "({mean_nm:um}) µm left when cold;|worst ({worst_low_nm:um}…{worst_high_nm:um}), "
-        "below in {below_ppm:pct} of cases."
+        "too small in {below_ppm:pct} of cases."
     ),
     "clearance-forecast.not-proven": _(
-        "({mean_nm:um}) µm left when cold,|below in {below_ppm:pct} of cases. Measure G0."
+        "({mean_nm:um}) µm left when cold,|too small in {below_ppm:pct} of cases. Measure G0."
     ),
     "clearance-forecast.nonconforming": _(
-        "No clearance left when cold: ({mean_nm:um}) µm,|below in {below_ppm:pct} of cases."
+        "No clearance left when cold: ({mean_nm:um}) µm,|too small in {below_ppm:pct} of cases."
     ),
     "clearance-forecast.absent": _CANNOT_TELL,
     "clearance-forecast.no-group": _("No table knows this clearance group:|measure G0."),
@@ -318,5 +319,7 @@ def sentence(message: str, facts: Mapping[str, Fact], figures: Figures) -> tuple
     template = FINDINGS.get(message) or REMARKS.get(message) or FINDINGS.get(ending, FINDINGS["not-entered"])
     known: dict[str, Any] = {**facts, "beyond_nm": abs(int(facts.get("margin_nm", 0)))}
     known["size"] = (facts.get("value_nm", 0), facts.get("correction_nm", 0))
+    if "ceiling" in facts:
+        known["ceiling"] = ceiling_name(str(facts["ceiling"]))
     lead, _bar, rest = _Lettered(figures).vformat(gettext(template), (), known).partition("|")
     return lead, rest

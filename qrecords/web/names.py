@@ -69,6 +69,16 @@ SHOTS: Mapping[str, str] = {
 ABOUT_PHOTOS: Mapping[str, str] = {"in time": _("taken in time"), "used before": _("used before")}
 
 
+def hold_name(hold: str) -> str:
+    """`before heat`, `cold check`."""
+    return {"fit": gettext("before heat"), "cold": gettext("cold check")}.get(hold, hold)
+
+
+def ceiling_name(kind: str) -> str:
+    """What makes the ceiling what it is: a kind of bearing, or what was read about this one."""
+    return gettext("its own data") if kind == "own_data" else gettext(kind.replace("_", " "))
+
+
 def name(characteristic: str) -> str:
     """A characteristic by its printed name; gauges, photos and competences name themselves."""
     told, _of, number = characteristic.partition(", heating ")

@@ -107,6 +107,8 @@ def _limit(finding: Finding, figures: Figures) -> str:
 def _found(finding: Finding, figures: Figures) -> str:
     if finding.value is None or finding.unit not in UNITS:
         return str(finding.facts.get("said", finding.facts.get("read", "")))
+    if finding.rule == "shoulder-gap":
+        return with_unit(figures.mm(finding.value, 2), "mm") if finding.value else gettext("none")
     text = with_unit(_number(finding, finding.value, figures), UNITS[finding.unit][0])
     return f"({text})" if finding.rule in WORKED_OUT else text
 

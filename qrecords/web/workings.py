@@ -3,6 +3,7 @@ trade, whatever filed the working."""
 
 from collections.abc import Iterable, Sequence
 
+from qrecords.web.doubts import doubt
 from qrecords.web.figures import with_unit
 from qrecords.web.parts import Working
 
@@ -45,7 +46,7 @@ def worked_out(
         numbers=", ".join(f"{symbol} = {number}" for symbol, number in inputs),
         result=figure_written(figure, unit),
         source=source,
-        unconfirmed="; ".join(unconfirmed),
+        unconfirmed="; ".join(doubt(each) for each in unconfirmed),
         inputs=(*inputs, *more),
         assumptions="; ".join(assumptions),
     )

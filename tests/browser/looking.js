@@ -44,6 +44,29 @@
     }
     return found;
   }
+  // Words that lie over other words: their letters, not the room above and below them. The foot lies over the page.
+  function overlaid() {
+    const main = document.querySelector("main"), found = [], boxes = [];
+    const walk = document.createTreeWalker(main, NodeFilter.SHOW_TEXT);
+    while (walk.nextNode()) {
+      const own = walk.currentNode.parentElement, range = document.createRange();
+      if (!walk.currentNode.textContent.trim() || own.closest("script, style, select, .at-foot")) continue;
+      if (!visible(own)) continue;
+      range.selectNodeContents(walk.currentNode);
+      for (const { left, right, top, bottom, height } of range.getClientRects()) {
+        if (right - left < 2) continue;
+        boxes.push({ own, left: left + 1, right: right - 1, top: top + height / 4, bottom: bottom - height / 4 });
+      }
+    }
+    for (const [nth, one] of boxes.entries()) {
+      for (const other of boxes.slice(nth + 1)) {
+        if (one.own === other.own || one.left >= other.right || other.left >= one.right) continue;
+        if (one.top >= other.bottom || other.top >= one.bottom) continue;
+        found.push(`${named(one.own)} | ${named(other.own)}`);
+      }
+    }
+    return found;
+  }
   const ink = (each) => opaque(each.closest("svg") ? style(each).fill : style(each).color) ?? [0, 0, 0];
   function edge(each) {
     const around = ground(each.parentElement), line = opaque(style(each).borderTopColor) ?? around;
@@ -55,6 +78,7 @@
     return {
       filled: all.filter((each) => style(each).backgroundColor === blue).map(named),
       ratios: written(all).map((each) => [named(each), contrast(ink(each), ground(each))]),
+      overlaid: overlaid(),
       edges: taps.map((each) => [named(each), edge(each)]),
       text: document.body.innerText,
       whole: document.body.textContent,

@@ -15,11 +15,12 @@ Ratios = list[tuple[str, float]]
 @dataclass(frozen=True)
 class Scene:
     """A page as it was found: the taps filled with blue, the contrast of what is written and of each tap by
-    scheme of colour, the words in view and all words, and what Tab found."""
+    scheme of colour, words that lie over other words, the words in view and all words, and what Tab found."""
 
     filled: list[str]
     ratios: dict[str, Ratios]
     edges: dict[str, Ratios]
+    overlaid: list[str]
     text: str
     whole: str
     tab: dict[str, Any]
@@ -58,6 +59,7 @@ class LookingHand(Hand):
             filled=seen["light"]["filled"],
             ratios={scheme: found["ratios"] for scheme, found in seen.items()},
             edges={scheme: found["edges"] for scheme, found in seen.items()},
+            overlaid=seen["light"]["overlaid"],
             text=" ".join(seen["light"]["text"].split()),
             whole=" ".join(seen["light"]["whole"].split()),
             tab=self._tab(),

@@ -144,6 +144,10 @@ def test_every_tap_stands_out_from_its_ground(scenes: Scenes, scheme: str) -> No
     assert [tap for tap in taps if tap[2] < LEAST_EDGE] == []
 
 
+def test_no_words_lie_over_other_words(scenes: Scenes) -> None:
+    assert {name: scene.overlaid for name, scene in scenes.items() if scene.overlaid} == {}
+
+
 TABBED = {
     "missed": "reaches everything that can be tapped, chosen or typed in",
     "unseen": "shows where it is by an outline",

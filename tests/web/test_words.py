@@ -78,7 +78,7 @@ def test_no_sentence_scolds() -> None:
 def test_a_chance_finer_than_is_shown_is_not_said_to_be_none(ppm: int, said: str) -> None:
     facts = {"mean_nm": 9000, "below_ppm": ppm}
     _, rest = sentence("clearance-forecast.not-proven", facts, Figures("."))
-    assert rest.startswith(f"below in {with_unit(said, '%')} of cases"), rest
+    assert rest.startswith(f"too small in {with_unit(said, '%')} of cases"), rest
 
 
 def test_what_is_open_of_an_earlier_heating_is_named_whole_in_a_refusal() -> None:

@@ -11,6 +11,7 @@ from qrecords.steps.standard import RULES
 from qrecords.steps.waiting import ENDINGS, ending
 from qrecords.tracing.record import Judgement
 from qrecords.web import parts
+from qrecords.web.doubts import doubt
 from qrecords.web.figures import Figures
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES, show
@@ -70,7 +71,7 @@ def row(
         times_u=shown.times_u if shown else "",
         source=finding.source,
         rule=f"{finding.rule}/{finding.version}",
-        unconfirmed=finding.unconfirmed,
+        unconfirmed=tuple(doubt(each) for each in finding.unconfirmed),
         working=_working(finding, stored) if stored else None,
         decision=decisions.get(finding.digest, ""),
         conforming=finding.verdict == Verdict.CONFORMING,

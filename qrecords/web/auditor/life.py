@@ -12,9 +12,9 @@ from qrecords.steps.runs import Run, runs
 from qrecords.steps.transitions import State
 from qrecords.tracing.history import Chapter
 from qrecords.tracing.record import Line, Record
-from qrecords.web.auditor.saying import hold_name
 from qrecords.web.moments import begun, moment
 from qrecords.web.moments import day as day_of
+from qrecords.web.names import hold_name
 from qrecords.web.pictures.timeline import Event, Timeline, day, life
 
 

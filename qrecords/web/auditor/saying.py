@@ -12,7 +12,7 @@ from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
 from qrecords.web.figures import MINUS, own_unit
 from qrecords.web.moments import by_camera
-from qrecords.web.names import SHOTS, name
+from qrecords.web.names import SHOTS, hold_name, name
 
 Body = Mapping[str, Any]
 
@@ -231,10 +231,6 @@ def _received(line: Line) -> Words:
         else []
     )
     return gettext("photo received"), told
-
-
-def hold_name(hold: str) -> str:
-    return {"fit": gettext("before heat"), "cold": gettext("cold check")}.get(hold, hold)
 
 
 def _release(line: Line) -> Words:

@@ -11,6 +11,7 @@ from qrecords.steps.frozen import day_of
 from qrecords.steps.gear import GearRecord
 from qrecords.tracing.record import GearUse, Record
 from qrecords.web.auditor.saying import step_name
+from qrecords.web.doubts import doubt
 from qrecords.web.figures import Figures, with_unit
 from qrecords.web.heading import decision_rule
 from qrecords.web.moments import calendar_day
@@ -88,7 +89,8 @@ def limits_of(record: Record, figures: Figures) -> tuple[Limit, ...]:
 
 
 def _source(source: str, unconfirmed: tuple[str, ...]) -> str:
-    return f"{source} ({gettext('unconfirmed')}: {'; '.join(unconfirmed)})" if unconfirmed else source
+    doubts = "; ".join(doubt(each) for each in unconfirmed)
+    return f"{source} ({gettext('unconfirmed')}: {doubts})" if doubts else source
 
 
 def gear_row(use: GearUse) -> GearRow:

@@ -13,10 +13,11 @@ from qrecords.tracing.record import Judgement, Line, Record, gear_used
 from qrecords.web.auditor.entries import EntryRow, entry_row
 from qrecords.web.auditor.judged import Row, rows
 from qrecords.web.auditor.panels import Panels, panels_of
-from qrecords.web.auditor.saying import Told, hold_name, occasion_name, saying
+from qrecords.web.auditor.saying import Told, occasion_name, saying
 from qrecords.web.auditor.sheet import cells_of, decisions_of, zone_of_site
 from qrecords.web.auditor.standing import GearRow, Limit, gear_row, limits_of
 from qrecords.web.moments import moment
+from qrecords.web.names import hold_name
 from qrecords.web.parts import Cell
 from qrecords.web.photographs import Taken, taken
 from qrecords.web.showing import FIGURES

@@ -76,9 +76,10 @@ def said_of(judged: Judged, part: str, follows: str = "") -> parts.Said | None:
 
 def said_before(judged: Judged, part: str) -> parts.Said | None:
     """The verdict of the page that was just sent, for the top of the one it led to; what is still missing
-    there is left to that page."""
+    there is left to that page, and what follows from bore and readings, if it is in, to the fit."""
     said = said_of(judged, part)
-    return None if said is None or said.verdict.kind == "missing" else said
+    left = ("missing", "conforming") if part == "bore" else ("missing",)
+    return None if said is None or said.verdict.kind in left else said
 
 
 def part_context(

@@ -14,6 +14,7 @@ from qrecords.steps.fit import heating_plan, interference
 from qrecords.steps.measurement import journal
 from qrecords.web import parts
 from qrecords.web.figures import ELLIPSIS, with_unit
+from qrecords.web.names import ceiling_name
 from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
 from qrecords.web.showing import FIGURES
 from qrecords.web.workings import figure_written, worked_out
@@ -54,7 +55,7 @@ def no_plan(case: Case) -> parts.Said | None:
             "{cold} °C. Call the engineer."
         ).format(
             cap=f"{found.cap_c:.0f}",
-            kind=gettext(found.ceiling_kind.replace("_", " ")),
+            kind=ceiling_name(found.ceiling_kind),
             shaft=f"{found.shaft_c:.0f}",
             cold=f"{found.shaft_at_most_c:.0f}",
         )
@@ -82,7 +83,9 @@ def _working(plan: heating.Plan) -> parts.Working:
     more = [(grown, with_unit(FIGURES.plain(Decimal(repr(plan.grown.value)), 1), "µm"))]
     for result in others:
         more.append((result.formula, figure_written(f"{result.value:.3g}", result.unit)))
-    more.append((gettext("ceiling: {kind}").format(kind=plan.ceiling.kind), plan.ceiling.source))
+    more.append(
+        (gettext("ceiling: {kind}").format(kind=ceiling_name(plan.ceiling.kind)), plan.ceiling.source)
+    )
     more.append((gettext("guard of the temperature"), with_unit(f"{plan.guard_k:.1f}", "K")))
     return worked_out(
         summary=gettext("working"),

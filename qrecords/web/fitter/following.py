@@ -10,7 +10,9 @@ from qrecords.web.fitter.sent import Sent
 MEASURES: Mapping[str, str] = {
     "bore.gauge": "bore.bore",
     "bore.master": "bore.bore",
+    "clearance_before.gauge": "clearance_before.g0",
     "demagnetisation.meter": "demagnetisation.field",
+    "clearance_after.gauge": "clearance_after.g1",
 }
 """Gear that a page offers by itself, and the reading it is there for: without one it was not used."""
 

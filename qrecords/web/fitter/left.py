@@ -44,7 +44,8 @@ def _at(mounting: Mounting, screen: str, part: str = "") -> str:
 
 def left(mounting: Mounting, judged: Judged) -> tuple[Left, ...]:
     """What nobody has entered yet, in the order of the work, and the photos not taken."""
-    coming = [f for f in to_come(judged.findings) if f.rule != "photos-present"]
+    told = {"photos-present"} | ({"cold-released"} if standing_release(judged.case, "cold") else set())
+    coming = [f for f in to_come(judged.findings) if f.rule not in told]
     answers = [Left(name(f.characteristic), page_of(mounting, judged, f)) for f in coming]
     return tuple(dict.fromkeys(answers)) + photos_left(mounting, judged)
 

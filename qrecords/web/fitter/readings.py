@@ -142,13 +142,13 @@ def grid(judged: Judged, surface: Surface, sent: Sent, again: str, *, current: b
 
 
 def still_grid(judged: Judged, surface: Surface) -> parts.ReadingGrid:
-    """The readings as they stand, to look at: a grid without inputs, its unit in the corner."""
+    """The readings as they stand, to look at: a grid without inputs; its caption says the unit."""
     found = grid(judged, surface, Sent(), "", current=False)
     rows = tuple(
         replace(row, cells=tuple(replace(cell, name="", current=False) for cell in row.cells))
         for row in found.rows
     )
-    return replace(found, rows=rows, corner=unit_label(grid_unit(judged, surface, Sent())))
+    return replace(found, rows=rows)
 
 
 def _distance(plane: Plane) -> str:

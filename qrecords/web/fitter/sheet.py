@@ -29,7 +29,7 @@ from qrecords.web.fitter.shots import WantedShot, shots
 from qrecords.web.fitter.verdicts import WORST_FIRST
 from qrecords.web.fitter.words import choice_label, field_label, unit_label
 from qrecords.web.inspector.blind import kept_back
-from qrecords.web.names import name
+from qrecords.web.names import hold_name, name
 from qrecords.web.showing import show
 
 
@@ -72,11 +72,13 @@ def context(mounting: Mounting, judged: Judged, moment: Moment, sealed: Sealed) 
     coming = {finding.key for finding in to_come(judged.findings)}
     shown = [kept_back(show(judged, f), sealed) for f in judged.findings if f.key not in coming]
     flagged = [each for each in shown if each.finding.verdict != Verdict.CONFORMING]
+    conforming = [each for each in shown if each.finding.verdict == Verdict.CONFORMING]
     flagged.sort(key=lambda each: WORST_FIRST.index(each.finding.verdict))
     return {
         "sections": _sections(mounting, judged, people, moment, sealed),
         "flagged": flagged,
-        "conforming": [each for each in shown if each.finding.verdict == Verdict.CONFORMING],
+        "measured": [each for each in conforming if each.limit or each.found],
+        "in_words": [each.name for each in conforming if not (each.limit or each.found)],
         "to_come": [name(finding.characteristic) for finding in to_come(judged.findings)],
         "plan": None if sealed.readings else plan_line(case),
         "fit_sentences": () if sealed.readings else sentences(judged),
@@ -156,7 +158,7 @@ def _acts(judged: Judged, people: dict[str, str], moment: Moment) -> list[tuple[
     """(what, who, when, more) of releases, decisions and signatures."""
     case = judged.case
     acts = [
-        (gettext("released: {hold}").format(hold=gettext(r.hold)), people[r.author], r.at, gettext(r.means))
+        (gettext("released: {hold}").format(hold=hold_name(r.hold)), people[r.author], r.at, gettext(r.means))
         for r in case.releases
     ]
     acts += [(gettext(WORDS[d.kind]), people[d.author], d.at, _because(judged, d)) for d in case.decisions]

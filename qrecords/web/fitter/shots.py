@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.translation import gettext
 
+from qrecords.evidence.derivatives import path_of
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.web.names import SHOTS
@@ -22,13 +23,17 @@ PART_OF_STEP: Mapping[str, str] = {
 """The part of a screen on which the shots of a step are taken."""
 
 
+THUMB_PX = 320
+
+
 @dataclass(frozen=True)
 class WantedShot:
-    """`thumbs` are the addresses of the small pictures already received; `waiting` counts those announced
-    and not yet here."""
+    """`received` counts the photos that are here, `thumbs` are the addresses of their small pictures so far
+    as they are made; `waiting` counts those announced and not yet here."""
 
     id: str
     label: str
+    received: int
     thumbs: tuple[str, ...]
     waiting: int
     part: str
@@ -36,7 +41,7 @@ class WantedShot:
 
     @property
     def taken(self) -> bool:
-        return bool(self.thumbs or self.waiting)
+        return bool(self.received or self.waiting)
 
 
 def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedShot, ...]:
@@ -47,12 +52,14 @@ def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedSho
             continue
         photos = [photo for photo in judged.case.photos if photo.shot == shot.id]
         here = dict.fromkeys(photo.sha256 for photo in photos if photo.received)
-        thumbs = tuple(reverse("photo", args=[mounting.id, sha256, "320"]) for sha256 in here)
+        made = [sha256 for sha256 in here if path_of(sha256, THUMB_PX)]
+        thumbs = tuple(reverse("photo", args=[mounting.id, sha256, str(THUMB_PX)]) for sha256 in made)
         waiting = len({photo.sha256 for photo in photos} - set(here))
         found.append(
             WantedShot(
                 shot.id,
                 gettext(SHOTS.get(shot.id, shot.id)),
+                len(here),
                 thumbs,
                 waiting,
                 PART_OF_STEP.get(shot.step, "ring"),

@@ -12,6 +12,7 @@ from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, clearance, fit, gap, seat
 from qrecords.web.inspector.rights import Rights, release_stop
 from qrecords.web.moments import moment
+from qrecords.web.names import hold_name
 from qrecords.web.parts import Signature
 from qrecords.web.showing import Shown, show
 
@@ -45,11 +46,6 @@ class HoldPoint:
     told: tuple[Shown, ...]
     preparation: tuple[Shown, ...]
     drawings: tuple[Drawing, ...]
-
-
-def hold_title(hold: str) -> str:
-    """`before heat`, `cold check`."""
-    return {"fit": gettext("before heat"), "cold": gettext("cold check")}.get(hold, hold)
 
 
 def hold_points(
@@ -95,9 +91,9 @@ def _hold_point(
     ]
     return HoldPoint(
         hold=hold,
-        title=hold_title(hold),
+        title=hold_name(hold),
         standing=standing,
-        signature=Signature(hold_title(hold), names.get(given.author, "") if given else "", note),
+        signature=Signature(hold_name(hold), names.get(given.author, "") if given else "", note),
         due=due,
         stop=stop,
         button=gettext("release: heat may begin") if hold == "fit" else gettext("release the cold check"),

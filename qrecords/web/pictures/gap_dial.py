@@ -53,6 +53,7 @@ class Sector:
     wedge: str
     standing: str
     label: Label
+    lettering: str
     angle_label: Label
     spoken: str
 
@@ -79,7 +80,6 @@ class GapDial:
     bar: str
     bar_label: Label
     px_per_mm: str
-    lettering: str
     name: str
 
 
@@ -95,7 +95,6 @@ def gap_dial(
     """The dial of one shoulder. `field_name` is the name of the radio inputs laid over the sectors."""
     widest = max([100_000, *(g.gap_nm or 0 for g in gaps)])
     px_per_nm = REACH / widest
-    few = len(gaps) <= 4
     bar_nm = step_of(widest, 1) if step_of(widest, 1) <= widest else step_of(widest / 2, 1)
     bar_px = bar_nm * px_per_nm
     key_y = HEIGHT - 4
@@ -125,7 +124,6 @@ def gap_dial(
             "end",
         ),
         px_per_mm=px(px_per_nm * 1e6),
-        lettering="20" if few else "15",
         name=field_name,
     )
 
@@ -165,10 +163,17 @@ def _sector(
         chosen=chosen,
         wedge=wedge,
         standing=gap.standing,
-        label=Label.of(text_x, text_y + 7, shown, "middle", bold=True),
+        label=Label.of(text_x, text_y + (7 if gap.gap_nm else 6), shown, "middle", bold=True),
+        lettering=_lettering(gap, count),
         angle_label=_angle_label(angle, count, _reach(gap, tilt, px_per_nm)),
         spoken=f"{angle}°: {gap.absent or shown or gettext('not yet tried')}",
     )
+
+
+def _lettering(gap: Gap, count: int) -> str:
+    """The word *none* is wider than a figure, and stays between bore and rim in a wide face too."""
+    figure, word = ("20", "16") if count <= 4 else ("15", "12")
+    return figure if gap.gap_nm else word
 
 
 def _reach(gap: Gap, tilt: Tilt | None, px_per_nm: float) -> float:

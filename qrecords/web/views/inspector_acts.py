@@ -22,8 +22,8 @@ from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, shown
 from qrecords.web.heading import title_block
 from qrecords.web.inspector.asked import asked_back
 from qrecords.web.inspector.entries import lines
-from qrecords.web.inspector.holds import hold_title
 from qrecords.web.inspector.reader import mounting_of, page, sealed_on, zone_for
+from qrecords.web.names import hold_name
 from qrecords.web.showing import FIGURES
 from qrecords.web.views.inspector import show_record
 
@@ -75,7 +75,7 @@ def release(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
         )
     except ChangedMeanwhileError as error:
         return _changed(request, found, error, gettext("Not released"))
-    messages.success(request, gettext("Released: %(hold)s.") % {"hold": hold_title(hold)})
+    messages.success(request, gettext("Released: %(hold)s.") % {"hold": hold_name(hold)})
     return _back(found)
 
 

@@ -310,3 +310,20 @@ def test_who_has_no_word_at_hand_begins_with_what_was_closed_last(job: Job) -> N
     life = reverse("bearing-life", args=[job.bearing.id])
     assert f'href="{life}?open={job.mounting.id}"><b>{job.mounting.number}</b>' in page
     assert all(reverse(name) in page for name in ("all-mountings", "bearings", "equipment"))
+
+
+def test_a_release_by_telephone_says_what_was_heard_in_mm(job: Job) -> None:
+    job.receive()
+    job.measure()
+    job.bore()
+    job.release_by_telephone()
+    page = read(job, "mounting-trace", job.mounting.id)
+    acts = page.split('id="acts"')[1].split("</section>")[0].replace("\u202f", " ")
+    assert "lowest reading heard 60.016 mm; highest reading heard 60.018 mm" in acts
+
+
+def test_a_signed_record_leads_to_its_certificate(job: Job) -> None:
+    certificate = reverse("certificate", args=[job.mounting.id])
+    assert certificate not in see(job, "mounting-trace", job.mounting.id).content.decode()
+    job.whole()
+    assert certificate in see(job, "mounting-trace", job.mounting.id).content.decode()

@@ -10,9 +10,10 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
-from qrecords.web.figures import MINUS, own_unit
+from qrecords.web.figures import MINUS, own_unit, with_unit
 from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, hold_name, name
+from qrecords.web.showing import FIGURES
 
 Body = Mapping[str, Any]
 
@@ -53,8 +54,8 @@ FIELDS: Mapping[str, str] = {
     "zone": _("zone kept"),
     "wiped": _("wiped clean"),
     "turns": _("turned by hand"),
-    "lowest_nm": _("lowest reading heard, nm"),
-    "highest_nm": _("highest reading heard, nm"),
+    "lowest_nm": _("lowest reading heard"),
+    "highest_nm": _("highest reading heard"),
 }
 UNITS = {"um": "µm", "": ""}
 
@@ -233,14 +234,19 @@ def _received(line: Line) -> Words:
     return gettext("photo received"), told
 
 
+def heard(reading_nm: int) -> str:
+    """A reading as it was heard by telephone: the whole size."""
+    return with_unit(FIGURES.mm(reading_nm, 3), "mm")
+
+
 def _release(line: Line) -> Words:
     said = line.said
     count = len(line.seen["captures"])
     told = [Told(gettext("by"), gettext(line.seen["means"]))]
     told += [Told(gettext("rests on"), ngettext("%(n)s capture", "%(n)s captures", count) % {"n": count})]
-    told += [
-        Told(field_name(key), str(said[key])) for key in ("code", "lowest_nm", "highest_nm") if key in said
-    ]
+    if "code" in said:
+        told.append(Told(field_name("code"), said["code"]))
+        told += [Told(field_name(key), heard(said[key])) for key in ("lowest_nm", "highest_nm")]
     return gettext("released: %(hold)s") % {"hold": hold_name(said["hold"])}, told
 
 

@@ -14,7 +14,7 @@ from qrecords.web.auditor.entries import EntryRow, entry_row
 from qrecords.web.auditor.judged import Row, rows
 from qrecords.web.auditor.panels import Panels, panels_of
 from qrecords.web.auditor.saying import Told, occasion_name, saying
-from qrecords.web.auditor.sheet import cells_of, decisions_of, zone_of_site
+from qrecords.web.auditor.sheet import cells_of, decisions_of, paper_of, zone_of_site
 from qrecords.web.auditor.standing import GearRow, Limit, gear_row, limits_of
 from qrecords.web.moments import moment
 from qrecords.web.names import hold_name
@@ -68,7 +68,7 @@ class TracePage:
 def trace_page(record: Record, reach: QuerySet[Mounting]) -> TracePage:
     zone = zone_of_site(record.mounting.site)
     return TracePage(
-        cells=cells_of(record),
+        cells=cells_of(record) + paper_of(record),
         panels=panels_of(record, reach, zone),
         limits=limits_of(record, FIGURES),
         gear=tuple(gear_row(use) for use in gear_used(record)),

@@ -106,6 +106,7 @@ def items(
             drawing = None
         drawn |= {drawing.template} if drawing else set()
         near = tuple(p for p in beside(judged.case, shown.finding.rule, photos) if p.sha256 not in pictured)
+        near = () if shown.hidden else near
         pictured |= {photo.sha256 for photo in near[:1]}
         made.append(
             Item(

@@ -78,6 +78,14 @@ class Cell:
     strong: bool = False
     mark: str = ""
 
+    @property
+    def brief(self) -> bool:
+        """A day, a work order, a designation: short enough never to be broken."""
+        return len(self.text) <= BRIEF
+
+
+BRIEF = 13
+
 
 @dataclass(frozen=True)
 class Chosen:

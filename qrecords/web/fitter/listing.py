@@ -110,7 +110,8 @@ def _line(
     verdicts = counts(
         getattr(mounting, "out", 0), getattr(mounting, "close", 0), getattr(mounting, "queries", 0)
     )
-    state = "" if mounting.state == State.OPEN.value else gettext(mounting.state)
+    plain = (State.OPEN, State.READY)  # open needs no word, and *with the inspector* says ready already
+    state = "" if mounting.state in plain else gettext(mounting.state)
     return Line(
         mounting.number,
         mounting.bearing.designation,

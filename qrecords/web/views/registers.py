@@ -88,7 +88,8 @@ def equipment(request: HttpRequest) -> HttpResponse:
 def all_mountings(request: HttpRequest) -> HttpResponse:
     rows = for_person(person_of(request), Action.READ, datetime.now(UTC))
     columns = lists.mounting_columns(zone_within(reach_of(request)), traces=may(request, Action.TRACE))
-    return _list(request, gettext("All mountings"), "all-mountings", columns, lists.mountings(rows))
+    new = "new-mounting" if may(request, Action.OPEN) else ""
+    return _list(request, gettext("All mountings"), "all-mountings", columns, lists.mountings(rows), new)
 
 
 @door(Action.READ)

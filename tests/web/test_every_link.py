@@ -1,0 +1,83 @@
+"""Nobody types an address: from where signing in leads every page of a role is reached by links alone."""
+
+import re
+from collections.abc import Sequence
+from html import unescape
+from http import HTTPStatus
+from urllib.parse import urldefrag, urljoin
+
+import pytest
+from django.test import Client
+from django.urls import Resolver404, resolve
+
+from tests.cast import Job, make_workshop, start
+from tests.web.desk import make_pictures
+from tests.web.test_every_address import PAGES, filled
+
+OF_EACH = 8
+"""How many pages of one name are opened: a list of a thousand entries leads nowhere else."""
+BESIDE = {"sign-in", "healthz", "photo", "offline", "worker"}
+"""The entrance itself, what a page shows within it, and what the browser fetches."""
+
+
+@pytest.fixture
+def jobs(own_database: str) -> Sequence[Job]:
+    """One signed, one ready for inspection, one before heat with a journal that is out."""
+    shop = make_workshop()
+    signed, ready, out = (start(shop, position) for position in ("DE", "NDE", "intermediate"))
+    signed.photograph()
+    signed.whole()
+    ready.until_signature()
+    out.receive()
+    out.measure(readings=dict.fromkeys("ABC", ("48", "48", "48")))
+    out.bore()
+    out.own_reading()
+    make_pictures()
+    return signed, ready, out
+
+
+def opens(client: Client, path: str) -> bool:
+    answer = client.get(path)
+    answer.close()
+    return answer.status_code == HTTPStatus.OK
+
+
+def name_of(path: str) -> str:
+    try:
+        return resolve(path.partition("?")[0]).url_name or ""
+    except Resolver404:
+        return ""
+
+
+def reached(client: Client) -> set[str]:
+    """The names of all pages that links lead to, beginning with the start page."""
+    waiting, opened, found = ["/"], {"/"}, dict[str, int]()
+    while waiting:
+        path = waiting.pop(0)
+        answer = client.get(path, follow=True)
+        answer.close()
+        here = answer.request["PATH_INFO"]
+        if answer.status_code != HTTPStatus.OK or "html" not in answer.headers["Content-Type"]:
+            continue
+        found[name_of(here)] = found.get(name_of(here), 0) + 1
+        for href in re.findall(r'<a [^>]*?href="([^"]*)"', answer.content.decode()):
+            target = urldefrag(urljoin(here, unescape(href))).url
+            name = name_of(target)
+            if name and target not in opened and found.get(name, 0) < OF_EACH:
+                opened.add(target)
+                waiting.append(target)
+    return set(found)
+
+
+@pytest.mark.parametrize("who", ["inspector", "engineer", "quality", "auditor", "administrator"])
+def test_every_page_that_opens_for_a_role_is_reached_by_links(jobs: Sequence[Job], who: str) -> None:
+    client = Client()
+    client.force_login(jobs[0].shop.people[who], backend="django.contrib.auth.backends.ModelBackend")
+    opening = {
+        page.name
+        for page in PAGES
+        for job in jobs
+        if page.name not in BESIDE and opens(client, filled(page, job))
+    }
+    assert len(opening) > 4
+    assert opening - reached(client) == set()

@@ -214,4 +214,5 @@ HOLD_COVERS: Mapping[str, Mapping[str, frozenset[str]]] = {
     "cold": dict.fromkeys(CHECKED_COLD, WHOLE),
 }
 """Hold → the steps whose captures its release names; of a step the fields named, or the WHOLE of it. Every
-field that a rule of the hold judges is covered (held by a test)."""
+capture that a finding of the hold rests on is covered (held by a test), but for what the ring says besides:
+that voids a release where it is not as ordered."""

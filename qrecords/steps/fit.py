@@ -13,6 +13,7 @@ from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.bore import bore, from_class
 from qrecords.steps.case import Answered, Case, Release, Tap
 from qrecords.steps.findings import Fact, Finding, Verdict
+from qrecords.steps.identification import read_since
 from qrecords.steps.measurement import (
     Measured,
     celsius,
@@ -227,7 +228,7 @@ def _released_run(rule: Rule, case: Case, tap: Tap) -> Finding:
         later = bool(fit) and all(r.index > case.order[tap.entry] for r in fit)
         verdict = Verdict.NONCONFORMING if later else Verdict.NOT_PROVEN
         return rule.finding(RELEASED, verdict, "later" if later else "names-none", inputs=[tap.entry])
-    inputs: list[Answered | str] = [tap.entry, release.entry]
+    inputs: list[Answered | str] = [tap.entry, release.entry, *read_since(case, release.index)]
     if release.author in case.worked_by:
         own = [a for step in case.answers.values() for a in step.values() if a.author == release.author]
         return rule.finding(RELEASED, Verdict.NOT_PROVEN, "own-work", inputs=[*inputs, *own])

@@ -1,11 +1,15 @@
 """Receiving: what the ring itself says, and that its package was intact until now."""
 
+from collections.abc import Iterable
+
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Words
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule
 from qrecords.steps.step import Step
+
+OF_ORDER = ("serial", "lot", "date_code")
 
 
 def characters(text: str) -> str:
@@ -24,12 +28,31 @@ def _marking(rule: Rule, case: Case) -> list[Finding]:
     return [rule.finding("ring marking", verdict, inputs=[read], read=read.word, wanted=wanted)]
 
 
+def read_since(case: Case, index: int) -> list[Answered]:
+    """What was said of the ring since a place in the ledger: of what an order names, and the own reading."""
+    said = case.answers.get("identification", {})
+    read = [said.get(key) for key in OF_ORDER] + [case.checks.get("identification", {}).get("marking")]
+    return [answered for answered in read if answered and case.order[answered.entry] > index]
+
+
+def unlike_order(case: Case, read: Iterable[Answered]) -> list[Answered]:
+    """Of what was read off the ring that which is not what the order names."""
+    ordered = {**case.opened.get("bearing", {}), "marking": case.requirement.designation}
+    return [
+        answered
+        for answered in read
+        if not isinstance(answered.answer, Absent)
+        and ordered.get(answered.key)
+        and characters(answered.word) != characters(ordered[answered.key])
+    ]
+
+
 def _as_ordered(rule: Rule, case: Case) -> list[Finding]:
     """Serial, lot and date code beside those the order names. Most rings carry none, and a delivery may hold
     two lots: what differs is looked at, not judged."""
     ordered = case.opened.get("bearing", {})
     found = []
-    for key in ("serial", "lot", "date_code"):
+    for key in OF_ORDER:
         read, wanted = case.value_of("identification", key), ordered.get(key, "")
         if read is None or not wanted:
             continue

@@ -25,8 +25,9 @@ class Run:
     events: tuple[Tap, ...] = ()
 
     @property
-    def reached_seat(self) -> bool:
-        return self.home is not None or self.is_stuck
+    def left_heater(self) -> bool:
+        """The ring was carried to its seat, as far as any tap tells."""
+        return bool(self.lifted_off or self.home or self.let_go or self.is_stuck)
 
     @property
     def is_stuck(self) -> bool:
@@ -51,10 +52,12 @@ def _tapped(taps: Sequence[Tap], what: str) -> Tap | None:
     return next((tap for tap in taps if tap.what == what), None)
 
 
-def _home(taps: Sequence[Tap]) -> Tap | None:
-    """The first *home* that no *stuck* followed: a ring that stuck was not there yet."""
+def _pressed(taps: Sequence[Tap]) -> tuple[Tap | None, Tap | None]:
+    """*Home* and the *let go* that ended it: the first *home* that no *stuck* followed, since a ring that
+    stuck was not there yet; a *let go* before it ended nothing."""
     stuck = max((place for place, tap in enumerate(taps) if tap.what == "stuck"), default=-1)
-    return _tapped(taps[stuck + 1 :], "home")
+    home = _tapped(taps[stuck + 1 :], "home")
+    return home, _tapped(taps[taps.index(home) :] if home else taps, "let go")
 
 
 def runs(case: Case) -> list[Run]:
@@ -63,24 +66,17 @@ def runs(case: Case) -> list[Run]:
     found = []
     for start, end in pairwise([*starts, len(case.taps)]):
         taps = case.taps[start:end]
-        found.append(
-            Run(
-                taps[0],
-                _tapped(taps, "lifted off"),
-                _home(taps),
-                _tapped(taps, "let go"),
-                tuple(tap for tap in taps if tap.what in EVENTS),
-            )
-        )
+        events = tuple(tap for tap in taps if tap.what in EVENTS)
+        found.append(Run(taps[0], _tapped(taps, "lifted off"), *_pressed(taps), events))
     return found
 
 
 def mounted_run(case: Case) -> Run | None:
-    """The heating the ring went on with: the last in which it came home or stuck on the way, else the last;
-    None before heat."""
+    """The heating the ring went on with: the last in which it left the heater, whether or not *home* was
+    tapped (ruling 14), else the last; None before heat."""
     every = runs(case)
-    seated = [run for run in every if run.reached_seat]
-    return (seated or every)[-1] if every else None
+    carried = [run for run in every if run.left_heater]
+    return (carried or every)[-1] if every else None
 
 
 class Found(StrEnum):

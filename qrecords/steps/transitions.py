@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from qrecords.steps.case import Case, Release
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
-from qrecords.steps.identification import OWN_READING
+from qrecords.steps.identification import OWN_READING, read_since, unlike_order
 from qrecords.steps.runs import is_on
 from qrecords.steps.telephone import heard_wrong
 
@@ -60,10 +60,13 @@ def standing_release(case: Case, hold: str) -> Release | None:
 
 
 def voided(case: Case, release: Release, felt_again: frozenset[str] = frozenset()) -> bool:
-    """A capture the release does not name stands now in the steps it covers. `felt_again`: captures of a
-    later heating, which say nothing against an earlier one."""
+    """A capture the release does not name stands now in the steps it covers, or what was read off the ring
+    since is not what was ordered; read again as it was, it voids nothing. `felt_again`: captures of a later
+    heating, which say nothing against an earlier one."""
     if release.means == "telephone" and not release.captures:
         return False  # nothing had been sent yet; the code says which readings were heard
+    if release.hold == "fit" and unlike_order(case, read_since(case, release.index)):
+        return True
     return not case.standing_captures(release.hold) - felt_again <= release.captures
 
 

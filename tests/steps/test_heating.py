@@ -167,6 +167,16 @@ def test_home_tapped_again_after_it_stuck_is_when_the_ring_came_home() -> None:
     assert home_again.id in finding.inputs
 
 
+@pytest.mark.parametrize("held_by", ["hand", "nut"])
+def test_what_was_let_go_before_the_ring_came_home_again_ended_no_pressing(held_by: str) -> None:
+    book = pressed(11, held_by)
+    book.tap("stuck")
+    book.tap("home")
+    book.tap("let go", after_s=80)
+    (finding,) = book.rule("pressed-home")
+    assert finding.facts["pressed_ms"] == 90_000
+
+
 @pytest.mark.parametrize("event", ["stuck", "dropped"])
 def test_what_was_tapped_while_hot_is_flagged_whatever_is_typed_later(event: str) -> None:
     book = Book()

@@ -4,8 +4,9 @@ from typing import Any
 
 import pytest
 
+from qrecords.steps.runs import mounted_run, runs
 from qrecords.steps.standard import RULES
-from tests.steps.casebook import Book, sound
+from tests.steps.casebook import Book, measure, sound
 
 
 def heated_again(book: Book) -> Book:
@@ -82,3 +83,36 @@ def test_an_overheat_of_an_earlier_heating_is_decided_like_any_other() -> None:
     all_said_again(heated_again(book))
     finding = book.findings()["peak temperature, heating 1"]
     assert RULES["peak-temperature"].decisions(finding, book.case()) == ("concession", "scrap")
+
+
+def fitted() -> Book:
+    book = Book()
+    measure(book)
+    book.say("bore", source="from class")
+    return book
+
+
+@pytest.mark.parametrize("first", [("lifted off", "stuck"), ("lifted off", "home", "let go")])
+@pytest.mark.parametrize("second", [("lifted off",), ("let go",), ("lifted off", "home")])
+def test_the_ring_went_on_with_the_last_heating_in_which_it_left_the_heater(
+    first: tuple[str, ...], second: tuple[str, ...]
+) -> None:
+    """40 °C is too cold to go on, whatever the first heating was: *home* may be untapped (ruling 14)."""
+    book = fitted()
+    for taps, peak in ((first, "95"), (second, "40")):
+        for tap in ("heater on", *taps):
+            book.tap(tap)
+        book.say("heating", probe="inner ring", peak=(peak, "°C"))
+    (finding,) = [f for f in book.rule("slid-on") if "heating" not in f.characteristic]
+    assert finding.verdict == "query"
+
+
+def test_a_heating_stopped_before_the_ring_was_lifted_off_mounted_nothing() -> None:
+    book = fitted()
+    for tap in ("heater on", "lifted off", "home", "let go"):
+        book.tap(tap)
+    book.say("heating", probe="inner ring", peak=("95", "°C"))
+    assert book.rule("slid-on")[0].verdict == "conforming"
+    book.tap("heater on")
+    book.tap("stopped")
+    assert mounted_run(book.case()) == runs(book.case())[0]

@@ -266,6 +266,7 @@ SPECTACULAR_SETTINGS = {
     "ENUM_NAME_OVERRIDES": {
         "StepEnum": "qrecords.api.documents.STEP_NAMES",
         "HoldEnum": "qrecords.api.documents.HOLDS",
+        "MeasuredEnum": "qrecords.api.documents.MEASURED",
     },
 }
 LOGGING = {

@@ -11,6 +11,7 @@ from qrecords.steps.standard import STEPS
 
 STEP_NAMES = sorted(STEPS)
 HOLDS = sorted(HOLD_COVERS)
+MEASURED = TAKEN_FROM[1:]
 
 
 def _two_numbers() -> serializers.ListField:
@@ -34,9 +35,9 @@ class RequirementDocument(Body):
     width_mm = AsTyped()
     size_source = serializers.ChoiceField(TAKEN_FROM, required=False)
     mass_kg = AsTyped(required=False)
-    mass_from = serializers.ChoiceField(TAKEN_FROM[1:], required=False)
+    mass_from = serializers.ChoiceField(MEASURED, required=False)
     raceway_mm = AsTyped(required=False)
-    raceway_from = serializers.ChoiceField(TAKEN_FROM[1:], required=False)
+    raceway_from = serializers.ChoiceField(MEASURED, required=False)
     shaft_bore_mm = AsTyped(required=False)
     seat = serializers.ChoiceField(SEATS, required=False)
     seat_width_mm = AsTyped(required=False)

@@ -3,11 +3,13 @@
 from collections.abc import Mapping
 from typing import Any
 
+from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.limits import shaft_classes
+from qrecords.engineering.units import parse_number
 from qrecords.steps.designated import as_designated, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.proportions import in_proportion
-from qrecords.steps.requirement import MOST_UM, TAKEN_FROM, Requirement, bounded, read_requirement
+from qrecords.steps.requirement import MOST_UM, SHOWN, TAKEN_FROM, Requirement, bounded, read_requirement
 from qrecords.steps.windows import usual_windows
 
 
@@ -21,6 +23,7 @@ def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
         there = ", ".join(shaft_classes(nominal, shaft_class)) or "none of this letter"
         why = f"{shaft_class!r} is the class of a hole; on a shaft of {nominal} mm there are: {there}"
         raise DocumentError("requirement", "shaft_class", why)
+    _plain_numbers(document)
     asked = read_requirement(document)
     if asked.stabilised_c is not None:
         bounded("stabilised_c", asked.stabilised_c)
@@ -35,13 +38,32 @@ def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
     return asked
 
 
+def _plain_numbers(document: Mapping[str, Any]) -> None:
+    """DocumentError for micrometres that are no plain number or finer than the record keeps them."""
+    for field in ("limits_um", "interference_um", "form_um", "clearance_min_um"):
+        given = document.get(field)
+        for value in given if isinstance(given, list | tuple) else () if given in (None, "") else (given,):
+            told, allowed = repr(str(value)[:SHOWN]), f"allowed: −{MOST_UM}…{MOST_UM} µm in steps of 0.001 µm"
+            try:
+                exact = parse_number(str(value))
+            except EngineeringError:
+                raise DocumentError("requirement", field, f"{told} is not a number; {allowed}") from None
+            if exact * 1000 % 1:
+                raise DocumentError("requirement", field, f"{told} µm is finer than is kept; {allowed}")
+
+
 def _taken_from(asked: Requirement) -> None:
-    """DocumentError for a mass or a raceway that does not say whether a drawing or a measurement gave it."""
+    """DocumentError for sizes, a mass or a raceway that do not say where they were taken from."""
+    if asked.size_source not in TAKEN_FROM:
+        why = f"{asked.size_source[:SHOWN]!r} is not one of {', '.join(TAKEN_FROM)}"
+        raise DocumentError("requirement", "size_source", why)
     told = (
         ("mass_from", asked.mass_kg, asked.mass_from),
         ("raceway_from", asked.raceway_mm, asked.raceway_from),
     )
     for field, value, origin in told:
+        allowed = f"allowed: {', '.join(TAKEN_FROM[1:])}"
         if value is not None and not origin:
-            why = f"of {value}, is not given; allowed: {', '.join(TAKEN_FROM[1:])}"
-            raise DocumentError("requirement", field, why)
+            raise DocumentError("requirement", field, f"of {value}, is not given; {allowed}")
+        if origin and origin not in TAKEN_FROM[1:]:
+            raise DocumentError("requirement", field, f"{origin[:SHOWN]!r} is not possible; {allowed}")

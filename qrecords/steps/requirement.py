@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from qrecords.engineering.bearings import bore_limits
@@ -104,16 +104,15 @@ def _decimal(document: Mapping[str, Any], field: str) -> Decimal:
 
 
 def _um(field: str, value: Any) -> int:
-    """Micrometres as the drawing writes them, in whole nanometres."""
-    told = repr(str(value)[:SHOWN])
-    allowed = f"allowed: −{MOST_UM}…{MOST_UM} µm"
+    """Micrometres as the drawing writes them, in whole nanometres, once rounded half to even."""
     try:
-        exact = parse_number(str(value))
-    except EngineeringError:
-        raise DocumentError("requirement", field, f"{told} is not a number; {allowed}") from None
-    if abs(exact) > MOST_UM:
-        raise DocumentError("requirement", field, f"{told} µm is not possible; {allowed}")
-    return int(exact * 1000)
+        exact = Decimal(str(value).replace(",", "."))
+    except InvalidOperation:
+        exact = Decimal("NaN")
+    if not exact.is_finite() or abs(exact) > MOST_UM:
+        why = f"{str(value)[:SHOWN]!r} µm is not possible; allowed: −{MOST_UM}…{MOST_UM} µm"
+        raise DocumentError("requirement", field, why)
+    return round(exact * 1000)
 
 
 def _pair(document: Mapping[str, Any], field: str) -> tuple[int, int] | None:
@@ -215,11 +214,11 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         clearance_group=str(document.get("clearance_group", "N")),
         outside_mm=outside,
         width_mm=width,
-        size_source=_one_of(document, "size_source", TAKEN_FROM, "drawing"),
+        size_source=str(document.get("size_source", "drawing")),
         mass_kg=_decimal(document, "mass_kg") if document.get("mass_kg") else None,
-        mass_from=_one_of(document, "mass_from", ("", *TAKEN_FROM[1:]), ""),
+        mass_from=str(document.get("mass_from", "")),
         raceway_mm=_raceway(document, nominal, outside),
-        raceway_from=_one_of(document, "raceway_from", ("", *TAKEN_FROM[1:]), ""),
+        raceway_from=str(document.get("raceway_from", "")),
         shaft_bore_mm=shaft_bore,
         seat=_one_of(document, "seat", SEATS, "ground"),
         seat_width_mm=_decimal({"seat_width_mm": width} | dict(document), "seat_width_mm"),

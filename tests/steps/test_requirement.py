@@ -105,3 +105,23 @@ def test_a_bore_that_the_tables_of_radial_bearings_do_not_judge_is_out_of_scope(
 )
 def test_a_designation_is_never_read_for_more_than_it_says(changes: dict[str, Any]) -> None:
     assert read_new_requirement({**REQUIREMENT, **changes})
+
+
+@pytest.mark.parametrize(
+    "filed", [{"size_source": "list of 2019"}, {"size_source": ""}, {"limits_um": ["1e1", "3e1"]}]
+)
+def test_what_was_filed_before_is_read_for_ever_and_asked_back_of_a_new_drawing(
+    filed: dict[str, Any],
+) -> None:
+    assert read_requirement({**REQUIREMENT, **filed})
+    with pytest.raises(DocumentError) as refused:
+        read_new_requirement({**REQUIREMENT, **filed})
+    assert refused.value.field in filed
+
+
+@pytest.mark.parametrize("value", ["30.0009", "-0.0009"])
+def test_limits_finer_than_the_record_keeps_are_asked_back(value: str) -> None:
+    with pytest.raises(DocumentError) as refused:
+        read_new_requirement({**REQUIREMENT, "clearance_min_um": value})
+    assert value in str(refused.value) and "0.001 µm" in str(refused.value)
+    assert read_requirement({**REQUIREMENT, "clearance_min_um": "1.0006"}).clearance_min_nm == 1001

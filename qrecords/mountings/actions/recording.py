@@ -262,7 +262,7 @@ def _gear(
     }
     records = frozen_gear((id for id, _ in named.values()), at, site)
     wrong = {
-        key: FieldError(key, id, "", f"a {' or '.join(kinds)} registered here")
+        key: FieldError(key, id, "", f"{' or '.join(kinds)}, registered here")
         for key, (id, kinds) in named.items()
         if id not in records or records[id]["kind"] not in kinds
     }

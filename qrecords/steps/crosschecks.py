@@ -162,7 +162,7 @@ def _speed(rule: Rule, case: Case) -> list[Finding]:
 
 RULES = (
     Rule("competence", 3, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
-    Rule("heatings", 2, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
+    Rule("heatings", 3, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
     Rule("reading-speed", 2, Stage.MEASURE, "common practice, no source", _speed, LOOK),
     Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),
 )

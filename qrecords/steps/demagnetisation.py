@@ -6,6 +6,7 @@ from qrecords.engineering import measurement as metrology
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.gear import WITHOUT_FIELD
 from qrecords.steps.rules import Rule, Stage, absent, before_heat, standing
 from qrecords.steps.step import Step
 
@@ -15,9 +16,9 @@ CYCLE_SECONDS = (3, 4)
 
 
 def no_field(case: Case) -> bool:
-    """The heater makes no magnetic field: oven, hot plate, oil bath."""
+    """The heater is known to make no magnetic field: oven, hot plate, oil bath."""
     heater = case.gear("heating", "heater")
-    return heater is not None and heater.heater_kind != "induction"
+    return heater is not None and heater.heater_kind in WITHOUT_FIELD
 
 
 def _cycle(rule: Rule, case: Case) -> list[Finding]:
@@ -70,10 +71,10 @@ STEP = Step(
         Field("meter", Gear(("field meter",)), optional=True),
     ),
     rules=(
-        Rule("demagnetised", 1, Stage.HEAT, "common practice, no source", _cycle),
+        Rule("demagnetised", 2, Stage.HEAT, "common practice, no source", _cycle),
         Rule(
             "residual-field",
-            2,
+            3,
             Stage.COLD,
             "2 A/cm: house limit, common practice, no source",
             _residual,

@@ -15,7 +15,10 @@ KINDS = (
     "heater",
     "dial indicator",
 )
-HEATER_KINDS = ("induction", "oven", "hot plate", "oil bath")
+WITHOUT_FIELD = ("oven", "hot plate", "oil bath")
+HEATER_KINDS = ("induction", *WITHOUT_FIELD)
+IN_USE = "in use"
+STATUSES = (IN_USE, "quarantine", "lost", "scrapped")
 
 
 @dataclass(frozen=True)
@@ -52,7 +55,7 @@ class GearRecord:
 
     def fault(self, day: date) -> str:
         """Why it proves nothing on a day: *not-in-use*, *expired*; '' if it does. *Due* includes its day."""
-        if self.status != "in use":
+        if self.status != IN_USE:
             return "not-in-use"
         return "" if self.due is not None and day <= self.due else "expired"
 
@@ -73,7 +76,7 @@ def read_gear(document: Mapping[str, Any]) -> GearRecord:
         id=str(document["id"]),
         kind=str(document["kind"]),
         mark=str(document["mark"]),
-        status=str(document.get("status", "in use")),
+        status=str(document.get("status", IN_USE)),
         resolution=int(document.get("resolution", 0)),
         expanded_u=None if document.get("expanded_u") is None else int(document["expanded_u"]),
         repeatability=int(document.get("repeatability", 0)),

@@ -12,6 +12,7 @@ from qrecords.steps.clearance import before as clearance_before
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.fit import ceiling, ceiling_rests, cold_fit, inputs_of, no_fit, ring_of, told_of_fit
+from qrecords.steps.gear import IN_USE
 from qrecords.steps.heatings import each_heating, mounted_heating
 from qrecords.steps.measurement import TEMPERATURES, celsius, temperature_u_mk
 from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule, said_absent, standing
@@ -55,7 +56,7 @@ def _heater(rule: Rule, case: Case) -> list[Finding]:
     found, gear = case.value_of(STEP_ID, "heater"), case.gear(STEP_ID, "heater")
     if found is None or gear is None:
         return absent(rule, case, STEP_ID, "heater", "heater")
-    verdict = Verdict.CONFORMING if gear.status == "in use" else Verdict.NOT_PROVEN
+    verdict = Verdict.CONFORMING if gear.status == IN_USE else Verdict.NOT_PROVEN
     return [rule.finding("heater", verdict, inputs=[found], mark=gear.mark, kind=gear.heater_kind)]
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from qrecords.engineering import units
 from qrecords.engineering.errors import shortened
 from qrecords.steps.errors import DocumentError
-from qrecords.steps.gear import HEATER_KINDS
+from qrecords.steps.gear import HEATER_KINDS, IN_USE, STATUSES
 
 FIGURES = ("expanded_u", "resolution", "repeatability")
 SOURCE = "figures_source"
@@ -81,20 +81,24 @@ def read_new_gear(kind: str, document: Mapping[str, Any]) -> None:
 
 
 def gear_faults(kind: str, document: Mapping[str, Any]) -> Iterator[DocumentError]:
-    """Every field that cannot be, is missing for this kind, or is out of the common without a source."""
-    scale = SCALES[kind]
+    """Every field that cannot be; and of a piece in use what is missing for its kind or out of the common
+    without a source. What is lost, dropped or scrapped can always be taken out of use, whatever is known."""
+    scale, status = SCALES[kind], document.get("status", IN_USE)
+    in_use = status == IN_USE
+    if status not in STATUSES:
+        yield _fault("status", f"{shortened(str(status))!r}; allowed: {', '.join(STATUSES)}")
     figures = {name: document[name] for name in FIGURES if document.get(name) is not None}
     impossible = [n for n, base in figures.items() if not is_whole(base) or not 0 <= base <= scale.most]
     for name in impossible:
         told, allowed = scale.told(figures[name]), scale.span((0, scale.most))
         yield _fault(name, f"{told}; allowed: {allowed}")
-    if not impossible and not str(document.get(SOURCE) or "").strip():
+    if in_use and not impossible and not str(document.get(SOURCE) or "").strip():
         yield from _out_of_the_common(kind, scale, figures)
     yield from _sizes(document)
     if kind == "feeler set":
-        yield from _blades(document)
-    if kind == "heater" and document.get("heater_kind") not in HEATER_KINDS:
-        yield _fault("heater_kind", f"of a heater, is not given; allowed: {', '.join(HEATER_KINDS)}")
+        yield from _blades(document, least=1 if in_use else 0)
+    if kind == "heater":
+        yield from _heater_kind(document, in_use=in_use)
 
 
 def _out_of_the_common(kind: str, scale: Scale, figures: Mapping[str, int]) -> Iterator[DocumentError]:
@@ -119,13 +123,21 @@ def _out_of_the_common(kind: str, scale: Scale, figures: Mapping[str, int]) -> I
         yield _fault("repeatability", f"{why}; {MEND}")
 
 
-def _blades(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+def _heater_kind(document: Mapping[str, Any], *, in_use: bool) -> Iterator[DocumentError]:
+    told = document.get("heater_kind")
+    if not told and in_use:
+        yield _fault("heater_kind", f"of a heater, is not given; allowed: {', '.join(HEATER_KINDS)}")
+    elif told and told not in HEATER_KINDS:
+        yield _fault("heater_kind", f"{shortened(str(told))!r}; allowed: {', '.join(HEATER_KINDS)}")
+
+
+def _blades(document: Mapping[str, Any], least: int) -> Iterator[DocumentError]:
     blades = list(document.get("blades_nm", ()))
     allowed = f"1 to {MOST_BLADES} blades of {_mm(BLADES_NM[0])}…{_mm(BLADES_NM[1])} mm"
     wrong = [blade for blade in blades if not is_whole(blade) or not BLADES_NM[0] <= blade <= BLADES_NM[1]]
     if wrong:
         yield _fault("blades_nm", f"a blade of {_told(wrong[0])}; allowed: {allowed}")
-    elif not 1 <= len(blades) <= MOST_BLADES:
+    elif not least <= len(blades) <= MOST_BLADES:
         yield _fault("blades_nm", f"{len(blades)} blades of a feeler set are given; allowed: {allowed}")
 
 

@@ -18,9 +18,11 @@ def _zone(rule: Rule, case: Case) -> list[Finding]:
     heater = standing(case, "heating", "heater")
     if found is None or isinstance(found.answer, Absent):
         told = absent(rule, case, "preparation", "zone", rule.id, heater)
-        if told or found is None or case.gear("heating", "heater") is None or no_field(case):
+        named = case.gear("heating", "heater")
+        if told or found is None or named is None or no_field(case):
             return told
-        return [rule.finding(rule.id, Verdict.MISSING, "heater-has-field", inputs=[found, *heater])]
+        message = "heater-has-field" if named.heater_kind else "heater-of-no-kind"
+        return [rule.finding(rule.id, Verdict.MISSING, message, inputs=[found, *heater])]
     verdict = Verdict.CONFORMING if found.word == "yes" else Verdict.NONCONFORMING
     return [rule.finding(rule.id, verdict, inputs=[found], said=found.word, wanted="yes")]
 
@@ -67,7 +69,7 @@ STEP = Step(
         ),
         Rule(
             "zone-kept",
-            2,
+            3,
             Stage.RECEIVE,
             "Directive 2013/35/EU, from memory; EN 50527",
             _zone,

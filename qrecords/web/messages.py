@@ -39,6 +39,9 @@ FINDINGS: Mapping[str, str] = {
     "gear-ready.nonconforming": _("Gear not at hand.|Everything lies ready before heat."),
     "zone-kept.nonconforming": _("Zone not kept.|See the safety wording below."),
     "zone-kept.heater-has-field": _("The heater makes a field:|the zone is kept, and applies."),
+    "zone-kept.heater-of-no-kind": _(
+        "The heater is of no known kind, and may make a field:|the zone is kept, and applies."
+    ),
     "gauge-in-date.conforming": _("{mark}|valid to {due:day}."),
     "gauge-in-date.absent": _("Not named, {state}:|{reason}. Nobody knows whether it was in date."),
     "gauge-in-date.expired": _("{mark}|was valid to {due:day}: it proves nothing until calibrated."),

@@ -197,7 +197,8 @@ def test_a_heater_without_a_field_needs_no_demagnetising(kind: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kind", "verdicts"), [("induction", ["missing"]), ("oven", []), ("hot plate", []), ("oil bath", [])]
+    ("kind", "verdicts"),
+    [("induction", ["missing"]), ("", ["missing"]), ("oven", []), ("hot plate", []), ("oil bath", [])],
 )
 @pytest.mark.parametrize(
     ("rule", "step", "key"),
@@ -207,7 +208,7 @@ def test_a_heater_without_a_field_needs_no_demagnetising(kind: str) -> None:
 def test_zone_cycle_and_field_are_not_applicable_by_kind_of_heater_alone(
     kind: str, verdicts: list[str], rule: str, step: str, key: str
 ) -> None:
-    """Ruling 9."""
+    """Ruling 9; a heater of no known kind, as one taken out of use may be, may make a field."""
     heater: dict[str, Any] = {"id": "heater", "kind": "heater", "mark": "H-1", "heater_kind": kind}
     book = Book(gear={"heater": heater})
     book.say(step, **{key: Absent(State.NOT_APPLICABLE, "no field")})

@@ -169,3 +169,74 @@ def test_the_next_version_keeps_where_the_figures_are_written(shop: Workshop) ->
     assert page.status_code == 422
     kept = send(shop, "calibration-new", version.equipment_id, **again, figures_source="K 77, page 2")
     assert kept.status_code == 302
+
+
+OUT_OF_USE = {
+    "a lost feeler set of which nobody knows the blades": ("feeler", "lost", {}, {}),
+    "a quarantined heater of which nobody says the kind": ("heater", "quarantine", {}, {}),
+    "a dropped micrometer with the U it always had": (
+        "micrometer", "quarantine", {"expanded_u": 200, "resolution": 1000},
+        {"expanded_u": "0.2", "resolution": "1"},
+    ),
+    "a scrapped micrometer whose spread is why": (
+        "micrometer", "scrapped", {"expanded_u": 1000, "repeatability": 3000},
+        {"expanded_u": "1", "repeatability": "3"},
+    ),
+}  # fmt: skip
+SINCE = "2026-03-02T12:00:00Z"
+UNTOLD = {"valid_from": "2026-03-02T12:00", "blades": "", "heater_kind": ""}
+
+
+@pytest.mark.parametrize("key", OUT_OF_USE)
+def test_a_piece_is_taken_out_of_use_whatever_is_known_of_it(shop: Workshop, key: str) -> None:
+    gear, status, document, typed = OUT_OF_USE[key]
+    piece = shop.gear[gear]
+    assert send(shop, "calibration-new", piece.id, **UNTOLD, **typed, status=status).status_code == 302
+    said = {"status": status, **document}
+    by_api = Caller.by_session(shop, "quality").act(
+        f"equipment/{piece.id}/calibrations/", document=said, valid_from=SINCE
+    )
+    assert by_api.status == 201
+    later = [version.document for version in piece.versions.order_by("id")][1:]
+    assert [{name: each.get(name) for name in said} for each in later] == [said, said]
+
+
+@pytest.mark.parametrize("key", OUT_OF_USE)
+def test_back_in_use_it_is_asked_again(shop: Workshop, key: str) -> None:
+    gear, _, document, typed = OUT_OF_USE[key]
+    piece = shop.gear[gear]
+    assert send(shop, "calibration-new", piece.id, **UNTOLD, **typed, status="in use").status_code == 422
+    answered = Caller.by_session(shop, "quality").post(
+        f"equipment/{piece.id}/calibrations/", entry_id=new_id(), valid_from=SINCE,
+        document={"status": "in use", **document},
+    )  # fmt: skip
+    assert (answered.status, answered.code) == (422, "document")
+    assert piece.versions.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("gear", "document", "named"),
+    [
+        ("micrometer", {"expanded_u": -1000}, "expanded_u"),
+        ("micrometer", {"range_nm": [75_000_000, 50_000_000]}, "range_nm"),
+        ("feeler", {"blades_nm": [30]}, "blades_nm"),
+    ],
+)
+def test_what_cannot_be_is_asked_back_out_of_use_too(
+    shop: Workshop, gear: str, document: dict[str, Any], named: str
+) -> None:
+    piece = shop.gear[gear]
+    answered = Caller.by_session(shop, "quality").post(
+        f"equipment/{piece.id}/calibrations/", entry_id=new_id(), valid_from=SINCE,
+        document={"status": "lost", **document},
+    )  # fmt: skip
+    assert (answered.status, answered.document["facts"]["field"]) == (422, named)
+
+
+def test_a_status_that_is_none_does_not_pass_for_out_of_use(shop: Workshop) -> None:
+    answered = Caller.by_session(shop, "quality").post(
+        f"equipment/{shop.gear['feeler'].id}/calibrations/", entry_id=new_id(), valid_from=SINCE,
+        document={"status": "In use"},
+    )  # fmt: skip
+    assert (answered.status, answered.document["facts"]["field"]) == (422, "status")
+    assert "in use, quarantine, lost, scrapped" in answered.document["facts"]["why"]

@@ -8,7 +8,7 @@ from django.utils.translation import gettext
 
 from qrecords.engineering import units
 from qrecords.people.bounds import zone_of
-from qrecords.steps.gear import HEATER_KINDS, KINDS
+from qrecords.steps.gear import HEATER_KINDS, IN_USE, KINDS, STATUSES
 from qrecords.steps.new_gear import (
     BLADES_NM,
     FIGURES,
@@ -20,7 +20,6 @@ from qrecords.steps.new_gear import (
     gear_faults,
 )
 from qrecords.web.registers.asking import Ask, Reading
-from qrecords.web.registers.lists import STATUSES
 
 INPUTS = {"blades_nm": "blades", "range_nm": "range_high"}
 """Field of the document → input of the form, where they differ."""
@@ -77,7 +76,7 @@ def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any
 
 
 def _validity_asks(known: Mapping[str, str], local: str, zone: str) -> list[Ask]:
-    status = known.get("status", "in use")
+    status = known.get("status", IN_USE)
     return [
         Ask("status", gettext("status"), "select", _options(STATUSES), required=True, value=status),
         Ask("valid_from", gettext("from"), "datetime-local", required=True, value=local, hint=zone),
@@ -128,7 +127,8 @@ def _blades(standing: Mapping[str, Any] | None) -> str:
 
 
 def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any], datetime]:
-    """The document and the moment it is valid from; every wrong field is kept in `reading`."""
+    """The document and the moment it is valid from; every wrong field is kept in `reading`. Out of use, what
+    is left empty is not asked for."""
     scale = scale_of(kind)
     document: dict[str, Any] = {"status": reading.one_of("status", STATUSES)}
     due = reading.day("due", optional=True)
@@ -140,6 +140,7 @@ def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any]
             document[name] = base
     if reading.given.get("resolution_in_u"):
         document["resolution_in_u"] = True
+    in_use = document["status"] == IN_USE
     words = (("certificate", 80), (SOURCE, 120), ("as_found", 400), ("as_left", 400), ("note", 400))
     for name, longest in words:
         if text := reading.text(name, longest, optional=True):
@@ -147,8 +148,8 @@ def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any]
     if kind in SIZED:
         document |= _read_range(reading)
     if kind == "feeler set":
-        document["blades_nm"] = _read_blades(reading)
-    if kind == "heater":
+        document["blades_nm"] = _read_blades(reading, optional=not in_use)
+    if kind == "heater" and (in_use or reading.given.get("heater_kind")):
         document["heater_kind"] = reading.one_of("heater_kind", HEATER_KINDS)
     for fault in gear_faults(kind, document) if kind in SCALES else ():
         reading.errors.setdefault(INPUTS.get(fault.field, fault.field), fault.why)
@@ -172,7 +173,7 @@ def _read_range(reading: Reading) -> dict[str, Any]:
     return {} if low is None or high is None else {"range_nm": [low, high]}
 
 
-def _read_blades(reading: Reading) -> list[int]:
+def _read_blades(reading: Reading, *, optional: bool) -> list[int]:
     """Blades of 0.01…3 mm, each once; both decimal signs, divided by spaces or semicolons."""
     words = reading.given.get("blades", "").replace(";", " ").split()
     each = [Reading({"blades": word}) for word in words[:MOST_BLADES]]
@@ -180,6 +181,6 @@ def _read_blades(reading: Reading) -> list[int]:
     failed = [one.errors["blades"] for one in each if one.errors]
     if failed:
         reading.errors["blades"] = failed[0]
-    elif not words or len(words) > MOST_BLADES:
+    elif (not words and not optional) or len(words) > MOST_BLADES:
         reading.errors["blades"] = gettext("1 to %(n)s blades of 0.01…3 mm") % {"n": MOST_BLADES}
     return sorted({blade for blade in found if blade is not None})

@@ -13,7 +13,7 @@ from django.utils.translation import gettext
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import open_findings
 from qrecords.people.queries import Reach
-from qrecords.steps.gear import KINDS
+from qrecords.steps.gear import IN_USE, KINDS, STATUSES
 from qrecords.steps.transitions import CLOSED, State
 from qrecords.web.listing.table import Choice, Column, Columns
 from qrecords.web.moments import calendar_day, day
@@ -21,7 +21,6 @@ from qrecords.workshop.actions import SCHEMES
 from qrecords.workshop.models import Bearing, Equipment, EquipmentVersion, Machine, Rebuild
 from qrecords.workshop.queries import within
 
-STATUSES = ("in use", "quarantine", "lost", "scrapped")
 SOON = timedelta(days=30)
 Href = Callable[[Any], str] | None
 
@@ -139,7 +138,7 @@ def equipment_columns(today: date, *, traces: bool, equips: bool) -> Columns:
         return reverse("calibration-new", args=[piece.id])
 
     def in_use(piece: Any) -> bool:
-        return piece.status in (None, "in use")
+        return piece.status in (None, IN_USE)
 
     columns = [
         Column(gettext("mark"), lambda e: e.mark, "mark", href=uses if traces else None, strong=True),
@@ -151,7 +150,7 @@ def equipment_columns(today: date, *, traces: bool, equips: bool) -> Columns:
             mark=lambda e: due_mark(e.due, today) if in_use(e) else "",
             filed=lambda e: e.due.isoformat() if e.due else "",
         ),
-        Column(gettext("status"), lambda e: gettext(e.status or "in use"), "status"),
+        Column(gettext("status"), lambda e: gettext(e.status or IN_USE), "status"),
     ]
     if equips:
         columns.append(Column(gettext("calibration"), lambda e: gettext("new version"), href=calibrate))

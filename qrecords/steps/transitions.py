@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from qrecords.steps.case import Case, Release
+from qrecords.steps.case import Case, Decision, Release
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
 from qrecords.steps.identification import OWN_READING, read_since, unlike_order
 from qrecords.steps.runs import is_on
@@ -70,13 +70,21 @@ def voided(case: Case, release: Release, felt_again: frozenset[str] = frozenset(
     return not case.standing_captures(release.hold) - felt_again <= release.captures
 
 
+ACCEPTING = frozenset({"accept", "concession"})
+"""Decisions after which nothing is to be done but to keep their conditions; any other is work."""
+
+
+def newest_decisions(case: Case) -> dict[str, Decision]:
+    """The decision that counts, by finding digest: a later one takes the place of an earlier, whatever it
+    said. Who worked accepts nothing."""
+    counting = [d for d in case.decisions if d.kind not in ACCEPTING or d.author not in case.worked_by]
+    return {digest: decision for decision in counting for digest in decision.digests}
+
+
 def decided(case: Case, finding: Finding) -> bool:
-    """A decision stands for exactly this finding with exactly these numbers."""
-    accepting = ("accept", "concession")
-    return any(
-        d.kind in accepting and finding.digest in d.digests and d.author not in case.worked_by
-        for d in case.decisions
-    )
+    """A decision accepts exactly this finding with exactly these numbers, and none was taken since."""
+    decision = newest_decisions(case).get(finding.digest)
+    return decision is not None and decision.kind in ACCEPTING
 
 
 def undecided(case: Case, findings: Iterable[Finding]) -> list[Finding]:

@@ -56,6 +56,15 @@ def test_a_decision_of_who_then_works_settles_nothing() -> None:
     assert undecided(book.case(), [finding]) == [finding]
 
 
+def test_what_is_decided_after_a_concession_takes_its_place() -> None:
+    book = sound(running___turns="rough")
+    finding = book.rule("turns-freely")[0]
+    for kind, author in (("concession", "engineer"), ("rework", "inspector")):
+        said = {"decision": kind, "findings": [finding.digest], "conditions": ""}
+        book.enter("decision", said, {"closes": ""}, author=author, reason="heard")
+    assert undecided(book.case(), [finding]) == [finding]
+
+
 def test_the_fitters_own_second_look_is_not_the_inspectors() -> None:
     book = Book()
     book.say("identification", marking="6212 C3")

@@ -64,6 +64,36 @@ def test_it_is_told_no_more_once_it_is_measured_again(small: Job, fitter: Client
     assert "Journal, worst reading: C again, after wiping" in page(fitter, small, "sheet/"), "history stays"
 
 
+@pytest.mark.parametrize("first", ["rework", "measure again"])
+def test_what_is_conceded_since_is_no_work_any_more(small: Job, fitter: Client, first: str) -> None:
+    small.decide(first, "journal size", who="inspector", reason="grind it")
+    small.decide("concession", "journal size", reason="fit holds at 20 µm")
+    assert "grind it" not in listed(fitter)
+    for screen in ("measure", "heat"):
+        assert "grind it" not in page(fitter, small, f"{screen}/"), screen
+    assert "fit holds at 20 µm" in page(fitter, small, "measure/?part=readings")
+
+
+def test_of_two_things_to_be_done_about_a_finding_the_newest_is_told(small: Job, fitter: Client) -> None:
+    small.decide("rework", "journal size", who="inspector", reason="grind it")
+    small.decide("measure again", "journal size", who="inspector", reason="wiped first")
+    for text in (listed(fitter), page(fitter, small, "heat/")):
+        assert "wiped first" in text and "grind it" not in text
+
+
+def test_a_decision_names_only_the_findings_that_no_later_one_answered(
+    shop: Workshop, fitter: Client
+) -> None:
+    job = start(shop)
+    job.receive()
+    job.measure(readings={"A": ("12", "12", "12"), "B": ("12", "12", "12"), "C": ("9", "30", "9")})
+    job.bore()
+    job.decide("rework", "journal size", "journal roundness", who="inspector", reason="grind it")
+    job.decide("concession", "journal size", reason="fit holds at 20 µm")
+    for text in (listed(fitter), page(fitter, job, "heat/")):
+        assert "rework.</b> Journal, roundness, half: grind it" in text
+
+
 def test_a_concession_is_told_with_its_conditions_where_its_finding_is_told(
     small: Job, fitter: Client
 ) -> None:

@@ -13,6 +13,7 @@ from qrecords.steps.case import Case, Decision
 from qrecords.steps.findings import Finding
 from qrecords.steps.rules import Stage
 from qrecords.steps.standard import RULES
+from qrecords.steps.transitions import ACCEPTING, newest_decisions
 from qrecords.web.names import name
 
 WORDS: Mapping[str, str] = {
@@ -22,8 +23,6 @@ WORDS: Mapping[str, str] = {
     "concession": _("accepted by concession"),
     "scrap": _("scrap"),
 }
-ACCEPTED = frozenset({"accept", "concession"})
-"""Nothing is to be done for it but to keep its conditions; any other decision is work for somebody."""
 
 
 @dataclass(frozen=True)
@@ -38,37 +37,37 @@ class Decided:
 
 
 def decided(judged: Judged, stage: Stage | None, lettered: Callable[[datetime], str]) -> tuple[Decided, ...]:
-    """Decisions about findings that stand with the numbers they were decided with: what was measured since is
-    another finding, and the decision history. What is accepted is told where its finding is told, at `stage`;
-    all of it where none is named."""
-    standing = {finding.digest: finding for finding in judged.findings}
+    """The newest decision about each finding that stands with the numbers it was decided with: what was
+    measured since is another finding, and the decision history. What is accepted is told where its finding is
+    told, at `stage`; all of it where none is named."""
+    newest = newest_decisions(judged.case)
     told = []
     for decision in judged.case.decisions:
-        about = [standing[digest] for digest in decision.digests if digest in standing]
+        about = [finding for finding in judged.findings if newest.get(finding.digest) is decision]
         if about and (stage is None or _told_at(decision, about, stage)):
-            told.append(decision)
-    people = names({decision.author for decision in told}) if told else {}
+            told.append((decision, about))
+    people = names({decision.author for decision, _ in told}) if told else {}
     return tuple(
         Decided(
             gettext(WORDS[decision.kind]),
-            about_words(judged.case, decision),
+            named(finding.characteristic for finding in about),
             decision.reason,
             decision.conditions,
             f"{people[decision.author]}, {lettered(decision.at)}",
         )
-        for decision in told
+        for decision, about in told
     )
 
 
 def _told_at(decision: Decision, about: Iterable[Finding], stage: Stage) -> bool:
-    return decision.kind not in ACCEPTED or any(RULES[finding.rule].stage == stage for finding in about)
+    return decision.kind not in ACCEPTING or any(RULES[finding.rule].stage == stage for finding in about)
 
 
 def about_words(case: Case, decision: Decision) -> str:
     """The findings a decision was about, by their printed names, whether they stand or not."""
-    return of_keys(finding["key"] for finding in case.seen[decision.entry]["findings"])
+    keys = [str(finding["key"]) for finding in case.seen[decision.entry]["findings"]]
+    return named(key.partition("/")[2] for key in keys)
 
 
-def of_keys(keys: Iterable[str]) -> str:
-    """Findings by their keys, *rule/characteristic*."""
-    return "; ".join(name(key.partition("/")[2]) for key in keys)
+def named(characteristics: Iterable[str]) -> str:
+    return "; ".join(name(characteristic) for characteristic in characteristics)

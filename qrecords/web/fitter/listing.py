@@ -1,7 +1,7 @@
 """My mountings: what is open here, where each stands, what comes next. Fixed number of queries."""
 
 import uuid
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -19,10 +19,10 @@ from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.findings import Verdict
 from qrecords.steps.rules import Stage
 from qrecords.steps.standard import RULES
-from qrecords.steps.transitions import State
+from qrecords.steps.transitions import ACCEPTING, State
 from qrecords.steps.waiting import NOT_TAKEN, ending, tells_what_is_to_come
 from qrecords.web import parts
-from qrecords.web.fitter.decided import ACCEPTED, WORDS, of_keys
+from qrecords.web.fitter.decided import WORDS, named
 from qrecords.web.fitter.page import place
 from qrecords.web.fitter.screens import SCREENS, label
 from qrecords.web.fitter.verdicts import counts
@@ -154,34 +154,48 @@ def _to_come(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[Stage]]:
 
 
 def _told(mountings: Iterable[Mounting]) -> dict[uuid.UUID, Told]:
-    """The newest return of each mounting that is returned, and the decisions whose findings stand."""
+    """The newest return of each mounting that is returned, and the work that was decided."""
     state = {mounting.id: mounting.state for mounting in mountings}
     rows = Entry.objects.filter(kind__in=("return", "decision"), subject__in=state).order_by("leaf__index")
     returned: dict[uuid.UUID, tuple[tuple[str, str], ...]] = {}
-    decisions: dict[uuid.UUID, list[dict[str, Any]]] = {}
+    decisions: list[tuple[uuid.UUID, dict[str, Any]]] = []
     for subject, kind, payload in rows.values_list("subject", "kind", "payload"):
         entry = parse_canonical(bytes(payload))
-        if kind == "decision" and entry["body"]["said"]["decision"] not in ACCEPTED:
-            decisions.setdefault(subject, []).append(entry)
-        elif kind == "return" and state[subject] == State.RETURNED.value:
+        if kind == "decision":
+            decisions.append((subject, entry))
+        elif state[subject] == State.RETURNED.value:
             items = entry["body"]["said"]["items"]
             returned[subject] = tuple((item["about"], item["reason"]) for item in items)
-    stands = set(FindingRow.objects.filter(mounting__in=decisions).values_list("mounting_id", "digest"))
+    work = _work(decisions)
     return {
-        subject: Told(
-            returned.get(subject, ()),
-            tuple(
-                (
-                    gettext(WORDS[entry["body"]["said"]["decision"]]),
-                    of_keys(finding["key"] for finding in entry["body"]["seen"]["findings"]),
-                    entry["reason"],
-                )
-                for entry in decisions.get(subject, [])
-                if any((subject, digest) in stands for digest in entry["body"]["said"]["findings"])
-            ),
-        )
-        for subject in {*returned, *decisions}
+        subject: Told(returned.get(subject, ()), tuple(work.get(subject, ())))
+        for subject in {*returned, *work}
     }
+
+
+def _work(
+    decisions: Sequence[tuple[uuid.UUID, dict[str, Any]]],
+) -> dict[uuid.UUID, list[tuple[str, str, str]]]:
+    """What is to be done, about what, and why: of decisions in the order they were taken, the newest about
+    each finding that stands. What is accepted is no work. One query."""
+    newest = {
+        (subject, digest): entry
+        for subject, entry in decisions
+        for digest in entry["body"]["said"]["findings"]
+    }
+    standing = FindingRow.objects.filter(
+        mounting__in={subject for subject, _ in newest}, digest__in={digest for _, digest in newest}
+    ).values_list("mounting_id", "digest", "characteristic")
+    found: dict[uuid.UUID, list[tuple[str, str, str]]] = {}
+    about = [(newest.get((subject, digest)), characteristic) for subject, digest, characteristic in standing]
+    for subject, entry in decisions:
+        kind = entry["body"]["said"]["decision"]
+        characteristics = [characteristic for decision, characteristic in about if decision is entry]
+        if characteristics and kind not in ACCEPTING:
+            found.setdefault(subject, []).append(
+                (gettext(WORDS[kind]), named(characteristics), entry["reason"])
+            )
+    return found
 
 
 def _mine(person: Person, ids: list[uuid.UUID]) -> set[uuid.UUID]:

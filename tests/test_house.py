@@ -1,11 +1,13 @@
 """The house holds its own rules: sizes of files and functions, and a place for every folder."""
 
 import ast
+import os
 import statistics
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 import qrecords
 
@@ -59,6 +61,15 @@ def test_every_package_says_what_belongs_there(package: Path) -> None:
     text = ast.get_docstring(ast.parse((package / "__init__.py").read_text()))
     assert text
     assert len(text) > 40
+
+
+def test_no_property_fails_because_the_machine_is_busy() -> None:
+    assert settings.default.deadline is None
+    assert HealthCheck.too_slow in settings.default.suppress_health_check
+
+
+def test_a_build_machine_tries_the_same_examples_every_time() -> None:
+    assert settings.default.derandomize is bool(os.environ.get("CI"))
 
 
 def test_no_room_is_called_after_nothing() -> None:

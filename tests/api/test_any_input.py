@@ -133,7 +133,7 @@ def made_real(said: Any, job: Job, step: str) -> Any:
 
 
 @SCHEMA.parametrize()
-@settings(max_examples=EXAMPLES, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(max_examples=EXAMPLES, derandomize=True, suppress_health_check=list(HealthCheck))
 def test_any_input_is_answered_as_the_document_says(case: Any, everybody: dict[str, str], job: Job) -> None:
     placed(case, job)
     case.body = made_real(case.body, job, (case.path_parameters or {}).get("step", "identification"))

@@ -235,7 +235,10 @@ def test_a_large_photo_is_read_in_bounded_memory(encoded: Encoded) -> None:
 @pytest.mark.filterwarnings(
     "ignore::UserWarning:PIL"
 )  # Pillow says what is broken; the refusal says it to people
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=150,
+    suppress_health_check=[*settings.default.suppress_health_check, HealthCheck.function_scoped_fixture],
+)
 @given(data=st.data())
 def test_no_bytes_whatever_raise_anything_but_a_refusal(data: st.DataObject, encoded: Encoded) -> None:
     kind = data.draw(st.sampled_from(["JPEG", "PNG", "WEBP", "HEIF"]))

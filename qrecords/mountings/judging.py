@@ -3,6 +3,7 @@
 import uuid
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, fields
+from datetime import datetime
 from typing import Any
 
 from qrecords.ledger.envelope import as_filed
@@ -16,7 +17,7 @@ from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.standard import RULES, all_findings
-from qrecords.steps.transitions import decided, standing_release, state_of
+from qrecords.steps.transitions import closing, decided, standing_release, state_of
 from qrecords.steps.waiting import waits
 
 
@@ -58,11 +59,12 @@ def index(mounting: Mounting, judged: Judged) -> None:
 @dataclass(frozen=True)
 class Standing:
     """What lists and searches ask of a mounting: its state, the holds whose release stands or is waited for,
-    and what was read off the ring."""
+    when a decision closed it, and what was read off the ring."""
 
     state: str
     released: str
     waits: str
+    closed_at: datetime | None
     marking_read: str
     serial_read: str
     lot_read: str
@@ -77,11 +79,13 @@ def kept(mounting: Mounting) -> Standing:
 def standing(judged: Judged) -> Standing:
     case = judged.case
     released = [hold for hold in case.procedure.holds if standing_release(case, hold)]
+    closed = closing(case)
     waited = [hold for hold in case.procedure.holds if waits(case, judged.findings, hold)]
     return Standing(
         state_of(case).value,
         " ".join(released),
         " ".join(waited),
+        closed.at if closed else None,
         _read(case, "marking") if case.checks.get("identification", {}).get("marking") else "",
         *(_read(case, key) for key in ("serial", "lot", "date_code")),
     )

@@ -35,6 +35,8 @@ class Mounting(models.Model):
     """The holds whose release stands now, one word each."""
     waits = models.CharField(max_length=40, default="", blank=True, db_index=True)
     """The holds that wait for a release."""
+    closed_at = models.DateTimeField(null=True, blank=True)
+    """When a decision closed it as reworked or scrapped."""
     marking_read = models.CharField(max_length=80, default="", blank=True)
     """What was read off the ring and its box, for finding it by; the marking from when a second reader has
     read it too."""

@@ -41,9 +41,9 @@ def state_of(case: Case) -> State:
     """Where a mounting stands, from its entries alone."""
     if case.withdrawn:
         return State.WITHDRAWN
-    for decision in case.decisions:
-        if decision.closes:
-            return State(decision.closes)
+    closed = closing(case)
+    if closed:
+        return State(closed.closes)
     if any(signature.meaning == "inspected" for signature in case.signatures):
         return State.SIGNED_OFF
     ready = max((s.index for s in case.signatures if s.meaning == "performed"), default=-1)
@@ -51,6 +51,11 @@ def state_of(case: Case) -> State:
     if ready > returned:
         return State.READY
     return State.RETURNED if returned >= 0 else State.OPEN
+
+
+def closing(case: Case) -> Decision | None:
+    """The decision that closed a mounting as reworked or scrapped."""
+    return next((decision for decision in case.decisions if decision.closes), None)
 
 
 def standing_release(case: Case, hold: str) -> Release | None:

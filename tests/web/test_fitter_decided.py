@@ -5,6 +5,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from django.test import Client
 
+from qrecords.ledger.identifiers import new_id
+from qrecords.mountings.actions.opening import open_mounting
+from qrecords.web.fitter.listing import open_here
+from qrecords.workshop.actions import register_bearing
 from tests.cast import Job, Workshop, make_workshop, start
 from tests.web.test_fitter_job import signed_in
 
@@ -124,3 +128,34 @@ def test_what_was_scrapped_a_month_ago_fills_no_list() -> None:
     small.tap("dropped")
     small.decide("scrap", "not dropped", who="inspector", reason="fell on concrete")
     assert small.mounting.number not in listed(signed_in(shop, "fitter"))
+
+
+def test_what_was_opened_long_ago_and_is_scrapped_now_is_listed() -> None:
+    shop = make_workshop(datetime.now(UTC) - timedelta(days=35))
+    small = found_small(shop)
+    small.tap("dropped")
+    shop.clock += timedelta(days=34)
+    small.decide("scrap", "not dropped", who="inspector", reason="fell on concrete")
+    assert "fell on concrete" in listed(signed_in(shop, "fitter"))
+
+
+def test_findings_are_counted_once_however_many_attempts_follow(small: Job) -> None:
+    shop, first = small.shop, small.mounting
+
+    def counted() -> tuple[int, int]:
+        line = open_here(shop.people["fitter"], datetime.now(UTC)).get(id=first.id)
+        return line.out, line.missing
+
+    out, missing = counted()
+    slow = first.opened_at - timedelta(hours=1)  # by such a clock each seems to follow the first
+    for _ in range(2):
+        ring = register_bearing(
+            acting=shop.acting("fitter"), site=shop.site, bearing_id=new_id(), designation="6212 C3"
+        )
+        later = open_mounting(
+            acting=shop.acting("fitter", at_device=slow), mounting_id=new_id(), journal=small.journal,
+            bearing=ring, rebuild=small.rebuild,
+        )  # fmt: skip
+        assert later.attempt_of == first
+    assert counted() == (out, missing)
+    assert out == 1 and missing > 1

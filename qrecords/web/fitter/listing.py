@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.urls import reverse
 from django.utils.translation import gettext
 
@@ -65,10 +65,11 @@ def open_here(person: Person, at: datetime) -> QuerySet[Mounting]:
     worked_on = Q(state__in=[state.value for state in WORKED_ON])
     ended = Q(
         state__in=[state.value for state in ENDED],
-        opened_at__gte=at - SHOWN_ENDED,
-        later_attempts__isnull=True,
+        closed_at__gte=at - SHOWN_ENDED,
     )
-    rows = for_person(person, Action.RECORD, at).filter(worked_on | ended)
+    # Asked apart: a join of the later attempts would count every finding once for each of them.
+    begun_again = Exists(Mounting.objects.filter(attempt_of=OuterRef("pk")))
+    rows = for_person(person, Action.RECORD, at).filter(worked_on | (ended & ~begun_again))
     return open_findings(rows).order_by("-opened_at", "-id")
 
 

@@ -17,6 +17,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.dateparse import parse_datetime
+from django.utils.http import url_has_allowed_host_and_scheme
 
 from qrecords.ledger.envelope import Known
 from qrecords.ledger.errors import DifferentContentError, NotRecordedError, PayloadTooLongError
@@ -167,4 +168,12 @@ def shown_of(request: HttpRequest) -> Extent:
 def refused(request: HttpRequest, error: Exception) -> HttpResponse:
     """The page that says what was refused and what would be right; nothing recorded is lost."""
     words = refusal_sentence(error) if isinstance(error, RefusedError) else str(error)
-    return render(request, "refused.html", {"words": words}, status=status_of(error))
+    context = {"words": words, "back": _came_from(request)}
+    return render(request, "refused.html", context, status=status_of(error))
+
+
+def _came_from(request: HttpRequest) -> str:
+    """The page of ours that led here; the beginning for who comes from elsewhere."""
+    told = request.headers.get("Referer", "")
+    ours = url_has_allowed_host_and_scheme(told, {request.get_host()}, require_https=request.is_secure())
+    return told if ours else "/"

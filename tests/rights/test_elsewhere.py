@@ -11,8 +11,9 @@ from qrecords.workshop.models import Site
 from tests.cast import PASSWORD, Job, own_password
 from tests.kept import once
 from tests.rights.api_doors import ON
-from tests.rights.scenes import Door, Hand
+from tests.rights.scenes import Door, Hand, finished
 from tests.rights.test_every_cell import DOORS, NAMED
+from tests.web.test_every_address import PAGES, filled
 
 pytestmark = pytest.mark.django_db
 EVERYWHERE = {role for cells in TABLE.values() for role, cell in cells.items() if cell.scope == Scope.ALL}
@@ -61,3 +62,17 @@ def test_who_holds_every_role_at_another_site_does_nothing_here(edge: str, door:
         assert (came.status, hand.left()) == (OTHERWISE.get(door.at, 404), False), came
     if door.at == "search":
         assert job.machine.name not in came.words
+
+
+def test_no_page_shows_who_is_of_another_site_anything_of_this_one() -> None:
+    job = once(finished)
+    hand = Hand(job, stranger(job), mine=False)
+    here = (job.machine.name, job.mounting.number, str(job.bearing.id), "MICROMETER-1", "Fitter Person")
+    told: list[tuple[str, str]] = []
+    for page in PAGES:
+        answer = hand.client.get(filled(page, job), follow=True)
+        shown = answer.content.decode()
+        if "<" in page.path and answer.status_code not in (404, 405):
+            told.append((page.name, str(answer.status_code)))
+        told += [(page.name, word) for word in here if word in shown]
+    assert told == []

@@ -47,8 +47,12 @@ def here_or_start(request: HttpRequest, target: str) -> str:
 @door(Action.SIGNED_IN, under_first_password=True)
 @require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
+    """The next one at a shared tablet finds neither pages nor photographs of the one before in its cache;
+    what was typed and is not sent yet lies elsewhere in the browser, and stays."""
     logout(request)
-    return redirect("sign-in")
+    response = redirect("sign-in")
+    response["Clear-Site-Data"] = '"cache"'
+    return response
 
 
 BEGINNINGS = (

@@ -71,7 +71,9 @@ def tokens(request: HttpRequest) -> HttpResponse:
     token, secret = actions.make_token(
         acting=acting_of(request), site=site.id, token_id=id, label=label, actions=frozenset(chosen)
     )
-    return _page(request, made=token, secret=secret)
+    response = _page(request, made=token, secret=secret)
+    response["Cache-Control"] = "no-store"  # shown once, and not again by going back
+    return response
 
 
 def _wrong(label: str, chosen: Sequence[Action]) -> dict[str, str]:

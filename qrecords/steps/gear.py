@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 KINDS = (
@@ -19,6 +19,8 @@ WITHOUT_FIELD = ("oven", "hot plate", "oil bath")
 HEATER_KINDS = ("induction", *WITHOUT_FIELD)
 IN_USE = "in use"
 STATUSES = (IN_USE, "quarantine", "lost", "scrapped")
+CALIBRATION = ("certificate", "due", "expanded_u")
+"""What tells one calibration from the next; a change of status carries it on."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,9 @@ class GearRecord:
     """It sends its readings: nobody types them."""
     calibration: str
     """Entry id of the calibration in force."""
+    in_force_from: datetime | None
+    """From when this calibration was first in force, whatever changes of status came since; None where the
+    entry was written before that was kept."""
 
     def holds(self, size_nm: int) -> bool:
         """Whether a size lies in its range, as far as its range is known."""
@@ -58,6 +63,11 @@ class GearRecord:
         if self.status != IN_USE:
             return "not-in-use"
         return "" if self.due is not None and day <= self.due else "expired"
+
+    @property
+    def calibrated(self) -> bool:
+        """Whether anything says so: a certificate, its U or its last day."""
+        return bool(self.certificate) or self.expanded_u is not None or self.due is not None
 
     @property
     def standard_u(self) -> int | None:
@@ -71,7 +81,7 @@ class GearRecord:
 
 def read_gear(document: Mapping[str, Any]) -> GearRecord:
     """The record that an entry froze."""
-    due = document.get("due")
+    due, since = document.get("due"), document.get("in_force_from")
     return GearRecord(
         id=str(document["id"]),
         kind=str(document["kind"]),
@@ -88,6 +98,7 @@ def read_gear(document: Mapping[str, Any]) -> GearRecord:
         range_nm=_range(document.get("range_nm")),
         data_output=bool(document.get("data_output", False)),
         calibration=str(document.get("calibration", "")),
+        in_force_from=datetime.fromisoformat(since) if since else None,
     )
 
 

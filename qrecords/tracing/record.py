@@ -4,7 +4,7 @@ Everything comes from the entries of the mounting: names by the version an entry
 they were frozen, findings as they were judged then. Three queries.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -203,16 +203,17 @@ def read_finding(document: Mapping[str, Any]) -> Finding:
     )
 
 
-def gear_used(record: Record) -> list[GearUse]:
-    """Each gauge with each calibration that was in force, in the order of first use."""
+def gear_used(lines: Iterable[Line]) -> list[GearUse]:
+    """Each gauge with each calibration that was in force, in the order of first use, as these entries
+    froze it."""
     found: dict[tuple[str, str], tuple[GearRecord, list[Line]]] = {}
-    for line in record.lines:
+    for line in lines:
         for frozen in line.seen.get("gear", {}).values():
             gear = read_gear(frozen)
             found.setdefault((gear.id, gear.calibration), (gear, []))[1].append(line)
     return [
-        GearUse(gear, tuple(dict.fromkeys(line.said["step"] for line in lines)), tuple(lines))
-        for gear, lines in found.values()
+        GearUse(gear, tuple(dict.fromkeys(line.said["step"] for line in used)), tuple(used))
+        for gear, used in found.values()
     ]
 
 

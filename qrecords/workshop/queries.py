@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 from django.db.models import QuerySet
 
 from qrecords.people.queries import Reach
+from qrecords.steps.gear import CALIBRATION
 from qrecords.steps.procedure import Procedure, read_procedure
 from qrecords.workshop.errors import UnknownObjectError
 from qrecords.workshop.models import (
@@ -76,8 +77,9 @@ def procedure_by_digest(digest: str) -> Procedure:
 
 
 def frozen_gear(ids: Iterable[str], at: datetime, site: uuid.UUID | None = None) -> dict[str, dict[str, Any]]:
-    """Each piece of a site's equipment as it stood at a moment, to be frozen beside a capture; one query.
-    Without a site only for what is shown and not recorded."""
+    """Each piece of a site's equipment as it stood at a moment, to be frozen beside a capture, with the
+    moment from which its calibration was first in force; one query. Without a site only for what is shown
+    and not recorded."""
     wanted = {id for id in ids if _is_uuid(id)}
     rows = (
         EquipmentVersion.objects.select_related("equipment")
@@ -86,23 +88,20 @@ def frozen_gear(ids: Iterable[str], at: datetime, site: uuid.UUID | None = None)
     )
     if site is not None:
         rows = rows.filter(equipment__site=site)
-    return {
-        str(row.equipment_id): {
+    found: dict[str, dict[str, Any]] = {}
+    first: dict[tuple[object, ...], datetime] = {}
+    for row in rows:
+        id = str(row.equipment_id)
+        calibration = (id, *(row.document.get(name) for name in CALIBRATION))
+        found[id] = {
             **row.document,
-            "id": str(row.equipment_id),
+            "id": id,
             "kind": row.equipment.kind,
             "mark": row.equipment.mark,
             "calibration": str(row.id),
+            "in_force_from": first.setdefault(calibration, row.valid_from).isoformat(),
         }
-        for row in rows
-    }
-
-
-def calibrated_from(versions: Iterable[str]) -> dict[str, datetime]:
-    """By the entry of a calibration the moment from which it holds; one query."""
-    wanted = {id for id in versions if _is_uuid(id)}
-    rows = EquipmentVersion.objects.filter(id__in=wanted).values_list("id", "valid_from")
-    return {str(id): valid_from for id, valid_from in rows}
+    return found
 
 
 def _is_uuid(text: str) -> bool:

@@ -78,7 +78,7 @@ def test_a_gauge_is_shown_with_the_calibration_in_force_when_it_was_used(job: Jo
         acting=job.shop.acting("quality"), version_id=new_id(), equipment=micrometer,
         document={"status": "quarantine", "due": "2026-01-01"},
     )  # fmt: skip
-    used = {use.gear.mark: use for use in gear_used(record(job))}
+    used = {use.gear.mark: use for use in gear_used(record(job).lines)}
     assert used["MICROMETER-1"].gear.calibration == str(before.id)
     assert used["MICROMETER-1"].gear.status == "in use"
     assert used["MICROMETER-1"].steps == ("measurement",)

@@ -79,7 +79,7 @@ def _not_entered(gaps: Sequence[NotDone]) -> str:
 
 
 def _shared(record: Record, rows: QuerySet[Mounting]) -> tuple[Shared, ...]:
-    pieces = {use.gear.id: use.gear for use in gear_used(record)}
+    pieces = {use.gear.id: use.gear for use in gear_used(record.lines)}
     counts = shared_with([UUID(id) for id in pieces], rows)
     return tuple(
         Shared(gear.mark, gettext(gear.kind), reverse("equipment-uses", args=[id]), counts.get(UUID(id), 0))

@@ -71,7 +71,7 @@ def trace_page(record: Record, reach: QuerySet[Mounting]) -> TracePage:
         cells=cells_of(record) + paper_of(record),
         panels=panels_of(record, reach, zone),
         limits=limits_of(record, FIGURES),
-        gear=tuple(gear_row(use) for use in gear_used(record)),
+        gear=tuple(gear_row(use) for use in gear_used(record.lines)),
         judgements=_judgements(record, zone),
         acts=tuple(act for line in record.lines if (act := _act(line, record, zone))),
         photos=tuple(taken(record.case, of_mounting(record.mounting.id), zone, edge_px=320)),

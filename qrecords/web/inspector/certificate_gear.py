@@ -1,4 +1,5 @@
-"""With what it was measured and heated: each piece with the calibration that was in force."""
+"""With what it was measured and heated: each piece with the calibration that was in force, as the captures
+froze it. The register is not asked: what it says later changes no certificate."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -10,14 +11,13 @@ from qrecords.tracing.record import gear_used
 from qrecords.web.inspector.certificate import Source
 from qrecords.web.inspector.sheets import Block, text_mm
 from qrecords.web.moments import calendar_day, day
-from qrecords.workshop.queries import calibrated_from
 
 HEAD_MM, LETTERS, LINE_MM, APART_MM = 8.2, 26, 3.8, 0.7
 
 
 @dataclass(frozen=True)
 class Piece:
-    """Number and kind, from which day its calibration held and to which; a dash where nobody said."""
+    """Number and kind, from which day its calibration was in force and to which; a dash where nobody said."""
 
     mark: str
     kind: str
@@ -26,13 +26,11 @@ class Piece:
 
 
 def gear_block(source: Source) -> list[Block]:
-    """Each piece with each calibration in the order of first use, in two columns."""
-    used = gear_used(source.record)
+    """Each piece with each calibration in the order of first use, once, in two columns."""
+    used = gear_used(source.covered)
     if not used:
         return []
-    since = calibrated_from(use.gear.calibration for use in used)
-    days = {id: day(at, source.fixed.zone) for id, at in since.items()}
-    pieces = [_piece(use.gear, days.get(use.gear.calibration, "–")) for use in used]
+    pieces = list(dict.fromkeys(_piece(use.gear, source.fixed.zone) for use in used))
     half = (len(pieces) + 1) // 2
     columns = pieces[:half], pieces[half:]
     return [Block("gear", HEAD_MM + max(_column_mm(column) for column in columns), columns)]
@@ -42,7 +40,7 @@ def _column_mm(pieces: Sequence[Piece]) -> float:
     return sum(text_mm(f"{piece.mark} {piece.kind}", LETTERS, LINE_MM) + APART_MM for piece in pieces)
 
 
-def _piece(gear: GearRecord, since: str) -> Piece:
-    calibrated = gear.expanded_u is not None or bool(gear.blades_nm)
+def _piece(gear: GearRecord, zone: str) -> Piece:
+    since = day(gear.in_force_from, zone) if gear.in_force_from else "–"
     due = calendar_day(gear.due) if gear.due else "–"
-    return Piece(gear.mark, gettext(gear.kind), since if calibrated else gettext("not calibrated"), due)
+    return Piece(gear.mark, gettext(gear.kind), since if gear.calibrated else gettext("not calibrated"), due)

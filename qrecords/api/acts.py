@@ -159,12 +159,14 @@ class Release(Seeing):
 
 class ReleaseHere(Release):
     """The inspector's own name and password, on the device of whoever is signed in. `marking` is what he
-    reads off the ring, where it is still to be read: an entry of its own, with the id `reading_id`."""
+    reads off the ring, where it is still to be read: an entry of its own, with the id `reading_id`, and with
+    `marking_reason` where it takes the place of another reading."""
 
     name = Text(max_length=60)
     password = Text(max_length=200)
     marking = Text(required=False, allow_blank=True, max_length=80)
     reading_id = serializers.UUIDField(required=False)
+    marking_reason = Text(required=False, allow_blank=True)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if attrs.get("marking") and "reading_id" not in attrs:
@@ -282,6 +284,7 @@ def _release_here(acting: Acting, mounting: Mounting, said: Said) -> object:
         shown=read_extent(said["shown"]),
         reading_id=said.get("reading_id", said["entry_id"]),
         marking=said.get("marking", ""),
+        marking_reason=said.get("marking_reason", ""),
     )
 
 

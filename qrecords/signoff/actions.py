@@ -86,9 +86,11 @@ def release_here(
     shown: Extent,
     reading_id: uuid.UUID,
     marking: str,
+    marking_reason: str = "",
 ) -> Entry:
     """Release on another's device. The marking, as the inspector reads it off the ring there, is filed
-    before: his reading stands though the release be refused."""
+    before: his reading stands though the release be refused. Where a reading stands already, another needs
+    its reason (NeedsReasonError)."""
     require(acting, Action.RELEASE, mounting.site)
     if marking.strip():
         record(
@@ -98,6 +100,7 @@ def release_here(
             step_id="identification",
             given={"marking": Typed(marking)},
             check=True,
+            reason=marking_reason,
         )
     return release(acting=acting, mounting=mounting, entry_id=entry_id, hold=hold, shown=shown)
 

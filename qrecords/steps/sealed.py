@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from qrecords.steps.answers import Absent
 from qrecords.steps.case import Case
 from qrecords.steps.gauges import STEP_ID
 from qrecords.steps.transitions import CLOSED, state_of
@@ -64,11 +65,13 @@ WITHOUT_READING = frozenset(
 
 
 def sealed_for(case: Case, person: str, *, may_check: bool, read_display: bool) -> Sealed:
-    """Sealed for whoever may check, did not work on it and has not read yet, while the record is open; the
-    readings only where there is a photo of the display to read."""
+    """Sealed for whoever may check and did not work on it, while the record is open and the ring not read:
+    who said that it could not be read has still to read it. The readings only where there is a photo of the
+    display to read."""
     if not may_check or person in case.worked_by or state_of(case) in CLOSED:
         return Sealed()
     own = case.checks.get("identification", {}).get("marking")
     display = any(photo.shot == DISPLAY_SHOT and photo.received for photo in case.photos)
     typed = any(case.value_of(STEP_ID, answered.key) for answered in case.many(STEP_ID, "journal"))
-    return Sealed(marking=own is None, readings=display and typed and not read_display)
+    unread = own is None or isinstance(own.answer, Absent)
+    return Sealed(marking=unread, readings=display and typed and not read_display)

@@ -6,6 +6,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.queries import case_of
+from qrecords.steps.answers import Absent, State
 from qrecords.steps.procedure import STANDARD
 from tests.api.caller import Caller, typed
 from tests.cast import PASSWORD, SEEN_BEFORE_HEAT, SEEN_COLD, Job, Workshop, start
@@ -109,6 +110,20 @@ def test_the_inspector_reads_the_ring_and_signs_in_on_the_fitters_device(shop: W
     assert payload["author"]["person"] == str(shop.people["inspector"].id)
     assert payload["sender"]["person"] == str(shop.people["fitter"].id)
     assert payload["body"]["seen"]["means"] == "sign-in on the fitter's device"
+
+
+def test_a_ring_that_could_not_be_read_is_read_on_the_fitters_device_with_a_reason(
+    shop: Workshop, job: Job
+) -> None:
+    grease = Absent(State.NOT_POSSIBLE, "hidden by grease")
+    job.say("identification", who="inspector", check=True, marking=grease)
+    here, address = Caller.by_session(shop, "fitter"), f"mountings/{job.mounting.id}/releases/here/"
+    body = {"hold": "fit", "name": "inspector", "password": PASSWORD, "shown": str(job.shown())}
+    body |= {"marking": "6212 C3", "reading_id": str(new_id())}
+    refused = here.post(address, entry_id=new_id(), **body)
+    assert refused.code == "needs-reason"
+    here.act(address, **body, marking_reason="wiped clean")
+    assert case_of(job.mounting).checks["identification"]["marking"].word == "6212 C3"
 
 
 def test_a_marking_read_on_the_fitters_device_needs_the_id_of_its_own_entry(shop: Workshop, job: Job) -> None:

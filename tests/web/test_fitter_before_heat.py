@@ -10,6 +10,8 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.mountings.judging import judged_now
 from qrecords.signoff.actions import release_by_telephone
+from qrecords.steps.answers import Absent, State
+from qrecords.steps.case import Answered
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from tests.cast import PASSWORD, Job, Workshop, make_workshop, start
 from tests.web.test_fitter_job import form_of, signed_in, tap
@@ -133,14 +135,19 @@ def test_readings_of_a_warm_seat_are_read_out_as_typed_and_say_so(shop: Workshop
 
 
 def release_here(
-    client: Client, job: Job, hold: str = "fit", word: str = PASSWORD, marking: str = "6212 C3"
+    client: Client,
+    job: Job,
+    hold: str = "fit",
+    word: str = PASSWORD,
+    marking: str = "6212 C3",
+    marking_reason: str = "",
 ) -> Any:
     page = client.get(at(job, "measure/?part=fit" if hold == "fit" else "cold/?part=hold")).content.decode()
     shown = re.search(r'name="shown" value="([^"]*)"', page)
     assert shown
     typed = {"sign_in": "inspector", "inspector_password": word, "shown": shown[1]}
     if hold == "fit":
-        typed |= {"marking": marking, "reading_id": str(new_id())}
+        typed |= {"marking": marking, "marking_reason": marking_reason, "reading_id": str(new_id())}
     return client.post(at(job, f"release/{hold}/"), typed, follow=True)
 
 
@@ -175,6 +182,62 @@ def test_what_the_inspector_read_at_the_tablet_stands_though_his_release_is_refu
     assert 'name="marking"' not in page, "it is read"
     case = judged_now(measured.mounting).case
     assert case.checks["identification"]["marking"].word == "6212" and case.releases == ()
+
+
+def hidden_by_grease(job: Job) -> None:
+    """The inspector said at his desk that the ring could not be read."""
+    grease = Absent(State.NOT_POSSIBLE, "hidden by grease")
+    job.say("identification", who="inspector", check=True, marking=grease)
+
+
+def own_reading(job: Job) -> Answered:
+    return judged_now(job.mounting).case.checks["identification"]["marking"]
+
+
+def test_a_ring_that_could_not_be_read_is_read_at_the_tablet_with_why_that_changes(
+    fitter: Client, measured: Job
+) -> None:
+    hidden_by_grease(measured)
+    panel = text_of(fitter, at(measured, "measure/?part=fit")).split("the inspector is here", 1)[1]
+    assert "It stands as “not possible: hidden by grease”. Why does it change?" in panel
+    page = release_here(fitter, measured, marking_reason="wiped clean")
+    assert page.request["PATH_INFO"] == at(measured, "heat/"), "it is released"
+    assert own_reading(measured).word == "6212 C3"
+    assert b"wiped clean" in bytes(Entry.objects.get(id=own_reading(measured).entry).payload)
+
+
+def test_a_reading_at_the_tablet_without_why_it_changes_is_asked_for_it_beside_the_field(
+    fitter: Client, measured: Job
+) -> None:
+    hidden_by_grease(measured)
+    page = release_here(fitter, measured)
+    text = page.content.decode()
+    assert page.status_code == 422 and 'name="marking" value="6212 C3"' in text
+    assert re.search(r'name="marking_reason"[^>]*aria-describedby="a-reason"', text)
+    assert 'id="a-reason" role="alert">A reading stands already. Say why it changes.' in text
+    assert "Look, and release again" not in text
+
+
+def test_a_ring_read_meanwhile_in_other_letters_can_be_left_so_or_corrected(
+    fitter: Client, measured: Job
+) -> None:
+    measured.say("identification", who="inspector", check=True, marking="6212-C3")
+    text = release_here(fitter, measured).content.decode()
+    assert 'name="marking" value="6212 C3"' in text, "what he typed stays"
+    assert "An inspector read “6212-C3”. Why does it change? Or clear what was read here." in text
+    assert 'id="a-reason" role="alert">A reading stands already. Say why it changes.' in text
+    release_here(fitter, measured, marking_reason="a dash that is not there")
+    assert own_reading(measured).word == "6212 C3"
+    assert judged_now(measured.mounting).case.releases
+
+
+def test_a_ring_read_meanwhile_in_the_same_letters_asks_for_nothing_but_a_second_look(
+    fitter: Client, measured: Job
+) -> None:
+    measured.own_reading()
+    text = release_here(fitter, measured).content.decode()
+    assert "The marking has been read by an inspector meanwhile. Look, and release again." in text
+    assert 'name="marking"' not in text and 'name="marking_reason"' not in text
 
 
 def test_the_taps_say_what_of_the_set_up_is_not_recorded(fitter: Client, measured: Job) -> None:

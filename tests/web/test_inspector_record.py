@@ -537,6 +537,20 @@ def test_a_corrected_reading_without_a_reason_is_asked_for_it_and_stays_as_typed
     assert case_of(desk.job.mounting).checks["identification"]["marking"].word == "6121 C3"
 
 
+def test_a_ring_that_could_not_be_read_is_still_to_be_read_and_asks_why_that_changes(desk: Desk) -> None:
+    grease = Absent(State.NOT_POSSIBLE, "hidden by grease")
+    desk.job.say("identification", who="inspector", check=True, marking=grease)
+    page = desk.read()
+    assert "not possible: hidden by grease" in page and 'name="marking_reason"' in page
+    assert "6212 C3" not in page.split('id="own-reading"', 1)[1].split("</section>", 1)[0]
+    answer = desk.do("own-reading", marking="6213 C3")
+    asked = answer.content.decode()
+    assert answer.status_code == 409 and 'value="6213 C3"' in asked
+    assert beside(asked, "reason") == "A reading stands already. Say why it changes."
+    assert desk.do("own-reading", marking="6213 C3", marking_reason="wiped clean").status_code == 302
+    assert case_of(desk.job.mounting).checks["identification"]["marking"].word == "6213 C3"
+
+
 def test_a_signed_record_offers_no_other_reading(desk: Desk) -> None:
     make_ready(desk.job)
     desk.do("own-reading", marking="6212 C3")

@@ -110,7 +110,7 @@ def part_context(
         case "readings":
             return context | _readings(judged, sent, request.GET.get("again", ""))
         case "fit":
-            return context | _fit(mounting, judged, moment)
+            return context | _fit(mounting, judged, moment, sent.fields.get("marking", ""))
         case "gap":
             return context | _gap(mounting, judged, sent, request.GET)
         case "hold":
@@ -214,10 +214,10 @@ def _readings(judged: Judged, sent: Sent, again: str) -> dict[str, Any]:
     }
 
 
-def _fit(mounting: Mounting, judged: Judged, moment: Moment) -> dict[str, Any]:
+def _fit(mounting: Mounting, judged: Judged, moment: Moment, typed: str) -> dict[str, Any]:
     of_hold = [f for f in judged.findings if RULES[f.rule].hold == "fit"]
     return {
-        "hold": hold(judged, "fit", moment),
+        "hold": hold(judged, "fit", moment, typed=typed),
         "unprepared": before_heat.unprepared(mounting, judged),
         "rests_on": rests_on(judged, "fit"),
         "fit_picture": fitting.picture(judged.case),

@@ -8,8 +8,10 @@ from django.utils.translation import gettext
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.judging import Judged
 from qrecords.people.queries import names
+from qrecords.steps.answers import Absent
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.fit import telephone_agrees
+from qrecords.steps.identification import characters
 from qrecords.steps.measurement import journal
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.steps.transitions import open_for_release, standing_release, unread_by_inspector
@@ -19,7 +21,7 @@ from qrecords.web.fitter.page import Moment
 from qrecords.web.fitter.readings import journal_surface, still_grid
 from qrecords.web.fitter.sheet import Row, rows_of
 from qrecords.web.fitter.verdicts import WORST_FIRST, grouped
-from qrecords.web.fitter.words import field_label
+from qrecords.web.fitter.words import absent_words, field_label
 from qrecords.web.showing import FIGURES, show
 
 
@@ -36,10 +38,28 @@ class Telephone:
 
 
 @dataclass(frozen=True)
+class Reading:
+    """The inspector's own reading of the marking, asked for at the tablet: the `id` of its entry. `changes`
+    asks why it changes, '' where none stands; `required` where nothing is released without it."""
+
+    id: uuid.UUID
+    changes: str
+    required: bool
+
+
+@dataclass(frozen=True)
+class NotReleased:
+    """Why a release was not given at the tablet, and beside which field that stands."""
+
+    words: str
+    beside: str = "password"
+
+
+@dataclass(frozen=True)
 class Hold:
     """`released` says by whom and when, '' while it waits; `leaf` is the leaf hash of the standing release,
-    `open` what keeps it from being released, one frame a word. `reading_id`: the entry of the inspector's own
-    reading of the marking, where it is still to be made; None where it is not asked."""
+    `open` what keeps it from being released, one frame a word. `reading` is the inspector's own reading of
+    the marking, None where it is not asked."""
 
     name: str
     title: str
@@ -48,11 +68,11 @@ class Hold:
     open: tuple[parts.Said, ...]
     telephone: Telephone | None
     wanted: bool = True
-    reading_id: uuid.UUID | None = None
+    reading: Reading | None = None
 
 
-def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) -> Hold:
-    """How one hold point stands."""
+def hold(judged: Judged, name: str, moment: Moment, *, typed: str = "", figures: Figures = FIGURES) -> Hold:
+    """How one hold point stands; `typed` is the marking that was read here and is not yet recorded."""
     case = judged.case
     release = standing_release(case, name)
     released = ""
@@ -67,7 +87,6 @@ def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) 
     open_ = sorted(
         open_for_release(case, judged.of_hold(name)), key=lambda finding: WORST_FIRST.index(finding.verdict)
     )
-    reads = unread_by_inspector(judged.of_hold(name))
     title = gettext("Heat waits for the inspector.")
     if name == "cold":
         title = gettext("Covering waits for the inspector.")
@@ -79,7 +98,38 @@ def hold(judged: Judged, name: str, moment: Moment, figures: Figures = FIGURES) 
         tuple(grouped(show(judged, finding) for finding in open_)),
         _telephone(judged, figures) if name == "fit" else None,
         name in case.procedure.holds,
-        new_id() if reads else None,
+        reading(judged, name, typed),
+    )
+
+
+def reading(judged: Judged, name: str, typed: str) -> Reading | None:
+    """The marking is read here while no reading counts; and once more, where what was `typed` here is not
+    what another inspector read meanwhile. Of one that counts not a letter shows before."""
+    stands = judged.case.checks.get("identification", {}).get("marking")
+    unread = unread_by_inspector(judged.of_hold(name))
+    other = stands is not None and not unread and characters(typed) not in ("", characters(stands.word))
+    if not (unread or other):
+        return None
+    changes = ""
+    if other and stands:
+        changes = gettext("An inspector read “{word}”. Why does it change? Or clear what was read here.")
+        changes = changes.format(word=stands.word)
+    elif stands and isinstance(stands.answer, Absent):
+        changes = gettext("It stands as “{said}”. Why does it change?").format(
+            said=absent_words(stands.answer)
+        )
+    elif stands:
+        changes = gettext("A reading stands already. Why does it change?")
+    return Reading(new_id(), changes, required=unread)
+
+
+def read_before(judged: Judged, name: str, typed: str) -> NotReleased:
+    """Why what an inspector read here was not filed: another reading stands."""
+    asked = reading(judged, name, typed)
+    if asked and asked.changes:
+        return NotReleased(gettext("A reading stands already. Say why it changes."), beside="reason")
+    return NotReleased(
+        gettext("The marking has been read by an inspector meanwhile. Look, and release again.")
     )
 
 

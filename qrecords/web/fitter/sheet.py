@@ -27,7 +27,7 @@ from qrecords.web.fitter.readings import journal_surface, pictures, still_grid
 from qrecords.web.fitter.screens import SCREENS, label, to_come
 from qrecords.web.fitter.shots import WantedShot, shots
 from qrecords.web.fitter.verdicts import WORST_FIRST
-from qrecords.web.fitter.words import choice_label, field_label, unit_label
+from qrecords.web.fitter.words import absent_words, choice_label, field_label, unit_label
 from qrecords.web.inspector.blind import kept_back
 from qrecords.web.names import hold_name, name
 from qrecords.web.showing import show
@@ -142,7 +142,7 @@ def _row(judged: Judged, step: str, answered: Answered) -> Row:
     answer = answered.answer
     caption = field_label(f"{step}.{answered.key}")
     if isinstance(answer, Absent):
-        return Row(caption, f"{choice_label(answer.state)}: {choice_label(answer.reason)}", absent=True)
+        return Row(caption, absent_words(answer), absent=True)
     form = STEPS[step].field(answered.key).form
     if isinstance(form, Gear):
         gear = judged.case.gear(step, answered.key)

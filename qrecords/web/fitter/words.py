@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
-from qrecords.steps.answers import State
+from qrecords.steps.answers import Absent, State
 from qrecords.steps.demagnetisation import CYCLE_SECONDS
 
 LABELS: Mapping[str, str] = {
@@ -112,6 +112,11 @@ def place_label(place: str) -> str:
 
 def choice_label(option: str) -> str:
     return gettext(CHOICES.get(option, option))
+
+
+def absent_words(absent: Absent) -> str:
+    """`not possible: cannot reach`."""
+    return f"{choice_label(absent.state)}: {choice_label(absent.reason)}"
 
 
 def unit_label(unit: str) -> str:

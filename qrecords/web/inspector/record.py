@@ -13,13 +13,14 @@ from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
 from qrecords.people.queries import names
-from qrecords.steps.answers import Value
+from qrecords.steps.answers import Absent
 from qrecords.steps.case import Case
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
 from qrecords.web.figures import Figures
+from qrecords.web.fitter.words import absent_words
 from qrecords.web.heading import safety_of, title_block, unread_line
 from qrecords.web.inspector.blind import Blind, blind, kept_back
 from qrecords.web.inspector.comparing import Beside, comparison, last_time, other_end
@@ -50,9 +51,11 @@ class End:
 
 @dataclass(frozen=True)
 class OwnReading:
-    """The marking as an inspector read it off the ring: what, who, when."""
+    """The marking as an inspector read it off the ring: what, who, when. `read` is '' where he said that it
+    could not be read."""
 
     word: str
+    read: str
     who: str
     at: str
 
@@ -216,9 +219,11 @@ def _all(groups: Groups) -> Sequence[Shown]:
 def _own(case: Case, people: dict[str, str], zone: str) -> OwnReading | None:
     """The reading of the marking that stands beside the fitter's."""
     said = case.checks.get("identification", {}).get("marking")
-    if said is None or not isinstance(said.answer, Value):
+    if said is None:
         return None
-    return OwnReading(said.word, people[said.author], moment(said.at, zone))
+    read = "" if isinstance(said.answer, Absent) else said.word
+    word = absent_words(said.answer) if isinstance(said.answer, Absent) else said.word
+    return OwnReading(word, read, people[said.author], moment(said.at, zone))
 
 
 def _authors(case: Case) -> set[str]:

@@ -22,6 +22,7 @@ from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import gaps, readings, saying
 from qrecords.web.fitter.contexts import part_context, said_before
 from qrecords.web.fitter.following import with_what_follows
+from qrecords.web.fitter.holding import NotReleased
 from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.questions import Questions, questions
 from qrecords.web.fitter.screens import (
@@ -184,7 +185,7 @@ def show(
     asked: Questions | None = None,
     *,
     again: bool = False,
-    not_released: str = "",
+    not_released: NotReleased | None = None,
 ) -> HttpResponse:
     """One page; what was typed stays on it. `again`: its next sending is another entry. `not_released` says
     why the hold point shown there was not."""

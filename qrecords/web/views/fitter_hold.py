@@ -28,6 +28,7 @@ from qrecords.people.proving import prove
 from qrecords.signoff import actions as signoff
 from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of, shown_of
+from qrecords.web.fitter.holding import NotReleased, read_before
 from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.fitter.sent import Sent
@@ -36,6 +37,8 @@ from qrecords.web.views.fitter_capture import show
 CHANGED = gettext_noop("Something came since this page was shown. It is on the page now: look again.")
 AT = {"fit": "fit", "cold": "hold"}
 """The part on which a hold is released."""
+KEPT = ("sign_in", "marking", "marking_reason")
+"""What a form that was not taken gives back: never the password."""
 
 
 @door(Action.RECORD)
@@ -59,31 +62,32 @@ def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> Htt
             shown=shown_of(request),
             reading_id=entry_id_of(request, "reading_id"),
             marking=request.POST.get("marking", ""),
+            marking_reason=request.POST.get("marking_reason", ""),
         )
     except UnknownPersonError:
-        said = gettext("Name and password do not belong together. Or the account is closed.")
+        said = NotReleased(gettext("Name and password do not belong together. Or the account is closed."))
     except ChangedMeanwhileError:
-        said = gettext(CHANGED)
+        said = NotReleased(gettext(CHANGED))
     except FieldsError as error:
-        said = "; ".join(each.why or each.allowed for each in error.errors.values())
+        said = NotReleased("; ".join(each.why or each.allowed for each in error.errors.values()))
     except (NeedsReasonError, NothingSaidError):
-        said = gettext("The marking has been read by an inspector meanwhile. Look, and release again.")
+        said = read_before(judged_now(mounting), hold, request.POST.get("marking", ""))
     except (RefusedError, NotAllowedError) as error:
-        said = refusal_sentence(error)
+        said = NotReleased(refusal_sentence(error))
     else:
         return redirect("fit-heat" if hold == "fit" else "fit-close", mounting.id)
     return _not_released(request, mounting, hold, said)
 
 
-def _not_released(request: HttpRequest, mounting: Mounting, hold: str, said: str) -> HttpResponse:
+def _not_released(request: HttpRequest, mounting: Mounting, hold: str, said: NotReleased) -> HttpResponse:
     """The hold page once more: what he read and his name are kept, what is wrong stands beside it."""
     judged = judged_now(mounting)
     if State(mounting.state) not in LIVE:
-        messages.error(request, said)
+        messages.error(request, said.words)
         return redirect("sheet", mounting.id)
     screen = next(screen for screen in SCREENS.values() if screen.hold == hold)
     part = screen.part(AT[hold]) or screen.parts[-1]
-    typed = Sent({key: request.POST.get(key, "") for key in ("sign_in", "marking")})
+    typed = Sent({key: request.POST.get(key, "") for key in KEPT})
     return show(request, mounting, judged, screen, part, typed, not_released=said)
 
 

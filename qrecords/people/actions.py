@@ -20,6 +20,7 @@ from qrecords.people.errors import (
     NameTakenError,
     NotAllowedError,
     NotForOneselfError,
+    PeopleThereError,
     PersonFieldError,
     ProveAgainError,
     RoleHeldError,
@@ -87,7 +88,7 @@ def enrol_first_administrator(
 ) -> Person:
     """The person an installation begins with, when nobody could grant anything yet. Refused later."""
     if Person.objects.exists():
-        raise NameTakenError(sign_in)
+        raise PeopleThereError
     version = _add_person(person_id, sign_in, name, password, now, first=False)
     acting = Acting(author=version.person, now=now, identity=PROVED)
     _state_person(acting, site, version)

@@ -111,6 +111,15 @@ class NameTakenError(PeopleError):
         super().__init__(f"sign-in name {sign_in!r} is already somebody's")
 
 
+class PeopleThereError(PeopleError):
+    """An installation begins once."""
+
+    code = "people-there"
+
+    def __init__(self) -> None:
+        super().__init__("this installation has its people already; the page People enrols further ones")
+
+
 class PersonFieldError(PeopleError):
     """A field of a person that does not hold what it should; a password is never repeated."""
 

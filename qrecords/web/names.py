@@ -40,7 +40,7 @@ NAMES: Mapping[str, str] = {
     "seat-film": _("Film on the seat"),
     "went home": _("Went home"),
     "not dropped": _("Not dropped"),
-    "not-hammered": _("No hammer"),
+    "not-hammered": _("Hammer used"),
     "held": _("How held"),
     "pressed home": _("Pressed home"),
     "cold when checked": _("Cold when checked"),

@@ -64,6 +64,12 @@ def test_the_search_says_how_it_read_each_word_and_opens_the_first(job: Job) -> 
     assert f"{job.mounting.number}, open" in page and "opened 2 Mar 2026" in page
 
 
+def test_the_mark_of_a_gauge_leads_to_all_that_used_it(job: Job) -> None:
+    gauge = job.shop.gear["micrometer"]
+    found = read(job, "search", q=gauge.mark).split("A gauge or heater has these words", 1)[1]
+    assert reverse("equipment-uses", args=[gauge.id]) in found
+
+
 def test_the_search_page_without_words_asks_for_them(job: Job) -> None:
     assert "Find a bearing again" in read(job, "search")
     assert "Nothing here has these words" in read(job, "search", q="zzz")

@@ -321,7 +321,7 @@ def test_a_page_nobody_may_read_is_refused(signed: Job) -> None:
 @pytest.mark.django_db
 def test_the_first_sheet_names_the_bearing_and_each_gauge_with_its_calibration(signed: Job) -> None:
     first = certificate(signed).split('class="a4"')[1]
-    assert "lot L-77" in first
+    assert "lot L-77" in first and f"work order {signed.rebuild.work_order}" in first
     gauges = first.split("Gauges and heater", 1)[1]
     row = gauges.split("<b>MICROMETER-1</b>", 1)[1].split("</tr>", 1)[0]
     assert re.findall(r"<td>(.*?)</td>", row) == ["31 Jan 2026", "31 Jan 2099"]

@@ -87,4 +87,4 @@ def test_what_is_open_of_an_earlier_heating_is_named_whole_in_a_refusal() -> Non
     refusal = refuse_sign(book.case(), "inspector", book.findings().values())
     assert refusal is not None
     said = refusal_sentence(RefusedError("sign", refusal))
-    assert "Peak, inner ring, heating 1; " in said and "No hammer, heating 1" in said
+    assert "Peak, inner ring, heating 1; " in said and "Hammer used, heating 1" in said

@@ -33,7 +33,7 @@ def test_the_first_administrator_signs_in_and_keeps_people() -> None:
 def test_there_is_no_second_first_administrator() -> None:
     open_log()
     begin()
-    with pytest.raises(CommandError):
+    with pytest.raises(CommandError, match="its people already"):
         begin("other")
     assert Person.objects.count() == 1
 

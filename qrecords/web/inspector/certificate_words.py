@@ -87,7 +87,8 @@ MARKS = ("serial", "lot", "date_code")
 
 
 def bearing_marks(source: Source) -> str:
-    """`serial 4471-A · lot L-4471 · date code 2545`: as read off the ring, else as ordered."""
+    """`serial 4471-A · lot L-4471 · date code 2545 · work order WO-7`: as read off the ring, else as ordered;
+    the work order is what the owner has on paper."""
     ordered = source.case.opened["bearing"]
     said = []
     for key in MARKS:
@@ -95,7 +96,8 @@ def bearing_marks(source: Source) -> str:
         word = read.word if read else str(ordered.get(key) or "")
         if word:
             said.append(f"{field_name(key)} {word}")
-    return " · ".join(said) or gettext("neither serial nor lot is known")
+    order = gettext("work order {order}").format(order=source.record.mounting.rebuild.work_order)
+    return " · ".join([*(said or [gettext("neither serial nor lot is known")]), order])
 
 
 def decisions(source: Source) -> list[Paragraph]:

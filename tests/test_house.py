@@ -37,6 +37,11 @@ def test_no_file_is_longer_than_the_ceiling() -> None:
     assert [(str(path), lines(path)) for path in sources() if lines(path) > FILE_CEILING] == []
 
 
+def test_no_file_of_the_tests_is_longer_either() -> None:
+    tests = sorted(Path(__file__).parent.rglob("*.py"))
+    assert [(str(path), lines(path)) for path in tests if lines(path) > FILE_CEILING] == []
+
+
 def test_no_function_is_longer_than_the_ceiling() -> None:
     every = [found for path in sources() for found in functions(path)]
     assert [(name, length) for name, length in every if length > FUNCTION_CEILING] == []

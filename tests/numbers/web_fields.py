@@ -16,9 +16,9 @@ from qrecords.people.permissions import Role
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.web.fitter.screens import SCREENS
 from tests.cast import Job, Workshop, start
+from tests.web.desk import make_pictures
+from tests.web.fitter_hand import ORDER, SIZES, form_of
 from tests.web.test_every_address import PAGES, filled
-from tests.web.test_fitter_job import ORDER, SIZES, form_of
-from tests.web.test_inspector_record import make_pictures
 from tests.web.test_registers_pages import GAUGE
 
 NUMBER = re.compile(r"<input[^>]*inputmode=[^>]*>")

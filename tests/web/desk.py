@@ -10,7 +10,10 @@ from django.urls import reverse
 from qrecords.evidence import derivatives
 from qrecords.evidence.models import StoredFile
 from qrecords.ledger.identifiers import new_id
-from tests.cast import PASSWORD, Job, Workshop
+from tests.cast import PASSWORD, SEEN_BEFORE_HEAT, SEEN_COLD, Job, Workshop
+
+LOW = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "6", "17")}
+"""A journal that is out at C."""
 
 
 @dataclass
@@ -65,3 +68,17 @@ def make_pictures() -> None:
     for file in StoredFile.objects.all():
         derivatives.make(file.sha256)
     StoredFile.objects.update(recipe=derivatives.RECIPE)
+
+
+def make_ready(job: Job, peak_c: str = "95", *, by_telephone: bool = False) -> None:
+    """From the release before heat to the fitter's signature; by telephone no inspector reads the ring."""
+    named = (
+        {"code": job.release_by_telephone()} if by_telephone else {"release": job.leaf(job.release("fit"))}
+    )
+    job.photograph(*SEEN_BEFORE_HEAT)
+    job.heat(peak_c=peak_c, **named)
+    job.check_cold()
+    job.photograph(*SEEN_COLD)
+    job.release("cold")
+    job.close()
+    job.ready()

@@ -1,9 +1,7 @@
 """The certificate: what was signed, as it was signed, on sheets that hold it whole."""
 
 import re
-from collections.abc import Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
 
 import pytest
 import segno
@@ -19,43 +17,16 @@ from qrecords.steps import requirement
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.standard import RULES
 from qrecords.web.inspector.certificate import grouped
-from qrecords.web.inspector.sheets import APART_MM, BODY_MM, Block, cut
-from qrecords.workshop import actions as workshop
-from qrecords.workshop.models import EquipmentVersion, Machine
-from tests.cast import SEEN_BEFORE_HEAT, SEEN_COLD, Job, make_workshop, start
+from qrecords.workshop.models import Machine
+from tests.cast import Job, make_workshop, start
 from tests.kept import once
+from tests.web.certificate_hand import certificate, signed_job, until_signature
 from tests.web.desk import make_pictures, sit
-
-
-def until_signature(job: Job, peak_c: str = "95", package: str = "intact") -> None:
-    job.receive()
-    if package != "intact":
-        job.say("identification", reason="seen now", package=package)
-    job.measure()
-    job.bore()
-    job.photograph(*SEEN_BEFORE_HEAT)
-    job.heat(release=job.leaf(job.release("fit")), peak_c=peak_c, press_s=200)
-    job.check_cold()
-    job.photograph(*SEEN_COLD)
-    job.release("cold")
-    job.close()
-    job.ready()
 
 
 @pytest.fixture
 def signed() -> Job:
-    return once(_signed)
-
-
-def _signed() -> Job:
-    job = start(make_workshop())
-    until_signature(job)
-    job.sign()
-    return job
-
-
-def certificate(job: Job, who: str = "auditor") -> str:
-    return sit(job.shop, who, job).read("certificate")
+    return once(signed_job)
 
 
 @pytest.mark.django_db
@@ -319,87 +290,6 @@ def test_a_page_nobody_may_read_is_refused(signed: Job) -> None:
 
 
 @pytest.mark.django_db
-def test_the_first_sheet_names_the_bearing_and_each_gauge_with_its_calibration(signed: Job) -> None:
-    first = certificate(signed).split('class="a4"')[1]
-    assert "lot L-77" in first and f"work order {signed.rebuild.work_order}" in first
-    gauges = first.split("Gauges and heater", 1)[1]
-    row = gauges.split("<b>MICROMETER-1</b>", 1)[1].split("</tr>", 1)[0]
-    assert re.findall(r"<td>(.*?)</td>", row) == ["31 Jan 2026", "31 Jan 2099"]
-    named = re.findall(r"<b>([A-Z_-]+-1)</b>", gauges)
-    used = ["MICROMETER-1", "MASTER-1", "THERMOMETER-1", "BORE-GAUGE-1", "HEATER-1", "METER-1", "FEELER-1"]
-    assert sorted(named) == sorted(used)
-
-
-def gauges_on(job: Job) -> str:
-    return certificate(job).split("Gauges and heater", 1)[1].split("</div></div>", 1)[0]
-
-
-def days_of(job: Job, mark: str) -> list[list[str]]:
-    """What each row of a piece says: from when its calibration was in force, and to when."""
-    rows = gauges_on(job).split(f"<b>{mark}</b>")[1:]
-    return [re.findall(r"<td>(.*?)</td>", row.split("</tr>", 1)[0]) for row in rows]
-
-
-def change(job: Job, gauge: str, valid_from: datetime | None = None, **document: object) -> None:
-    """A next version of a gauge, which begins as the one that stands."""
-    piece = job.shop.gear[gauge]
-    standing = piece.versions.order_by("-valid_from").values_list("document", flat=True)[0]
-    workshop.calibrate(
-        acting=job.shop.acting("quality"), version_id=new_id(), equipment=piece,
-        document=standing | document, valid_from=valid_from,
-    )  # fmt: skip
-
-
-@pytest.mark.django_db
-def test_a_gauge_back_from_quarantine_has_the_calibration_it_had() -> None:
-    job = start(make_workshop())
-    change(job, "micrometer", status="quarantine", note="dropped")
-    change(job, "micrometer", status="in use", note="found good")
-    until_signature(job)
-    job.sign()
-    assert "in force from" in gauges_on(job)
-    assert days_of(job, "MICROMETER-1") == [["31 Jan 2026", "31 Jan 2099"]]
-
-
-@pytest.mark.django_db
-def test_a_new_calibration_is_in_force_from_its_own_day() -> None:
-    job = start(make_workshop())
-    change(job, "micrometer", datetime(2026, 3, 1, tzinfo=UTC), certificate="K 78", due="2027-02-28")
-    until_signature(job)
-    job.sign()
-    assert days_of(job, "MICROMETER-1") == [["1 Mar 2026", "28 Feb 2027"]]
-
-
-@pytest.mark.django_db
-@pytest.mark.parametrize(
-    ("told", "days"),
-    [
-        ({"certificate": "K 79"}, ["1 Mar 2026", "–"]),
-        ({"due": "2027-02-28"}, ["1 Mar 2026", "28 Feb 2027"]),
-        ({}, ["not calibrated", "–"]),
-    ],
-)
-def test_a_piece_of_which_a_certificate_or_a_day_is_known_is_not_called_uncalibrated(
-    told: dict[str, str], days: list[str]
-) -> None:
-    job = start(make_workshop())
-    workshop.calibrate(
-        acting=job.shop.acting("quality"), version_id=new_id(), equipment=job.shop.gear["thermometer"],
-        document=told, valid_from=datetime(2026, 3, 1, tzinfo=UTC),
-    )  # fmt: skip
-    job.measure()
-    assert days_of(job, "THERMOMETER-1") == [days]
-
-
-@pytest.mark.django_db
-def test_what_is_entered_later_of_a_gauge_changes_no_signed_certificate(signed: Job) -> None:
-    before = gauges_on(signed)
-    change(signed, "micrometer", datetime(2026, 2, 1, tzinfo=UTC), certificate="K 80", due="2026-02-28")
-    EquipmentVersion.objects.update(valid_from=datetime(2020, 1, 1, tzinfo=UTC))
-    assert gauges_on(signed) == before
-
-
-@pytest.mark.django_db
 def test_the_heating_is_drawn_with_its_four_taps(signed: Job) -> None:
     first = certificate(signed).split('class="a4"')[1]
     taps = re.findall(r">(heater on|lifted off \+.*?|home \+.*?|let go \+.*?)</text>", first)
@@ -413,40 +303,3 @@ def test_photos_are_counted_as_on_the_record(signed: Job) -> None:
     make_pictures()
     assert "Photos: 4 of 8 shown, all originals kept; 8 of 8 shots" in certificate(signed)
     assert "8 of 8 shots received; photos taken: 8" in sit(signed.shop, "inspector", signed).read()
-
-
-def table(rows: Sequence[float], head_mm: float = 10) -> Block:
-    return Block("findings", head_mm, rows=tuple(range(len(rows))), rows_mm=tuple(rows))
-
-
-def used_mm(blocks: Sequence[Block]) -> float:
-    return sum(b.height_mm + sum(b.rows_mm) + APART_MM for b in blocks) - APART_MM
-
-
-def test_a_long_table_goes_on_over_the_sheets_and_loses_no_row() -> None:
-    sheets = cut([Block("head", 30), table([6.0] * 100), Block("safety", 8)])
-    rows = [row for sheet in sheets for block in sheet.blocks for row in block.rows]
-    assert rows == list(range(100))
-    assert all(used_mm(sheet.blocks) <= BODY_MM for sheet in sheets)
-    assert [sheet.number for sheet in sheets] == list(range(1, sheets[0].of + 1))
-
-
-def test_a_block_that_does_not_fit_any_more_begins_the_next_sheet() -> None:
-    sheets = cut([Block("head", BODY_MM - 20), Block("photos", 33)])
-    assert [[block.kind for block in sheet.blocks] for sheet in sheets] == [["head"], ["photos"]]
-
-
-def test_no_table_ends_a_sheet_with_its_heading_alone() -> None:
-    sheets = cut([Block("head", BODY_MM - 12), table([6.0] * 3)])
-    assert [[block.kind for block in sheet.blocks] for sheet in sheets] == [["head"], ["findings"]]
-
-
-def test_a_table_does_not_begin_at_the_foot_of_a_sheet_with_a_row_or_two() -> None:
-    sheets = cut([Block("head", BODY_MM - 30), table([6.0] * 9)])
-    assert [block.kind for block in sheets[0].blocks] == ["head"]
-    assert len(sheets[1].blocks[0].rows) == 9
-
-
-def test_no_sheet_ends_a_table_with_one_lone_row() -> None:
-    sheets = cut([table([6.0] * 37)])
-    assert [len(sheet.blocks[0].rows) for sheet in sheets] == [34, 3]

@@ -14,7 +14,7 @@ from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import Answered
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from tests.cast import PASSWORD, Job, Workshop, make_workshop, start
-from tests.web.test_fitter_job import form_of, signed_in, tap
+from tests.web.fitter_hand import form_of, signed_in, tap
 
 pytestmark = pytest.mark.django_db
 WITHOUT = "heater on without the code: it is recorded and flagged"

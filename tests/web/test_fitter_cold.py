@@ -8,8 +8,8 @@ from django.test import Client
 
 from qrecords.mountings.judging import judged_now
 from tests.cast import Job, Workshop, make_workshop, start
+from tests.web.fitter_hand import fill, form_of, signed_in
 from tests.web.test_fitter_before_heat import at, text_of
-from tests.web.test_fitter_job import fill, form_of, signed_in
 
 pytestmark = pytest.mark.django_db
 TEMPERATURES = "cold/?part=temperatures"

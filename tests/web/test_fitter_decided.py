@@ -10,7 +10,7 @@ from qrecords.mountings.actions.opening import open_mounting
 from qrecords.web.fitter.listing import open_here
 from qrecords.workshop.actions import register_bearing
 from tests.cast import Job, Workshop, make_workshop, start
-from tests.web.test_fitter_job import signed_in
+from tests.web.fitter_hand import signed_in
 
 pytestmark = pytest.mark.django_db
 SMALL = {"A": ("12", "12", "12"), "B": ("12", "12", "12"), "C": ("12", "9", "12")}

@@ -6,7 +6,7 @@ from django.test import Client
 from qrecords.mountings.judging import judged_now
 from qrecords.outbox.jobs import drain
 from tests.cast import Job, Workshop, make_workshop, start
-from tests.web.test_fitter_job import fill, signed_in
+from tests.web.fitter_hand import fill, signed_in
 
 pytestmark = pytest.mark.django_db
 

@@ -11,8 +11,8 @@ from django.test import Client
 from qrecords.steps.standard import RULES, STEPS
 from tests.cast import Job, make_workshop, start
 from tests.kept import once
+from tests.web.fitter_hand import signed_in
 from tests.web.test_every_address import PAGES, ROLES, filled, lets_in
-from tests.web.test_fitter_job import signed_in
 
 pytestmark = pytest.mark.django_db
 WORDS_OF_THE_WORKSHOP = frozenset({"set-up"})

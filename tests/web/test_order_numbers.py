@@ -8,7 +8,7 @@ from django.test import Client
 
 from qrecords.mountings.models import Mounting
 from tests.cast import make_workshop
-from tests.web.test_fitter_job import ORDER, SIZES, signed_in
+from tests.web.fitter_hand import ORDER, SIZES, signed_in
 
 pytestmark = pytest.mark.django_db
 ALLOWED = {

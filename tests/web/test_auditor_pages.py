@@ -64,6 +64,12 @@ def test_the_search_says_how_it_read_each_word_and_opens_the_first(job: Job) -> 
     assert f"{job.mounting.number}, open" in page and "opened 2 Mar 2026" in page
 
 
+def test_an_entry_says_which_device_sent_it_or_that_none_was_named(job: Job) -> None:
+    entry = entries_of(job.mounting.id)[0]
+    assert entry.payload["device"] is None
+    assert "none of its own: a page in a browser" in read(job, "entry", entry.id)
+
+
 def test_the_mark_of_a_gauge_leads_to_all_that_used_it(job: Job) -> None:
     gauge = job.shop.gear["micrometer"]
     found = read(job, "search", q=gauge.mark).split("A gauge or heater has these words", 1)[1]

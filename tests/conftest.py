@@ -29,7 +29,8 @@ settings.register_profile(
 settings.load_profile("house")
 
 LONGEST_FIRST = (
-    "services", "browser", "demo", "outbox", "deploy", "rights", "numbers", "api", "web", "tracing", "evidence",
+    "services", "browser", "demo", "outbox", "deploy", "rights", "numbers", "api", "web", "tracing",
+    "evidence",
 )  # fmt: skip
 """Folders whose files take longest or wait most. Begun last, one of them would leave the other core idle."""
 

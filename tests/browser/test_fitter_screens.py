@@ -43,7 +43,7 @@ ZONE = (
     "the marked zone unless individually assessed by the employer. No one is asked here."
 )
 """TRADE section 2, row 18; with it the notices of hands and bath."""
-HANDS = "Bare metal from about 65 °C burns in a second. Gloves, rings and watches off, no loose sleeves."
+HANDS = "Bare metal from about 65 °C burns in a second. Gloves on; rings and watches off; no loose sleeves."
 BATH = "Oil bath: mind the flash point, keep a fire watch, no water. Never an open flame on a ring."
 STAYS_OUT = "pacemaker or other implant, or who is pregnant, stays outside the marked zone."
 

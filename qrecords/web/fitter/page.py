@@ -34,7 +34,7 @@ CAUTIONS = (
         "Anyone with a pacemaker or other implanted or worn medical device, or who is pregnant, stays "
         "outside the marked zone unless individually assessed by the employer. No one is asked here."
     ),
-    _("Bare metal from about 65 °C burns in a second. Gloves, rings and watches off, no loose sleeves."),
+    _("Bare metal from about 65 °C burns in a second. Gloves on; rings and watches off; no loose sleeves."),
     _("Oil bath: mind the flash point, keep a fire watch, no water. Never an open flame on a ring."),
 )
 

@@ -23,7 +23,7 @@ from qrecords.ledger.envelope import Known
 from qrecords.ledger.errors import DifferentContentError, NotRecordedError, PayloadTooLongError
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import known_leaf, leaf_at
-from qrecords.mountings.errors import MountingError, RefusedError, UnknownMountingError
+from qrecords.mountings.errors import MountingError, UnknownMountingError
 from qrecords.people.acting import Acting
 from qrecords.people.bounds import known_zone
 from qrecords.people.errors import NotAllowedError, PeopleError
@@ -37,7 +37,7 @@ from qrecords.refusals import status_of
 from qrecords.signoff.errors import SignoffError
 from qrecords.steps.errors import StepError
 from qrecords.steps.shown import DIGITS, Extent, read_extent
-from qrecords.web.fitter.refusals import refusal_sentence
+from qrecords.web.refused import refused_words
 from qrecords.workshop.errors import UnknownObjectError, WorkshopError
 
 KNOWN = "known"
@@ -167,8 +167,7 @@ def shown_of(request: HttpRequest) -> Extent:
 
 def refused(request: HttpRequest, error: Exception) -> HttpResponse:
     """The page that says what was refused and what would be right; nothing recorded is lost."""
-    words = refusal_sentence(error) if isinstance(error, RefusedError) else str(error)
-    context = {"words": words, "back": _came_from(request)}
+    context = {"words": refused_words(error), "back": _came_from(request)}
     return render(request, "refused.html", context, status=status_of(error))
 
 

@@ -17,6 +17,7 @@ NT_PER_A_CM = Decimal(NT_PER_A_PER_CM.numerator) / NT_PER_A_PER_CM.denominator
 """A field in air: how many nanotesla one ampere per centimetre makes."""
 THIN_GAP = "\u202f"  # narrow no-break space: number and unit stay on one line
 ELLIPSIS = "\u2026"
+UNSEEN = "\u25a1"
 
 Number = Decimal | int
 
@@ -94,6 +95,11 @@ def _scaled(value: int, exponent: int, places: int | None) -> Decimal:
     if places is not None:
         return number
     return number.quantize(Decimal(1)) if number == number.to_integral_value() else number.normalize()
+
+
+def visible(typed: str) -> str:
+    """What was typed, with a box for every sign that cannot be seen."""
+    return "".join(sign if sign.isprintable() else UNSEEN for sign in typed)
 
 
 def own_unit(typed: str, unit: str) -> str:

@@ -1,5 +1,6 @@
 """Names of things as people read them: characteristics, fields, steps, shots."""
 
+import re
 from collections.abc import Mapping
 
 from django.utils.translation import gettext
@@ -66,7 +67,40 @@ SHOTS: Mapping[str, str] = {
     "covered": _("covered bearing"),
     "field": _("field meter on the ring"),
 }
+FIELDS: Mapping[str, str] = {
+    "machine_name": _("machine"),
+    "nominal": _("nominal d"),
+    "shaft_class": _("class"),
+    "bore_class": _("class of the bore"),
+    "outside": _("D"),
+    "width": _("B"),
+    "size_source": _("where D and B were taken from"),
+    "shaft_bore": _("hollow shaft"),
+    "limit_upper": _("upper limit"),
+    "limit_lower": _("lower limit"),
+    "limits": _("limits of this drawing"),
+    "interference_least": _("interference from"),
+    "interference_most": _("interference to"),
+    "clearance_least": _("least clearance left"),
+    "clearance_min": _("least clearance left"),
+    "clearance_kind": _("clearance table"),
+    "raceway": _("inner raceway"),
+    "stabilised": _("stabilised to"),
+    "kinds": _("kind of bearing"),
+    "scheme": _("statutory scheme"),
+    "expanded_u": _("U (k = 2)"),
+    "range": _("sizes it measures"),
+    "heater_kind": _("kind of heater"),
+    "sign_in": _("sign-in name"),
+}
+"""Fields of registers, drawings and people, where their page calls them otherwise than their key does."""
 ABOUT_PHOTOS: Mapping[str, str] = {"in time": _("taken in time"), "used before": _("used before")}
+
+
+def field_name(field: str) -> str:
+    """A field of a register, a drawing or a person by the name on its page; its unit stands at its value."""
+    bare = re.sub("_(?:mm|um|nm|kg|c)$", "", field)
+    return gettext(FIELDS.get(bare, bare.replace("_", " ")))
 
 
 def hold_name(hold: str) -> str:

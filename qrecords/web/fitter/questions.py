@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.steps.errors import FieldError, OddError, SlipError
-from qrecords.web.figures import MINUS, own_unit, with_unit
+from qrecords.web.figures import MINUS, own_unit, visible, with_unit
 from qrecords.web.fitter.readings import CloseCall
 from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.web.fitter.words import field_label, unit_label
@@ -68,7 +68,7 @@ def asked_sentence(label: str, error: FieldError) -> str:
 def _question(name: str, label: str, error: FieldError) -> Question:
     unit = unit_label(error.unit)
     cut = "…" if len(error.typed) >= GIVEN_BACK else ""
-    given = f"{error.typed}{cut} {own_unit(error.typed, unit)}".strip()
+    given = f"{visible(error.typed)}{cut} {own_unit(error.typed, unit)}".strip()
     allowed = allowed_text(error)
     if isinstance(error, SlipError):
         rest = gettext("is far from {allowed}.").format(allowed=allowed)

@@ -55,4 +55,4 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
     if error.code == "telephone-differs":
         wrong = ", ".join(gettext(HEARD[each]) for each in error.refusal.facts["differs"])
         return gettext("The readings here have another {what}: have it read out again.").format(what=wrong)
-    return gettext(WORDS[error.code]) if error.code in WORDS else str(error)
+    return gettext(WORDS[error.code])

@@ -8,6 +8,7 @@ from django.utils.translation import gettext
 from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError
 from qrecords.people.errors import ProveAgainError, UnknownPersonError
 from qrecords.signoff.errors import ReasonNeededError
+from qrecords.web.fitter.questions import asked_sentence
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,8 @@ def asked_back(error: Exception, typed: Mapping[str, str]) -> AskedBack | None:
         case ProveAgainError():
             return AskedBack("password", gettext("Give your password: it is your signature."), typed)
         case FieldsError():
-            words = "; ".join(each.why or each.allowed for each in error.errors.values())
+            read = gettext("the marking as you read it")
+            words = " ".join(asked_sentence(read, each) for each in error.errors.values())
             return AskedBack("marking", words, typed)
         case NothingSaidError():
             return AskedBack("marking", gettext("That is the reading which already stands."), typed)

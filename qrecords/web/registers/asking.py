@@ -10,6 +10,7 @@ from django.utils.translation import gettext
 
 from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
+from qrecords.web.figures import visible
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,7 @@ def wrong(value: str, allowed: str) -> str:
     if not value:
         return gettext("Not entered. Allowed: %(allowed)s") % {"allowed": allowed}
     return gettext("“%(value)s” is not possible. Allowed: %(allowed)s") % {
-        "value": value[:60],
+        "value": visible(value[:60]),
         "allowed": allowed,
     }
 

@@ -29,6 +29,7 @@ from qrecords.signoff import actions as signoff
 from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of, shown_of
 from qrecords.web.fitter.holding import NotReleased, read_before
+from qrecords.web.fitter.questions import asked_sentence
 from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.fitter.sent import Sent
@@ -39,6 +40,8 @@ AT = {"fit": "fit", "cold": "hold"}
 """The part on which a hold is released."""
 KEPT = ("sign_in", "marking", "marking_reason")
 """What a form that was not taken gives back: never the password."""
+MARKING = gettext_noop("the marking, read off the ring by the inspector himself")
+"""What he types on the page of a hold, by the name that stands there."""
 
 
 @door(Action.RECORD)
@@ -69,7 +72,8 @@ def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> Htt
     except ChangedMeanwhileError:
         said = NotReleased(gettext(CHANGED))
     except FieldsError as error:
-        said = NotReleased("; ".join(each.why or each.allowed for each in error.errors.values()))
+        words = [asked_sentence(gettext(MARKING), each) for each in error.errors.values()]
+        said = NotReleased(" ".join(words), "marking")
     except (NeedsReasonError, NothingSaidError):
         said = read_before(judged_now(mounting), hold, request.POST.get("marking", ""))
     except (RefusedError, NotAllowedError) as error:

@@ -22,6 +22,8 @@ from qrecords.web.fitter import order as orders
 from qrecords.web.fitter.order import Form
 from qrecords.web.fitter.order_faults import faults
 from qrecords.web.fitter.page import moment_of, strip
+from qrecords.web.names import field_name
+from qrecords.web.registers.asking import wrong
 from qrecords.workshop.actions import SCHEMES
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.models import Machine
@@ -60,7 +62,12 @@ def new_mounting(request: HttpRequest) -> HttpResponse:
         return _page(request, Form(form.typed, kinds, {name: error.why}, form.found), within_reach, 422)
     except RegisterFieldError as error:
         name = {"name": "machine_name"}.get(error.field, error.field)
-        return _page(request, Form(form.typed, kinds, {name: str(error)}, form.found), within_reach, 422)
+        return _page(
+            request,
+            Form(form.typed, kinds, {name: wrong(error.value, error.allowed)}, form.found),
+            within_reach,
+            422,
+        )
     return redirect("fit-receive", opened.id)
 
 
@@ -98,6 +105,7 @@ def _page(request: HttpRequest, form: Form, within_reach: Reach, status: int = 2
         "form": form,
         "value": orders.given_back(form),
         "asks": form.asks,
+        "asked": [(name, field_name(name), why) for name, why in form.asks.items()],
         "first_ask": next(iter(form.asks), ""),
         "machines": machines,
         "sites": sites(within_reach),

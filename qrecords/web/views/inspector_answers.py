@@ -10,7 +10,6 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
-from qrecords.mountings.errors import RefusedError
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.people.permissions import Action
@@ -18,12 +17,12 @@ from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
 from qrecords.signoff.errors import ReasonNeededError
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of
-from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.heading import safety_of, title_block
 from qrecords.web.inspector.asked import asked_back
 from qrecords.web.inspector.choosing import choosable, kinds, returnable
 from qrecords.web.inspector.reader import mounting_of, page, sealed_on
 from qrecords.web.inspector.rights import rights_at
+from qrecords.web.refused import refused_words
 from qrecords.web.showing import FIGURES
 
 
@@ -114,5 +113,5 @@ def _return_form(
 
 def _form(request: HttpRequest, template: str, error: Exception | None, **context: Any) -> HttpResponse:
     status = status_of(error) if error else 200
-    words = refusal_sentence(error) if isinstance(error, RefusedError) else error
+    words = refused_words(error) if error else ""
     return render(request, template, page(request, error=words, **context), status=status)

@@ -10,7 +10,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 from django.views.decorators.http import require_GET, require_http_methods
 
-from qrecords.mountings.errors import FieldsError, RefusedError, UnknownMountingError
+from qrecords.mountings.errors import FieldsError, UnknownMountingError
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of, for_person
 from qrecords.people.permissions import Action
@@ -23,10 +23,10 @@ from qrecords.steps.standard import STEPS
 from qrecords.steps.telephone import answer_code
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter.questions import asked_sentence
-from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.web.heading import title_block
 from qrecords.web.inspector.reader import mounting_of, page
+from qrecords.web.refused import refused_words
 from qrecords.web.showing import FIGURES
 
 HEARD: Mapping[str, str] = {
@@ -64,8 +64,7 @@ def release_by_telephone(request: HttpRequest) -> HttpResponse:
         context = page(request, typed=typed, words=words, wrong=tuple(error.errors), doubted=doubted)
         return render(request, "inspector/telephone.html", context, status=status_of(error))
     except ACTION_ERRORS as error:
-        words = [refusal_sentence(error) if isinstance(error, RefusedError) else str(error)]
-        context = page(request, typed=typed, words=words)
+        context = page(request, typed=typed, words=[refused_words(error)])
         return render(request, "inspector/telephone.html", context, status=status_of(error))
     return redirect("telephone-answer", mounting=mounting.id, entry=entry.id)
 

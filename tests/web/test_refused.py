@@ -28,8 +28,8 @@ from qrecords.workshop import errors as workshop
 from qrecords.workshop.models import JournalRequirement
 from tests.cast import MORNING, Job, make_workshop, start
 from tests.web.desk import beside, sit
+from tests.web.fitter_hand import ORDER, SIZES, signed_in
 from tests.web.test_fitter_before_heat import release_here
-from tests.web.test_fitter_job import ORDER, SIZES, signed_in
 from tests.web.test_no_inner_words import inner_words
 
 ID = new_id()

@@ -86,13 +86,13 @@ def test_what_the_inspector_gave_back_stands_on_every_page(shop: Workshop, fitte
     job = start(shop)
     job.receive()
     job.ready()
-    items = [("seat photo", "too dark to see the edge")]
+    items = [("turns-freely", "too dark to see the edge")]
     give_back(acting=shop.acting("inspector"), mounting=job.mounting, entry_id=new_id(), items=items)
     for screen in ("receive", "measure", "heat", "hot", "cold", "close", "sheet"):
         text = fitter.get(f"/mountings/{job.mounting.id}/{screen}/").content.decode()
-        assert "too dark to see the edge" in text, screen
+        assert "<b>Turned by hand:</b> too dark to see the edge" in text, screen
     listed = fitter.get("/mountings/").content.decode()
-    assert "returned" in listed and "<b>seat photo:</b> too dark to see the edge" in listed
+    assert "returned" in listed and "<b>Turned by hand:</b> too dark to see the edge" in listed
     job.ready()
     for page in ("/mountings/", f"/mountings/{job.mounting.id}/sheet/"):
         assert "too dark to see the edge" not in fitter.get(page).content.decode(), "answered by *ready*"

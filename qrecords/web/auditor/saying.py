@@ -265,7 +265,7 @@ def _looked(line: Line) -> Words:
 
 
 def _return(line: Line) -> Words:
-    return gettext("returned"), [Told(item["about"], item["reason"]) for item in line.said["items"]]
+    return gettext("returned"), [Told(name(item["about"]), item["reason"]) for item in line.said["items"]]
 
 
 def _withdrawal(line: Line) -> Words:

@@ -26,6 +26,7 @@ from qrecords.web.fitter.decided import WORDS, named
 from qrecords.web.fitter.page import place
 from qrecords.web.fitter.screens import SCREENS, label
 from qrecords.web.fitter.verdicts import counts
+from qrecords.web.names import name
 
 MOST = 50
 WORKED_ON = (State.OPEN, State.RETURNED, State.READY)
@@ -166,7 +167,7 @@ def _told(mountings: Iterable[Mounting]) -> dict[uuid.UUID, Told]:
             decisions.append((subject, entry))
         elif state[subject] == State.RETURNED.value:
             items = entry["body"]["said"]["items"]
-            returned[subject] = tuple((item["about"], item["reason"]) for item in items)
+            returned[subject] = tuple((name(item["about"]), item["reason"]) for item in items)
     work = _work(decisions)
     return {
         subject: Told(returned.get(subject, ()), tuple(work.get(subject, ())))

@@ -22,6 +22,7 @@ from qrecords.web import parts
 from qrecords.web.fitter.decided import decided
 from qrecords.web.fitter.screens import SCREENS, Screen, ended, label
 from qrecords.web.heading import unread_line
+from qrecords.web.names import name
 from qrecords.web.showing import FIGURES
 
 FIRST: dict[str, str] = {
@@ -130,6 +131,13 @@ def safety(
     )
 
 
+def given_back(judged: Judged) -> list[tuple[str, str]]:
+    """What the newest return is about, by its name, and why; nothing once it was answered."""
+    if state_of(judged.case) != State.RETURNED:
+        return []
+    return [(name(about), reason) for about, reason in judged.case.returns[-1].items]
+
+
 def frame(
     request: HttpRequest, person: Person, mounting: Mounting, judged: Judged, screen: Screen, now: datetime
 ) -> dict[str, Any]:
@@ -143,7 +151,7 @@ def frame(
         "mounting": mounting,
         "unread": unread_line(judged.case),
         "screen": screen,
-        "returned": judged.case.returns[-1].items if state_of(judged.case) == State.RETURNED else (),
+        "returned": given_back(judged),
         "decided": decided(judged, screen.stage, moment.day),
         "entry_id": new_id(),
         "shown": shown_now(judged.case),

@@ -60,6 +60,46 @@ def test_a_decimal_mark_after_two_figures_belongs_to_the_reading_just_typed(
     assert list(typed(page).values()) == ["18", "17.5", "18"]
 
 
+@pytest.mark.parametrize(
+    ("keys", "stand"),
+    [
+        ([*"18", "1", "mark", "5", "next"], ["18", "1.5"]),
+        ([*"18", "next", *"17"], ["18", "17"]),
+        ([*"12", "back", *"20", "next", *"18"], ["120", "18"]),
+        ([*"18"] * 8 + [*"29", "mark", "5"], ["18"] * 8 + ["29.5"]),
+    ],
+    ids=["a mark in the next cell", "next after it went on", "back and on", "the last cell"],
+)
+def test_the_pad_keeps_every_figure_in_the_cell_it_is_typed_for(
+    page: Page, server: LiveServer, job: Job, keys: list[str], stand: list[str]
+) -> None:
+    page.goto(at(server, job, "measure/?part=readings"))
+    Hand(page, "").press(keys)
+    assert list(typed(page).values()) == stand
+
+
+def test_a_cell_chosen_by_hand_takes_a_number_of_any_length(page: Page, server: LiveServer, job: Job) -> None:
+    page.goto(at(server, job, "measure/?part=readings"))
+    page.locator('[name="measurement.journal.B.60"]').click()
+    Hand(page, "").press(["sign", *"120"])
+    assert typed(page) == {"measurement.journal.B.60": "−120"}
+
+
+def test_what_is_asked_about_a_changed_reading_stands_in_sight_above_the_pad(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    job.measure()
+    page.goto(at(server, job, "measure/?part=readings"))
+    page.locator('[name="measurement.journal.C.120"]').click()
+    hand = Hand(page, "")
+    hand.press([*"18"])
+    hand.send()
+    question = page.locator("#questions .question").first
+    expect(question).to_contain_text("Why does it change?")
+    place, foot = question.bounding_box(), page.locator(".at-foot").bounding_box()
+    assert place and foot and place["y"] >= 0 and place["y"] + place["height"] <= foot["y"]
+
+
 def test_at_a_desk_enter_and_tab_go_to_the_next_empty_cell_and_a_fault_takes_the_hand(
     page: Page, server: LiveServer, job: Job
 ) -> None:

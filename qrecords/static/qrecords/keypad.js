@@ -7,10 +7,12 @@ const cells = grid ? [...grid.querySelectorAll("input")] : [];
 let current = cells.find((cell) => "current" in cell.dataset) ?? cells.find((cell) => !cell.value) ?? cells[0];
 let fresh = true; // the next digit replaces what stood in the cell
 let touched = false; // something was typed since the hand came to the cell
-let leftByItself = null; // the number the pad went on from: a decimal mark typed next still belongs to it
+let leftByItself = null; // the number the pad went on from: a mark, back or next typed next still belongs to it
+let byHand = false; // the hand chose this cell: the pad goes on only when told to, so that it takes any number
 
 function choose(cell, focus = true) {
   leftByItself = null;
+  byHand = false;
   current?.classList.remove("current");
   current = cell;
   fresh = true;
@@ -45,9 +47,10 @@ function put(text) {
 function press(key) {
   const typed = fresh ? "" : current.value;
   if (/^\d$/.test(key)) {
+    leftByItself = null;
     put(typed + key);
     const count = current.value.replace(/\D/g, "").length;
-    if (digits() && count >= digits() && !/[.,]/.test(current.value)) {
+    if (!byHand && digits() && count >= digits() && !/[.,]/.test(current.value)) {
       const left = current;
       if (next()) leftByItself = left;
     }
@@ -62,6 +65,10 @@ function press(key) {
     const bare = current.value.replace(/^[+\-−]/, "");
     put(/^[-−]/.test(current.value) ? bare : `−${bare}`);
   } else if (key === "back") {
+    if (leftByItself) {
+      choose(leftByItself);
+      byHand = true;
+    }
     put(current.value.slice(0, -1));
   }
 }
@@ -74,7 +81,11 @@ if (pad && cells.length) {
   pad.hidden = false;
   for (const cell of cells) {
     cell.inputMode = "none"; // our pad is there; a keyboard or a gauge that types still reaches the cell
-    cell.addEventListener("focus", () => choose(cell, false));
+    cell.addEventListener("focus", () => cell === current || choose(cell, false));
+    cell.addEventListener("pointerdown", () => {
+      choose(cell, false);
+      byHand = true;
+    });
     cell.addEventListener("input", () => (touched = true));
     cell.addEventListener("keydown", (event) => {
       // Tab leaves a cell just typed in for the next empty one, and every other as everywhere.
@@ -92,6 +103,11 @@ if (pad && cells.length) {
       return;
     }
     buzz(20);
+    if (key === "next" && leftByItself && !current.value) {
+      leftByItself = null; // it went on already
+      event.preventDefault();
+      return;
+    }
     if (key === "next") {
       if (next()) event.preventDefault(); // the last reading sends the form
       return;
@@ -100,5 +116,8 @@ if (pad && cells.length) {
     press(key);
   });
   choose(current, false);
-  (document.querySelector("main [aria-invalid]") ?? current).focus({ preventScroll: true });
+  const wrong = document.querySelector("main [aria-invalid]");
+  const asked = document.querySelector("#questions .questions");
+  if (wrong || !asked) (wrong ?? current).focus({ preventScroll: true });
+  asked?.scrollIntoView({ block: "start" }); // what is asked stands in sight, above the pad
 }

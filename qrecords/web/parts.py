@@ -241,13 +241,14 @@ class Blade:
 @dataclass(frozen=True)
 class HotTap:
     """The one filled field while hot. `act` is heater-on, lifted-off, home or let-go; `holding` while the
-    pressing seconds run (quiet outline) until the moment `until` (ISO 8601)."""
+    pressing seconds run (quiet outline) until the moment `until` (ISO 8601), then the line is `at_zero`."""
 
     act: str
     word: str
     line: str
     holding: bool = False
     until: str = ""
+    at_zero: str = ""
 
 
 @dataclass(frozen=True)

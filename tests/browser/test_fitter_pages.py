@@ -176,6 +176,38 @@ def test_the_undo_counts_down_after_the_heat_and_ends(page: Page, server: LiveSe
     assert int(seconds.inner_text().split()[0]) < first
 
 
+def lift_off(page: Page, server: LiveServer, job: Job) -> None:
+    """The ring is off the heater and on its way; the page's clock can be put forward."""
+    job.measure()
+    job.bore()
+    job.shop.clock = datetime.now(UTC)
+    job.release("fit")
+    page.clock.install(time=datetime.now(UTC))
+    page.goto(at(server, job, "hot/"))
+    page.locator("[data-hot-tap]").click()
+    expect(page.locator("[data-hot-tap] .word")).to_have_text("lifted off")
+    page.locator("[data-hot-tap]").click()
+    expect(page.locator("[data-hot-tap] .word")).to_have_text("home")
+
+
+def test_an_undo_that_is_over_is_shown_no_more(page: Page, server: LiveServer, job: Job) -> None:
+    lift_off(page, server, job)
+    expect(page.locator(".undo")).to_be_visible()
+    page.clock.fast_forward(11_000)
+    expect(page.locator(".undo")).to_be_hidden()
+
+
+def test_when_the_pressing_is_over_button_and_number_both_say_let_go(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    lift_off(page, server, job)
+    page.locator("[data-hot-tap]").click()
+    expect(page.locator("[data-hot-tap] .line")).to_contain_text("keep pressing")
+    page.clock.fast_forward(600_000)
+    expect(page.locator(".hot-count .words")).to_have_text("seconds left: let go")
+    expect(page.locator("[data-hot-tap] .line")).to_have_text("tap when you let go")
+
+
 WHOLE_SIZES = {
     f"journal__{plane}__{at}": (f"60.01{nth}5", "mm") for nth, plane in enumerate("ABC", 6) for at in (0, 60)
 }

@@ -30,6 +30,7 @@ function closeUndo(button) {
 function holdOn(button) {
   if (left(button.dataset.until) > 0) return void setTimeout(holdOn, 250, button);
   button.classList.remove("holding"); // the seconds are up: *let go* becomes the next tap
+  if (button.dataset.atZero) button.querySelector(".line").textContent = button.dataset.atZero;
   buzz(600);
 }
 

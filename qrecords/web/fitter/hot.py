@@ -1,5 +1,6 @@
 """While hot: which tap comes next, what the window shows, which seconds run. Nothing is typed here."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -111,7 +112,7 @@ def count(case: Case, plan: Plan | None, now: datetime, moment: Moment) -> Count
     if seconds is None:
         return None
     until = since + timedelta(seconds=seconds)
-    left = max(0, round((until - now).total_seconds()))
+    left = max(0, math.ceil((until - now).total_seconds()))
     till = gettext("till {at}").format(at=moment.seconds(until)) if left else ""
     return Count(str(left), words if left else at_zero, until.isoformat(), at_zero, till)
 
@@ -155,8 +156,10 @@ def button(case: Case, plan: Plan | None, now: datetime) -> parts.HotTap:
         return parts.HotTap(act(coming), gettext(coming), lines[coming].strip())
     until = run.home.at + timedelta(seconds=plan.pressing_s)
     holding = now < until
-    line = lines[coming] if holding else gettext("tap when you let go")
-    return parts.HotTap(act(coming), gettext(coming), line, holding, until.isoformat() if holding else "")
+    at_zero = gettext("tap when you let go")
+    if not holding:
+        return parts.HotTap(act(coming), gettext(coming), at_zero)
+    return parts.HotTap(act(coming), gettext(coming), lines[coming], True, until.isoformat(), at_zero)
 
 
 @dataclass(frozen=True)

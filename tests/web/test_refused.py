@@ -62,6 +62,7 @@ ERRORS: tuple[Exception, ...] = (
     people.FirstPasswordError(),
     people.UnknownPersonError("hollin"),
     people.NameTakenError("hollin"),
+    people.PeopleThereError(),
     people.PersonFieldError("sign_in", "", "1 to 60 characters"),
     workshop.RegisterFieldError("work_order", "WO\t1", "1 to 40 characters in one line"),
     workshop.UnknownObjectError("journal requirement", ID),

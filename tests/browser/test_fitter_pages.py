@@ -1,5 +1,6 @@
 """The fitter's pages with script, on every size of glass: verdict at once, slips, hot taps."""
 
+import math
 import re
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
@@ -8,7 +9,11 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from pytest_django.live_server_helper import LiveServer
 
+from qrecords.engineering.cooling import carry_drop
 from qrecords.mountings.judging import judged_now
+from qrecords.steps.fit import ring_of
+from qrecords.steps.measurement import celsius
+from qrecords.web.fitter.fitting import plan_of
 from tests.browser.hand import Hand, sign_in
 from tests.cast import PASSWORD, Job, make_workshop, start
 
@@ -188,6 +193,31 @@ def lift_off(page: Page, server: LiveServer, job: Job) -> None:
     expect(page.locator("[data-hot-tap] .word")).to_have_text("lifted off")
     page.locator("[data-hot-tap]").click()
     expect(page.locator("[data-hot-tap] .word")).to_have_text("home")
+
+
+POINTER = ".heat-window .tall-picture g:has(.worked-out)"
+
+
+def test_on_its_way_the_temperature_falls_with_the_seconds(page: Page, server: LiveServer, job: Job) -> None:
+    lift_off(page, server, job)
+    case = judged_now(job.mounting).case
+    plan, air_c = plan_of(case), celsius(case, "air") or celsius(case, "shaft")
+    assert plan is not None and air_c is not None
+    pointer = page.locator(POINTER)
+    high, drawn = (
+        int(pointer.locator(".worked-out").evaluate("each => each.textContent").strip("()")),
+        pointer.bounding_box(),
+    )
+    page.clock.fast_forward(120_000)
+    after = [plan.set_c - carry_drop(ring_of(case), plan.set_c, air_c, s).value for s in (120, 130)]
+    expect(pointer.locator(".worked-out")).not_to_have_text(f"({high})")
+    low, fallen = (
+        int(pointer.locator(".worked-out").evaluate("each => each.textContent").strip("()")),
+        pointer.bounding_box(),
+    )
+    assert math.floor(after[1]) <= low <= math.floor(after[0]) < high
+    assert drawn is not None and fallen is not None and fallen["y"] > drawn["y"]
+    expect(page.locator(".heat-window .tall-picture desc")).to_contain_text(f"Now at least ({low})")
 
 
 def test_an_undo_that_is_over_is_shown_no_more(page: Page, server: LiveServer, job: Job) -> None:

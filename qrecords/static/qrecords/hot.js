@@ -19,6 +19,24 @@ function countDown(number) {
   if (words?.dataset.atZero) words.textContent = words.dataset.atZero;
 }
 
+// The ring cools on its way: T_air + (T0 − T_air)·e^(−t/τ), rounded down, in the picture and in its words.
+function fall(pointer) {
+  const { startC, airC, tauS, noughtAt, pxPerK, top, bottom, drawnAt } = Object.fromEntries(
+    Object.entries(pointer.dataset).map(([name, text]) => [name, Number(text)]),
+  );
+  const carried = Math.max(0, (Date.now() - Date.parse(pointer.dataset.fallingSince)) / 1000);
+  const least = Math.floor(airC + (startC - airC) * Math.exp(-carried / tauS));
+  const shown = pointer.querySelector(".worked-out");
+  const words = pointer.ownerSVGElement.querySelector("desc");
+  if (shown.textContent !== `(${least})`) {
+    words.textContent = words.textContent.replace(shown.textContent, `(${least})`);
+    shown.textContent = `(${least})`;
+    const at = Math.min(Math.max(noughtAt - pxPerK * least, top), bottom);
+    pointer.setAttribute("transform", `translate(0 ${at - drawnAt})`);
+  }
+  setTimeout(fall, 1000, pointer);
+}
+
 function closeUndo(button) {
   const seconds = left(button.dataset.undoUntil);
   const shown = button.querySelector("[data-seconds]");
@@ -59,6 +77,7 @@ async function stayAwake() {
 }
 
 for (const number of document.querySelectorAll("[data-countdown][data-until]")) countDown(number);
+for (const pointer of document.querySelectorAll("[data-falling-since]")) fall(pointer);
 for (const button of document.querySelectorAll("[data-undo-until]")) if (button.dataset.undoUntil) closeUndo(button);
 for (const button of document.querySelectorAll(".holding[data-until]")) holdOn(button);
 if (form) {

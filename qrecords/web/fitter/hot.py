@@ -9,7 +9,7 @@ from typing import Any
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
-from qrecords.engineering.cooling import carry_drop
+from qrecords.engineering.cooling import carry_drop, time_constant
 from qrecords.engineering.heating import Plan
 from qrecords.mountings.actions.tapping import UNDO_SECONDS
 from qrecords.steps.case import Case, Tap
@@ -20,7 +20,7 @@ from qrecords.web import parts
 from qrecords.web.figures import with_unit
 from qrecords.web.fitter.fitting import plan_of
 from qrecords.web.fitter.page import Moment
-from qrecords.web.pictures.heat_window import LOW, TALL, HeatWindow, heat_window
+from qrecords.web.pictures.heat_window import LOW, TALL, Cooling, HeatWindow, heat_window
 from qrecords.web.pictures.heat_window import Paper as WindowPaper
 from qrecords.web.showing import FIGURES
 
@@ -121,20 +121,25 @@ def window(
     case: Case, plan: Plan | None, now: datetime, prefix: str, paper: WindowPaper
 ) -> HeatWindow | None:
     """Between *never above* and *must still be*; on the way the temperature the ring has at least, worked
-    out. None where the two limits meet."""
+    out and rounded down, for it must not flatter. None where the two limits meet."""
     if plan is None or plan.never_above_c <= plan.must_reach_c:
         return None
     run = running(case)
-    at_least = None
+    at_least = cooling = None
     if run is not None and not standing_event(case) and run.lifted_off is not None and run.home is None:
         air_c = celsius(case, "air") or celsius(case, "shaft") or 20.0
         carried = max(0.0, (now - run.lifted_off.at).total_seconds())
-        drop = carry_drop(ring_of(case), plan.set_c, air_c, carried).value if plan.set_c > air_c else 0.0
-        at_least = round((plan.set_c - drop) * 1000)
+        ring, drop = ring_of(case), 0.0
+        if plan.set_c > air_c:
+            drop = carry_drop(ring, plan.set_c, air_c, carried).value
+            since = run.lifted_off.at.isoformat()
+            cooling = Cooling(since, plan.set_c, air_c, time_constant(ring).value)
+        at_least = math.floor(plan.set_c - drop) * 1000
     return heat_window(
         ceiling_mdegc=plan.never_above_c * 1000,
         must_be_mdegc=plan.must_reach_c * 1000,
         at_least_mdegc=at_least,
+        cooling=cooling,
         figures=FIGURES,
         prefix=prefix,
         paper=paper,

@@ -24,6 +24,34 @@ class Paper:
     floor: float
 
 
+@dataclass(frozen=True)
+class Cooling:
+    """From what a page with script goes on working out the temperature, T_air + (T0 − T_air)·e^(−t/τ) as in
+    engineering.cooling.carry_drop: the moment it left the heater (ISO 8601), T0 and air °C, τ s."""
+
+    since: str
+    start_c: float
+    air_c: float
+    tau_s: float
+
+
+@dataclass(frozen=True)
+class Falling:
+    """The same as text for the drawing, with the picture's scale: where 0 °C lies, px per K, and the edges
+    between which the pointer stays, px; `drawn_at` is where the pointer was drawn."""
+
+    since: str
+    start_c: str
+    air_c: str
+    tau_s: str
+    nought_at: str
+    px_per_k: str
+    top: str
+    bottom: str
+    drawn_at: str
+
+
+EDGE = 6.0
 TALL = Paper(218, 35, 176)
 LOW = Paper(150, 28, 122)
 
@@ -47,6 +75,7 @@ class HeatWindow:
     pointer: str
     pointer_label: Label | None
     pointer_words: Label | None
+    falling: Falling | None
 
 
 def heat_window(
@@ -54,12 +83,14 @@ def heat_window(
     ceiling_mdegc: int,
     must_be_mdegc: int,
     at_least_mdegc: int | None,
+    cooling: Cooling | None = None,
     figures: Figures,
     prefix: str,
     paper: Paper = TALL,
 ) -> HeatWindow:
     """The window for one ring. `at_least_mdegc` is worked out, so it stands in ( ); beyond the
-    picture its pointer stays at the edge. `ceiling_mdegc` must lie above `must_be_mdegc`."""
+    picture its pointer stays at the edge; with `cooling` it falls on. `ceiling_mdegc` must lie above
+    `must_be_mdegc`."""
     if ceiling_mdegc <= must_be_mdegc:
         raise ValueError("the window is empty: the ceiling must lie above what must still be")
     y = Scale.between(must_be_mdegc, paper.floor, ceiling_mdegc, paper.ceiling)
@@ -69,8 +100,10 @@ def heat_window(
     desc = [f"{never}, {still}."]
     label = words = None
     bar = pointer = ""
+    falling = None
     if at_least_mdegc is not None:
-        at = min(max(y.at(at_least_mdegc), 6.0), paper.height - 6.0)
+        at = min(max(y.at(at_least_mdegc), EDGE), paper.height - EDGE)
+        falling = _falling(cooling, y, paper, at) if cooling else None
         bar = line(LEFT, at, RIGHT, at)
         pointer = f"M{px(RIGHT + 3)} {px(at)}L{px(RIGHT + 15)} {px(at - 8)}V{px(at + 8)}Z"
         now = figures.worked_out_celsius(at_least_mdegc)
@@ -99,4 +132,13 @@ def heat_window(
         pointer=pointer,
         pointer_label=label,
         pointer_words=words,
+        falling=falling,
     )
+
+
+def _falling(cooling: Cooling, y: Scale, paper: Paper, drawn_at: float) -> Falling:
+    numbers = (
+        cooling.start_c, cooling.air_c, cooling.tau_s, y.at(0), -1000 * y.px_per_unit, EDGE,
+        paper.height - EDGE, drawn_at,
+    )  # fmt: skip
+    return Falling(cooling.since, *(repr(float(number)) for number in numbers))

@@ -33,14 +33,16 @@ def _present(rule: Rule, case: Case) -> list[Finding]:
 def _in_time(rule: Rule, case: Case) -> list[Finding]:
     """A photo is taken between the steps beside it: one of the seat taken when the ring was on, or of the gap
     before the ring was last heated, shows something else, and somebody looks. Only where ledger and clocks
-    agree, and no other photo of the shot was taken in time."""
+    agree, and no other photo of the shot was taken in time. *Taken late* is said where every camera tells
+    it; of others it is known only that they were sent late."""
     found = []
     for shot in case.procedure.shots:
         taken, (off, tap) = _kept(case, shot.id), _bound(case, shot.step)
         if taken and tap and all(_lies(case, photo, off, tap) for photo in taken):
             inputs = [tap.entry, *(photo.entry for photo in taken)]
             name = f"photo {shot.id} in time"
-            found.append(rule.finding(name, Verdict.QUERY, off, inputs=inputs, shot=shot.id))
+            message = "taken-late" if off == "late" and all(photo.taken for photo in taken) else off
+            found.append(rule.finding(name, Verdict.QUERY, message, inputs=inputs, shot=shot.id))
     return found
 
 
@@ -72,6 +74,6 @@ def _seen_before(rule: Rule, case: Case) -> list[Finding]:
 
 RULES = (
     Rule("photos-present", 1, Stage.CLOSE, "house rule", _present),
-    Rule("photo-in-time", 1, Stage.CLOSE, "own arithmetic: order in time", _in_time, LOOK),
+    Rule("photo-in-time", 2, Stage.CLOSE, "own arithmetic: order in time", _in_time, LOOK),
     Rule("photo-used-before", 1, Stage.CLOSE, "house rule", _seen_before, LOOK),
 )

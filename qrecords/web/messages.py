@@ -226,6 +226,9 @@ FINDINGS: Mapping[str, str] = {
     "photos-present.not-taken": _("Photo not taken."),
     "photos-present.announced": _("Photo taken,|not yet received."),
     "photo-in-time.late": _("Sent when the ring was already on.|Does it show how it was before?"),
+    "photo-in-time.taken-late": _(
+        "Taken when the ring was already on, by the camera's clock.|Does it show how it was before?"
+    ),
     "photo-in-time.early": _("Taken before the ring was last heated.|Does it show the ring as it is now?"),
     "photo-used-before.query": _("The same photo|stands in another record."),
     "competence.conforming": _("Competence held|for this task and size."),

@@ -22,7 +22,8 @@ from qrecords.steps.transitions import LIVE, State
 
 
 def waiting_for_release(rows: QuerySet[Mounting], hold: str) -> list[Mounting]:
-    """Mountings being worked on of which a hold point waits for its release."""
+    """Mountings being worked on of which a hold point waits for its release, or for a word about what
+    does not conform cold."""
     live = rows.filter(state__in=[state.value for state in LIVE], waits__contains=hold)
     return _urgent_first(open_findings(live))
 

@@ -41,14 +41,21 @@ def left_of_preparation(case: Case, findings: Iterable[Finding]) -> list[Finding
 
 def waits(case: Case, findings: Iterable[Finding], hold: str) -> bool:
     """All that the hold covers is entered, and its release does not stand; before heat only while no ring is
-    being heated, or is on: then a release comes too late for it."""
+    being heated, or is on: then a release comes too late for it. A ring that is on and does not conform cold
+    waits at once: its fitter was told to stop and call the inspector, whatever is still to come."""
     if state_of(case) in CLOSED or hold not in case.procedure.holds or standing_release(case, hold):
         return False
     if hold == "fit" and (is_on(case) or _heating(case)):
         return False
     own = [finding for finding in findings if RULES[finding.rule].hold == hold]
+    if hold == "cold" and is_on(case) and _does_not_conform(case, own):
+        return True
     begun = any(f.rule == LAST_OF_HOLD[hold] and f.verdict != Verdict.MISSING for f in own)
     return begun and not any(is_to_come(f) and not decided(case, f) for f in own)
+
+
+def _does_not_conform(case: Case, findings: Iterable[Finding]) -> bool:
+    return any(f.verdict == Verdict.NONCONFORMING for f in undecided(case, findings))
 
 
 def _heating(case: Case) -> bool:

@@ -59,3 +59,31 @@ def test_a_hold_that_the_procedure_does_not_have_waits_for_nobody() -> None:
     book = measured()
     book.procedure = {**STANDARD, "holds": ["cold"]}
     assert not fit_waits(book)
+
+
+def felt(**gaps: tuple[str, str]) -> Book:
+    """On and cold; of its gaps these were felt, and the field is still to come."""
+    book = measured()
+    for what in ("heater on", "lifted off", "home", "let go"):
+        book.tap(what)
+    book.say("shoulder_gap", feeler="feeler", ring_temp=("21", "°C"), shaft_temp=("20", "°C"), **gaps)
+    return book
+
+
+def cold_waits(book: Book) -> bool:
+    case = book.case()
+    return waits(case, all_findings(case), "cold")
+
+
+def test_a_cold_check_with_the_field_to_come_does_not_wait_yet() -> None:
+    assert not cold_waits(felt(gap__0=("0", "mm"), gap__90=("0", "mm")))
+
+
+def test_a_gap_that_is_out_calls_the_inspector_whatever_is_still_to_come() -> None:
+    assert cold_waits(felt(gap__0=("0.04", "mm")))
+
+
+def test_a_ring_that_is_heated_again_calls_nobody_to_the_gap_it_had() -> None:
+    book = felt(gap__0=("0.04", "mm"))
+    book.tap("heater on")
+    assert not cold_waits(book)

@@ -70,6 +70,18 @@ def test_once_released_it_waits_no_longer(shop: Workshop) -> None:
     assert job.mounting.number not in waiting(shop)
 
 
+def test_a_gap_that_is_out_stands_in_the_list_before_the_field_is_measured(shop: Workshop) -> None:
+    job = measured(shop)
+    job.heat(release=job.leaf(job.release("fit")))
+    assert job.mounting.number not in waiting(shop)
+    feeler = str(shop.gear["feeler"].id)
+    cold = {"feeler": feeler, "ring_temp": ("21", "°C"), "shaft_temp": ("20", "°C")}
+    job.say("shoulder_gap", **cold, gap__0=("0.04", "mm"))
+    assert job.mounting.number in group(waiting(shop), "cold")
+    job.say("shoulder_gap", reason="burr taken off", gap__0=("0", "mm"))
+    assert job.mounting.number not in waiting(shop), "its field is still to come"
+
+
 def test_a_reading_that_changes_after_the_release_brings_it_back(shop: Workshop) -> None:
     job = measured(shop)
     job.release("fit")

@@ -219,6 +219,7 @@ FINDINGS: Mapping[str, str] = {
     "turns-freely.nonconforming": _("{said}|when turned by hand."),
     "covered.nonconforming": _("Not covered.|Wrap the shaft so that it stays clean."),
     "cold-released.conforming": _("Cold check released|before it was covered."),
+    "cold-released.not-entered": _("Not yet said|whether it is covered."),
     "cold-released.not-proven": _("Covered before the cold check was released."),
     "cold-released.nonconforming": _("Covered first,|the cold check released later."),
     "cold-released.voided": _("The release of the cold check is void:|something it rests on has changed."),

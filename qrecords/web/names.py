@@ -49,7 +49,7 @@ NAMES: Mapping[str, str] = {
     "gaps on one plane": _("Gaps on one plane"),
     "turns-freely": _("Turned by hand"),
     "covered": _("Covered"),
-    "cold check released": _("Cold check released"),
+    "cold check released": _("Cold check released before covering"),
     "heatings of this bearing": _("Heatings of this bearing"),
     "speed of readings": _("Speed of readings"),
     "same digits at both ends": _("Same digits at both ends"),

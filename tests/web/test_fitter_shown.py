@@ -1,7 +1,10 @@
 """What a page offers by itself is no fact, and what it shows is there."""
 
+import re
+
 import pytest
 from django.test import Client
+from django.urls import reverse
 
 from qrecords.mountings.judging import judged_now
 from qrecords.outbox.jobs import drain
@@ -63,6 +66,11 @@ def test_a_released_cold_check_is_not_still_to_come(fitter: Client, job: Job) ->
     job.photograph()
     job.release("cold")
     assert "Covered" in left() and "Cold check released" not in left()
+    job.ready()
+    desk = signed_in(job.shop, "inspector").get(reverse("inspect", args=[job.mounting.id])).content.decode()
+    said = re.sub(r"\s+", " ", re.sub(r"<[^>]*>", " ", desk))
+    assert "missing Cold check released before covering" in said
+    assert "Not yet said whether it is covered." in said
 
 
 @pytest.mark.parametrize("page", ["receive/", "sheet/"])

@@ -16,6 +16,7 @@ from qrecords.people.queries import reach
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.case import Case, Elsewhere
 from qrecords.steps.folding import fold
+from qrecords.steps.shown import NOTHING, Extent, not_shown, shown_now
 from qrecords.steps.transitions import HELD_BY_THE_ENGINEER, State
 from qrecords.workshop.queries import procedure_by_digest
 
@@ -45,6 +46,15 @@ def receipt_of(mounting: uuid.UUID, sha256: str) -> Entry | None:
 def case_of(mounting: Mounting) -> Case:
     """The case as it stands; two queries."""
     return fold(entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest))
+
+
+def shown_with_own(person: Person, case: Case, shown: Extent) -> Extent:
+    """The whole record as it stands, if all that came since `shown` is this person's own: nobody has to be
+    shown what he said himself. Otherwise `shown` as it was. One query."""
+    new = not_shown(case, shown)
+    payloads = Entry.objects.filter(id__in=new).values_list("payload", flat=True)
+    authors = {parse_canonical(bytes(payload))["author"]["person"] for payload in payloads}
+    return shown_now(case) if shown != NOTHING and authors <= {str(person.id)} else shown
 
 
 def open_findings(rows: QuerySet[Mounting]) -> QuerySet[Mounting]:

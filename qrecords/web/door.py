@@ -112,9 +112,9 @@ def person_of(request: HttpRequest) -> Person:
     return request.user
 
 
-def acting_of(request: HttpRequest) -> Acting:
-    """The act of the signed-in person, with the device's clock if the page told it. A `password` field proves
-    identity at the act; a wrong one raises UnknownPersonError."""
+def acting_of(request: HttpRequest, proof: str = "password") -> Acting:
+    """The act of the signed-in person, with the device's clock if the page told it. A password, in the field
+    `proof`, proves identity at the act; a wrong one raises UnknownPersonError."""
     person = person_of(request)
     acting = Acting(
         author=person,
@@ -123,7 +123,7 @@ def acting_of(request: HttpRequest) -> Acting:
         zone=known_zone(request.COOKIES.get("zone", ""), settings.TIME_ZONE),
         known=_known(request),
     )
-    password = request.POST.get("password", "")
+    password = request.POST.get(proof, "")
     if password:
         prove_again(request, person, password)
         return acting.proved()

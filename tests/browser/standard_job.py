@@ -82,5 +82,5 @@ def close(hand: Hand, password: str) -> None:
     hand.choose(running__turns="smooth", protection__covered="yes")
     hand.photograph("covered")
     hand.next()
-    hand.write("password", password)
+    hand.write("own_password", password)
     hand.next()

@@ -151,7 +151,7 @@ DOORS: tuple[Door, ...] = (
     Door(
         Action.READY,
         "ready-here",
-        lambda hand: hand.on("ready-here", shown=hand.job.shown()),
+        lambda hand: hand.on("ready-here", shown=hand.job.shown(), own_password=hand.password),
         measured,
         "signature",
     ),

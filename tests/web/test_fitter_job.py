@@ -44,7 +44,9 @@ def test_a_sound_job_goes_from_its_order_to_the_inspector_without_script(
     check_cold(fitter, mounting)
     assert release(fitter, mounting, "cold")["Location"].endswith("/close/")
     close(fitter, mounting)
-    signed = fitter.post(f"/mountings/{mounting.id}/ready/", {"password": PASSWORD, "shown": shown(mounting)})
+    signed = fitter.post(
+        f"/mountings/{mounting.id}/ready/", {"own_password": PASSWORD, "shown": shown(mounting)}
+    )
     assert signed["Location"] == "/mountings/"
 
     mounting.refresh_from_db()
@@ -103,7 +105,9 @@ def test_who_recorded_nothing_is_told_why_he_cannot_say_ready(shop: Workshop) ->
     job.receive()
     client = signed_in(shop, "second_fitter")
     answer = client.post(
-        f"/mountings/{job.mounting.id}/ready/", {"password": PASSWORD, "shown": str(job.shown())}, follow=True
+        f"/mountings/{job.mounting.id}/ready/",
+        {"own_password": PASSWORD, "shown": str(job.shown())},
+        follow=True,
     )
     assert b"recorded a part of it: you have not" in answer.content
     assert case_of(job.mounting).signatures == ()

@@ -41,6 +41,14 @@ form?.addEventListener("keydown", (event) => {
   event.preventDefault();
   empty.focus();
 });
+// Enter in the password means the button it stands above, not the first one of the form.
+for (const field of document.querySelectorAll("[data-enter]")) {
+  field.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    form.requestSubmit(document.getElementById(field.dataset.enter));
+  });
+}
 document.querySelector("main [aria-invalid]")?.focus(); // what is asked back is where the hand goes on
 
 // What is typed anew is typed in the unit shown now; what stood there keeps its own.

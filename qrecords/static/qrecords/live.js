@@ -8,9 +8,11 @@ let running = null;
 async function refresh() {
   running?.abort();
   running = new AbortController();
+  const body = new FormData(form);
+  body.delete("own_password"); // belongs to the act, not to what is tried
   try {
     const answer = await fetch(form.dataset.liveForm, {
-      method: "POST", body: new FormData(form), redirect: "error", signal: running.signal, credentials: "same-origin",
+      method: "POST", body, redirect: "error", signal: running.signal, credentials: "same-origin",
     });
     if (!answer.ok) return;
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");

@@ -1,6 +1,7 @@
 """The five screens: show a part, take what was typed, ask back, go on."""
 
 import uuid
+from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import Any
 
@@ -39,6 +40,7 @@ from qrecords.web.fitter.sent import Sent
 from qrecords.web.names import name
 from qrecords.web.views.fitter_photos import take_photos
 
+GoOn = Callable[[HttpRequest, Mounting, Screen, Part, Sent, int], HttpResponse]
 RECORDED = "recorded"
 """The cookie that names the form recorded last."""
 
@@ -66,7 +68,7 @@ def capture(request: HttpRequest, mounting_id: uuid.UUID, screen_name: str) -> H
         return _try(request, mounting, judged, screen, part, sent)
     if state in CLOSED:
         return _too_late(request, mounting, judged, sent)
-    return _take(request, mounting, judged, screen, part, sent)
+    return take(request, mounting, judged, screen, part, sent, _go_on)
 
 
 def _too_late(request: HttpRequest, mounting: Mounting, judged: Judged, sent: Sent) -> HttpResponse:
@@ -92,11 +94,17 @@ def _try(
     return show(request, mounting, found.judged, screen, part, sent, questions(found.errors))
 
 
-def _take(
-    request: HttpRequest, mounting: Mounting, judged: Judged, screen: Screen, part: Part, sent: Sent
+def take(
+    request: HttpRequest,
+    mounting: Mounting,
+    judged: Judged,
+    screen: Screen,
+    part: Part,
+    sent: Sent,
+    go_on: GoOn,
 ) -> HttpResponse:
     """Photos first, which cannot be typed again; then everything that is to be asked, on one page; then all
-    fields or none."""
+    fields or none; and once all is recorded `go_on`, with how many steps said something."""
     take_photos(request, mounting)
     if sent.fields.get("not_measured"):
         return show(request, mounting, judged, screen, part, sent)
@@ -133,7 +141,7 @@ def _take(
         step = next(step for step, keys in sent.given().items() if set(error.keys) <= set(keys))
         names = [f"{step}.{key}" for key in error.keys]
         return show(request, mounting, judged, screen, part, sent, questions({}, names))
-    response = _go_on(request, mounting, screen, part, sent, said)
+    response = go_on(request, mounting, screen, part, sent, said)
     # Says to the device that it may forget its draft of this form; read by draft.js.
     response.set_cookie(RECORDED, str(entry_id_of(request)), samesite="Lax", secure=request.is_secure())
     return response

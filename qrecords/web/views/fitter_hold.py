@@ -20,11 +20,12 @@ from qrecords.mountings.errors import (
 )
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
-from qrecords.mountings.queries import mounting_for
+from qrecords.mountings.queries import case_of, mounting_for, shown_with_own
 from qrecords.people.acting import PROVED
 from qrecords.people.errors import NotAllowedError, ProveAgainError, UnknownPersonError
 from qrecords.people.permissions import Action
 from qrecords.people.proving import prove
+from qrecords.proof.identifiers import following
 from qrecords.signoff import actions as signoff
 from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of, shown_of
@@ -33,7 +34,7 @@ from qrecords.web.fitter.questions import asked_sentence
 from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.fitter.sent import Sent
-from qrecords.web.views.fitter_capture import show
+from qrecords.web.views.fitter_capture import show, take
 
 CHANGED = gettext_noop("Something came since this page was shown. It is on the page now: look again.")
 AT = {"fit": "fit", "cold": "hold"}
@@ -98,14 +99,27 @@ def _not_released(request: HttpRequest, mounting: Mounting, hold: str, said: Not
 @door(Action.READY)
 @require_POST
 def ready_here(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
-    """The fitter's signature: performed as recorded."""
+    """The fitter's signature: performed as recorded. What stands on the page and is not saved yet is recorded
+    first; while something of it is asked back, nothing is signed."""
     mounting = mounting_for(person_of(request), mounting_id, Action.READY, datetime.now(UTC))
+    judged = judged_now(mounting)
+    form = entry_id_of(request)
+    if str(following(form, "ready")) in judged.case.leaves:
+        return _with_the_inspector(request, mounting)
+    screen = SCREENS["close"]
+    sent = Sent({key: value for key, value in request.POST.items() if isinstance(value, str)})
+    return take(request, mounting, judged, screen, screen.parts[-1], sent, _sign_performed)
+
+
+def _sign_performed(request: HttpRequest, mounting: Mounting, *_recorded: object) -> HttpResponse:
+    """What he sent himself since the page was shown, from it or beside it, is no news to who signs."""
+    person = person_of(request)
     try:
         ready(
-            acting=acting_of(request),
+            acting=acting_of(request, "own_password"),
             mounting=mounting,
-            entry_id=entry_id_of(request),
-            shown=shown_of(request),
+            entry_id=following(entry_id_of(request), "ready"),
+            shown=shown_with_own(person, case_of(mounting), shown_of(request)),
         )
     except (UnknownPersonError, ProveAgainError):
         messages.error(request, gettext("The password is not right. Give it again."))
@@ -114,6 +128,10 @@ def ready_here(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     except RefusedError as error:
         messages.error(request, refusal_sentence(error))
     else:
-        messages.success(request, gettext("{n}: with the inspector.").format(n=mounting.number))
-        return redirect("my-mountings")
+        return _with_the_inspector(request, mounting)
     return redirect("fit-close", mounting.id)
+
+
+def _with_the_inspector(request: HttpRequest, mounting: Mounting) -> HttpResponse:
+    messages.success(request, gettext("{n}: with the inspector.").format(n=mounting.number))
+    return redirect("my-mountings")

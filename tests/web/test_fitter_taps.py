@@ -1,6 +1,7 @@
 """The taps while it is hot: missed, made twice, taken back; what an event leads to."""
 
 import re
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -93,6 +94,16 @@ def test_a_tap_is_undone_within_ten_seconds(shop: Workshop, fitter: Client) -> N
     assert struck in page.content.decode()
     fitter.post(f"/mountings/{job.mounting.id}/hot/", form_of(page) | {"undo": struck})
     assert judged_now(job.mounting).case.taps == ()
+
+
+def test_of_a_wrong_tap_found_too_late_it_is_said_whom_to_tell(shop: Workshop, fitter: Client) -> None:
+    job = start(shop)
+    shop.clock -= timedelta(minutes=5)
+    for what in ("heater on", "lifted off"):
+        job.tap(what)
+    page = fitter.get(f"/mountings/{job.mounting.id}/hot/").content.decode()
+    assert 'name="undo"' not in page
+    assert "cannot be taken back after 10 s and stays in the record: tell the inspector." in page
 
 
 def test_heat_without_release_is_recorded_and_flagged(shop: Workshop, fitter: Client) -> None:

@@ -254,7 +254,7 @@ RULES = (
     Rule("interference", 4, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
     Rule(
         "released-before-heat",
-        3,
+        4,
         Stage.HEAT,
         "ISO 9001:2015 8.5.1 f, from memory; house rule",
         _released,

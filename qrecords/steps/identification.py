@@ -1,5 +1,6 @@
 """Receiving: what the ring itself says, and that its package was intact until now."""
 
+import re
 from collections.abc import Iterable
 
 from qrecords.steps.answers import Absent
@@ -10,11 +11,28 @@ from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule
 from qrecords.steps.step import Step
 
 OF_ORDER = ("serial", "lot", "date_code")
+DIVIDERS = re.compile(r"[\s\-‐‑‒–—−_./]+")
+"""What divides a number and is none of its characters: spaces, dashes, point, stroke."""
 
 
 def characters(text: str) -> str:
     """A marking for comparison character by character: case and spacing of engraving carry no meaning."""
     return "".join(text.upper().split())
+
+
+def same_number(one: str, other: str) -> bool:
+    """Whether two ways of writing a serial, lot or date code mean the same. Case and dividers carry no
+    meaning, but what divides the same figures at other places is another number: 12-3 and 1-23."""
+    (plain, cuts), (other_plain, other_cuts) = _divided(one), _divided(other)
+    return plain == other_plain and (cuts <= other_cuts or other_cuts <= cuts)
+
+
+def _divided(text: str) -> tuple[str, set[int]]:
+    """The characters alone, and the places between two letters or two figures at which they are divided."""
+    parts = [part for part in DIVIDERS.split(text.upper()) if part]
+    plain = "".join(parts)
+    ends = {len("".join(parts[:count])) for count in range(1, len(parts))}
+    return plain, {end for end in ends if plain[end - 1].isdigit() == plain[end].isdigit()}
 
 
 def _marking(rule: Rule, case: Case) -> list[Finding]:
@@ -43,8 +61,15 @@ def unlike_order(case: Case, read: Iterable[Answered]) -> list[Answered]:
         for answered in read
         if not isinstance(answered.answer, Absent)
         and ordered.get(answered.key)
-        and characters(answered.word) != characters(ordered[answered.key])
+        and not _as_named(answered, ordered[answered.key])
     ]
+
+
+def _as_named(read: Answered, wanted: str) -> bool:
+    """A marking is compared character by character, a number as a number."""
+    if read.key == "marking":
+        return characters(read.word) == characters(wanted)
+    return same_number(read.word, wanted)
 
 
 def _as_ordered(rule: Rule, case: Case) -> list[Finding]:
@@ -56,7 +81,7 @@ def _as_ordered(rule: Rule, case: Case) -> list[Finding]:
         read, wanted = case.value_of("identification", key), ordered.get(key, "")
         if read is None or not wanted:
             continue
-        verdict = Verdict.CONFORMING if characters(read.word) == characters(wanted) else Verdict.QUERY
+        verdict = Verdict.CONFORMING if _as_named(read, wanted) else Verdict.QUERY
         about = key.replace("_", " ")
         found.append(
             rule.finding(f"{about} as ordered", verdict, inputs=[read], read=read.word, wanted=wanted)
@@ -100,7 +125,7 @@ STEP = Step(
         Rule(
             "ring-marking", 1, Stage.RECEIVE, "common practice, no source", _marking, SUBSTITUTE, hold="fit"
         ),
-        Rule("as-ordered", 1, Stage.RECEIVE, "common practice, no source", _as_ordered, LOOK, hold="fit"),
+        Rule("as-ordered", 2, Stage.RECEIVE, "common practice, no source", _as_ordered, LOOK, hold="fit"),
         Rule(
             OWN_READING,
             2,

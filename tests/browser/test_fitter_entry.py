@@ -185,3 +185,16 @@ def test_a_refused_photo_says_why_in_its_own_row_and_the_others_stay(
     hand.photograph("seat")
     expect(row.locator("[data-shot-message]")).to_be_hidden()
     expect(row.locator("[data-shot-state]")).to_have_text("photo received")
+
+
+def test_enter_in_the_password_signs_what_is_tapped_and_not_saved(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    page.goto(at(server, job, "close/"))
+    Hand(page, "").choose(running__turns="smooth", protection__covered="yes")
+    page.fill("#f-password", PASSWORD)
+    page.press("#f-password", "Enter")
+    expect(page).to_have_url(f"{server.url}/mountings/")
+    case = judged_now(job.mounting).case
+    turns = case.value_of("running", "turns")
+    assert turns is not None and turns.word == "smooth" and len(case.signatures) == 1

@@ -104,7 +104,8 @@ if (pad && cells.length) {
     }
     buzz(20);
     if (key === "next" && leftByItself && !current.value) {
-      leftByItself = null; // it went on already
+      choose(current); // it went on already
+      current.scrollIntoView({ block: "nearest" });
       event.preventDefault();
       return;
     }
@@ -120,4 +121,5 @@ if (pad && cells.length) {
   const asked = document.querySelector("#questions .questions");
   if (wrong || !asked) (wrong ?? current).focus({ preventScroll: true });
   asked?.scrollIntoView({ block: "start" }); // what is asked stands in sight, above the pad
+  wrong?.scrollIntoView({ block: "nearest" }); // and the field it is about, however small the glass
 }

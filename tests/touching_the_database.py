@@ -1,7 +1,7 @@
 """A pytest plugin: `-p tests.touching_the_database` keeps only the tests that touch a database.
 
 What does not touch one says the same on every database and need not run twice; nor need what looks only at
-how a page stands (`layout`).
+how a page stands (`layout`), nor what tests/services does again on production itself (`embedded`).
 """
 
 import pytest
@@ -17,7 +17,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def _touches(item: pytest.Item) -> bool:
-    if item.get_closest_marker("layout") is not None:
+    if any(item.get_closest_marker(name) for name in ("layout", "embedded")):
         return False
     return item.get_closest_marker("django_db") is not None or bool(
         FIXTURES & set(getattr(item, "fixturenames", ()))

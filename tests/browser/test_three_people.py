@@ -1,7 +1,7 @@
 """The whole job by three people in their browsers, once with phones in the hand and once at desks.
 
-Runs on SQLite and, in the second run, on PostgreSQL, with the worker of the embedded default beside the
-pages; `tests/services/test_three_people.py` does the same job on the programs of production.
+Runs on SQLite with the worker of the embedded default beside the pages; `tests/services/test_three_people.py`
+does the same job on PostgreSQL and the other programs of production.
 """
 
 from collections.abc import Iterator
@@ -20,7 +20,7 @@ from tests.browser.standard_job import used_today
 from tests.browser.three_people import DESK, PHONE, three_people, whole_job
 from tests.cast import make_workshop, start
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.embedded]
 
 
 @pytest.fixture

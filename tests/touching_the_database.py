@@ -1,12 +1,16 @@
 """A pytest plugin: `-p tests.touching_the_database` keeps only the tests that touch a database.
 
 What does not touch one says the same on every database and need not run twice; nor need what looks only at
-how a page stands (`layout`), nor what tests/services does again on production itself (`embedded`).
+how a page stands (`layout`), what is asked back before anything is written (`asked_back`), and what
+tests/services does again on production itself (`embedded`).
 """
 
 import pytest
 
 FIXTURES = {"db", "own_database", "server", "database_url"}
+
+
+ELSEWHERE = ("layout", "asked_back", "embedded")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -17,7 +21,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 
 def _touches(item: pytest.Item) -> bool:
-    if any(item.get_closest_marker(name) for name in ("layout", "embedded")):
+    if any(item.get_closest_marker(name) for name in ELSEWHERE):
         return False
     return item.get_closest_marker("django_db") is not None or bool(
         FIXTURES & set(getattr(item, "fixturenames", ()))

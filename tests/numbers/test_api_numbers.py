@@ -20,7 +20,7 @@ from tests.cast import PASSWORD, REQUIREMENT, Job, make_workshop, start
 from tests.numbers.api_fields import CAPTURED, COUNTS, DOCUMENTS, Row, found, known
 from tests.numbers.spoilt import FAULTS, NO_NUMBER, SHOWN, spoilt
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.asked_back]
 LONGEST_ANSWER = 3_000
 WRITTEN = [(operation, name) for operation, rows in DOCUMENTS.items() for name in rows]
 SINCE = "2026-03-02T07:00:00Z"

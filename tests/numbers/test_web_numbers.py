@@ -17,7 +17,7 @@ from tests.cast import make_workshop
 from tests.numbers.spoilt import FAULTS, NO_NUMBER, SHOWN, SLIPS, spoilt
 from tests.numbers.web_fields import DOORS, Door, Row, Scene, found, scene
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.asked_back]
 EVERY = [(name, field) for name, door in DOORS.items() for field in door.rows]
 LONGEST_PAGE = 60_000
 """In characters: a page that asks about a hundred thousand digits is shorter than they are."""

@@ -69,6 +69,7 @@ def reached(client: Client) -> set[str]:
     return set(found)
 
 
+@pytest.mark.layout
 @pytest.mark.parametrize("who", ["inspector", "engineer", "quality", "auditor", "administrator"])
 def test_every_page_that_opens_for_a_role_is_reached_by_links(jobs: Sequence[Job], who: str) -> None:
     client = Client()

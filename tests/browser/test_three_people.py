@@ -20,7 +20,7 @@ from tests.browser.standard_job import used_today
 from tests.browser.three_people import DESK, PHONE, three_people, whole_job
 from tests.cast import make_workshop, start
 
-pytestmark = [pytest.mark.browser, pytest.mark.embedded]
+pytestmark = pytest.mark.browser
 
 
 @pytest.fixture

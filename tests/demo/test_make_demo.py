@@ -80,7 +80,7 @@ class Checkout:
         """Ctrl-C in that terminal."""
         if self.served is not None and not self.ended():
             os.killpg(self.served.pid, signal.SIGINT)
-            self.served.wait(30)
+            self.served.wait(120)  # a picture being made is finished first, on however busy a machine
 
     @property
     def address(self) -> str:

@@ -13,30 +13,11 @@ from qrecords.signoff.actions import release_by_telephone
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import Answered
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
-from tests.cast import PASSWORD, Job, Workshop, make_workshop, start
-from tests.web.fitter_hand import form_of, signed_in, tap
+from tests.cast import PASSWORD, Job, Workshop, start
+from tests.web.fitter_hand import form_of, tap
 
 pytestmark = pytest.mark.django_db
 WITHOUT = "heater on without the code: it is recorded and flagged"
-
-
-@pytest.fixture
-def shop() -> Workshop:
-    return make_workshop()
-
-
-@pytest.fixture
-def fitter(shop: Workshop) -> Client:
-    return signed_in(shop, "fitter")
-
-
-@pytest.fixture
-def measured(shop: Workshop) -> Job:
-    job = start(shop)
-    job.receive()
-    job.measure()
-    job.bore()
-    return job
 
 
 def at(job: Job, page: str) -> str:
@@ -73,52 +54,52 @@ def send(client: Client, job: Job, query: str = "", **fields: str) -> Any:
 
 
 def test_a_release_by_telephone_is_named_by_its_code_and_by_nothing_else(
-    shop: Workshop, fitter: Client, measured: Job
+    shop: Workshop, fitter: Client, job: Job
 ) -> None:
-    released = telephoned(shop, measured)
-    page = text_of(fitter, at(measured, "hot/"))
+    released = telephoned(shop, job)
+    page = text_of(fitter, at(job, "hot/"))
     assert re.search(r'<input id="f-code" name="code"[^>]* required', page), "the code has its field"
-    assert form_of(fitter.get(at(measured, "hot/")))["release"] == "", "its hash proves no call"
-    asked = send(fitter, measured)
+    assert form_of(fitter.get(at(job, "hot/")))["release"] == "", "its hash proves no call"
+    asked = send(fitter, job)
     assert asked.status_code == 422 and "The code he read back is wanted" in asked.content.decode()
-    assert tapped(measured) == []
-    send(fitter, measured, code=answer_code(measured.leaf(released)).lower())
-    heater_on = judged_now(measured.mounting).case.taps[0]
-    assert (heater_on.relies_on, heater_on.code) == ("", answer_code(measured.leaf(released)))
-    assert measured.finding("fit released before heat").verdict.value == "conforming"
+    assert tapped(job) == []
+    send(fitter, job, code=answer_code(job.leaf(released)).lower())
+    heater_on = judged_now(job.mounting).case.taps[0]
+    assert (heater_on.relies_on, heater_on.code) == ("", answer_code(job.leaf(released)))
+    assert job.finding("fit released before heat").verdict.value == "conforming"
 
 
-def test_heat_without_the_code_is_recorded_and_flagged(shop: Workshop, fitter: Client, measured: Job) -> None:
-    telephoned(shop, measured)
-    assert WITHOUT in text_of(fitter, at(measured, "hot/"))
-    send(fitter, measured, "?without=1")
-    assert tapped(measured) == ["heater on"]
-    assert measured.finding("fit released before heat").verdict.value == "not proven"
+def test_heat_without_the_code_is_recorded_and_flagged(shop: Workshop, fitter: Client, job: Job) -> None:
+    telephoned(shop, job)
+    assert WITHOUT in text_of(fitter, at(job, "hot/"))
+    send(fitter, job, "?without=1")
+    assert tapped(job) == ["heater on"]
+    assert job.finding("fit released before heat").verdict.value == "not proven"
 
 
 def test_a_code_of_no_release_is_asked_back_once_and_kept_beside_its_field(
-    shop: Workshop, fitter: Client, measured: Job
+    shop: Workshop, fitter: Client, job: Job
 ) -> None:
-    telephoned(shop, measured)
+    telephoned(shop, job)
     other = answer_code("ab" * 32)
-    page = send(fitter, measured, code=other)
+    page = send(fitter, job, code=other)
     text = page.content.decode()
     assert page.status_code == 422 and f'name="code" class="fixed" value="{other}"' in text
     assert re.search(rf'class="asks" id="a-code" role="alert">{other} belongs to no release', text)
-    assert tapped(measured) == []
-    fitter.post(at(measured, "hot/"), form_of(page) | {"tap": "heater-on"})
-    assert judged_now(measured.mounting).case.taps[0].code == other, "sent again it is a fact"
+    assert tapped(job) == []
+    fitter.post(at(job, "hot/"), form_of(page) | {"tap": "heater-on"})
+    assert judged_now(job.mounting).case.taps[0].code == other, "sent again it is a fact"
 
 
-def test_a_release_by_sign_in_asks_for_no_code(fitter: Client, measured: Job) -> None:
-    released = measured.release("fit")
-    assert 'name="code"' not in text_of(fitter, at(measured, "hot/"))
-    send(fitter, measured)
-    assert judged_now(measured.mounting).case.taps[0].relies_on == measured.leaf(released)
+def test_a_release_by_sign_in_asks_for_no_code(fitter: Client, job: Job) -> None:
+    released = job.release("fit")
+    assert 'name="code"' not in text_of(fitter, at(job, "hot/"))
+    send(fitter, job)
+    assert judged_now(job.mounting).case.taps[0].relies_on == job.leaf(released)
 
 
-def test_what_is_read_out_says_that_it_is_as_typed(fitter: Client, measured: Job) -> None:
-    page = text_of(fitter, at(measured, "measure/?part=fit"))
+def test_what_is_read_out_says_that_it_is_as_typed(fitter: Client, job: Job) -> None:
+    page = text_of(fitter, at(job, "measure/?part=fit"))
     told = page.split("Read out to him:", 1)[1].split("</details>", 1)[0]
     assert "from 60 mm, as typed" in told and "The code is made from the same readings." in told
     assert "not brought to 20 °C" not in told, "at 20 °C there is nothing to bring"
@@ -151,36 +132,34 @@ def release_here(
     return client.post(at(job, f"release/{hold}/"), typed, follow=True)
 
 
-def test_after_a_release_here_the_heater_is_set_up_before_the_taps(fitter: Client, measured: Job) -> None:
-    page = release_here(fitter, measured)
-    assert page.request["PATH_INFO"] == at(measured, "heat/")
+def test_after_a_release_here_the_heater_is_set_up_before_the_taps(fitter: Client, job: Job) -> None:
+    page = release_here(fitter, job)
+    assert page.request["PATH_INFO"] == at(job, "heat/")
     assert "heating.setup" in page.content.decode()
 
 
-def test_after_a_release_here_the_taps_follow_where_the_heater_stands_ready(
-    fitter: Client, measured: Job
-) -> None:
-    set_up(measured)
-    assert release_here(fitter, measured).request["PATH_INFO"] == at(measured, "hot/")
+def test_after_a_release_here_the_taps_follow_where_the_heater_stands_ready(fitter: Client, job: Job) -> None:
+    set_up(job)
+    assert release_here(fitter, job).request["PATH_INFO"] == at(job, "hot/")
 
 
 def test_at_the_tablet_the_inspector_reads_the_ring_before_he_sees_what_the_fitter_read(
-    fitter: Client, measured: Job
+    fitter: Client, job: Job
 ) -> None:
-    panel = text_of(fitter, at(measured, "measure/?part=fit")).split("What he releases", 1)[1]
+    panel = text_of(fitter, at(job, "measure/?part=fit")).split("What he releases", 1)[1]
     assert 'name="marking" value=""' in panel and "6212 C3" not in panel.split("by telephone", 1)[0]
-    page = release_here(fitter, measured, marking="").content.decode()
+    page = release_here(fitter, job, marking="").content.decode()
     assert "the inspector has not read the marking off the ring himself" in page
-    assert judged_now(measured.mounting).case.releases == ()
+    assert judged_now(job.mounting).case.releases == ()
 
 
 def test_what_the_inspector_read_at_the_tablet_stands_though_his_release_is_refused(
-    fitter: Client, measured: Job
+    fitter: Client, job: Job
 ) -> None:
-    page = release_here(fitter, measured, marking="6212").content.decode()
+    page = release_here(fitter, job, marking="6212").content.decode()
     assert "Not released while this is open: Marking, inspector&#x27;s own reading" in page
     assert 'name="marking"' not in page, "it is read"
-    case = judged_now(measured.mounting).case
+    case = judged_now(job.mounting).case
     assert case.checks["identification"]["marking"].word == "6212" and case.releases == ()
 
 
@@ -195,22 +174,22 @@ def own_reading(job: Job) -> Answered:
 
 
 def test_a_ring_that_could_not_be_read_is_read_at_the_tablet_with_why_that_changes(
-    fitter: Client, measured: Job
+    fitter: Client, job: Job
 ) -> None:
-    hidden_by_grease(measured)
-    panel = text_of(fitter, at(measured, "measure/?part=fit")).split("the inspector is here", 1)[1]
+    hidden_by_grease(job)
+    panel = text_of(fitter, at(job, "measure/?part=fit")).split("the inspector is here", 1)[1]
     assert "It stands as “not possible: hidden by grease”. Why does it change?" in panel
-    page = release_here(fitter, measured, marking_reason="wiped clean")
-    assert page.request["PATH_INFO"] == at(measured, "heat/"), "it is released"
-    assert own_reading(measured).word == "6212 C3"
-    assert b"wiped clean" in bytes(Entry.objects.get(id=own_reading(measured).entry).payload)
+    page = release_here(fitter, job, marking_reason="wiped clean")
+    assert page.request["PATH_INFO"] == at(job, "heat/"), "it is released"
+    assert own_reading(job).word == "6212 C3"
+    assert b"wiped clean" in bytes(Entry.objects.get(id=own_reading(job).entry).payload)
 
 
 def test_a_reading_at_the_tablet_without_why_it_changes_is_asked_for_it_beside_the_field(
-    fitter: Client, measured: Job
+    fitter: Client, job: Job
 ) -> None:
-    hidden_by_grease(measured)
-    page = release_here(fitter, measured)
+    hidden_by_grease(job)
+    page = release_here(fitter, job)
     text = page.content.decode()
     assert page.status_code == 422 and 'name="marking" value="6212 C3"' in text
     assert re.search(r'name="marking_reason"[^>]*aria-describedby="a-reason"', text)
@@ -218,46 +197,44 @@ def test_a_reading_at_the_tablet_without_why_it_changes_is_asked_for_it_beside_t
     assert "Look, and release again" not in text
 
 
-def test_a_ring_read_meanwhile_in_other_letters_can_be_left_so_or_corrected(
-    fitter: Client, measured: Job
-) -> None:
-    measured.say("identification", who="inspector", check=True, marking="6212-C3")
-    text = release_here(fitter, measured).content.decode()
+def test_a_ring_read_meanwhile_in_other_letters_can_be_left_so_or_corrected(fitter: Client, job: Job) -> None:
+    job.say("identification", who="inspector", check=True, marking="6212-C3")
+    text = release_here(fitter, job).content.decode()
     assert 'name="marking" value="6212 C3"' in text, "what he typed stays"
     assert "An inspector read “6212-C3”. Why does it change? Or clear what was read here." in text
     assert 'id="a-reason" role="alert">A reading stands already. Say why it changes.' in text
-    release_here(fitter, measured, marking_reason="a dash that is not there")
-    assert own_reading(measured).word == "6212 C3"
-    assert judged_now(measured.mounting).case.releases
+    release_here(fitter, job, marking_reason="a dash that is not there")
+    assert own_reading(job).word == "6212 C3"
+    assert judged_now(job.mounting).case.releases
 
 
 def test_a_ring_read_meanwhile_in_the_same_letters_asks_for_nothing_but_a_second_look(
-    fitter: Client, measured: Job
+    fitter: Client, job: Job
 ) -> None:
-    measured.own_reading()
-    text = release_here(fitter, measured).content.decode()
+    job.own_reading()
+    text = release_here(fitter, job).content.decode()
     assert "The marking has been read by an inspector meanwhile. Look, and release again." in text
     assert 'name="marking"' not in text and 'name="marking_reason"' not in text
 
 
-def test_the_taps_say_what_of_the_set_up_is_not_recorded(fitter: Client, measured: Job) -> None:
-    measured.release("fit")
-    page = text_of(fitter, at(measured, "hot/"))
+def test_the_taps_say_what_of_the_set_up_is_not_recorded(fitter: Client, job: Job) -> None:
+    job.release("fit")
+    page = text_of(fitter, at(job, "hot/"))
     told = page.split("Not recorded of the set-up:", 1)[1].split("</p>", 1)[0]
     assert told.count("part=set-up") == 3 and "Set-up on the heater" in told
-    set_up(measured)
-    assert "Not recorded of the set-up:" not in text_of(fitter, at(measured, "hot/"))
+    set_up(job)
+    assert "Not recorded of the set-up:" not in text_of(fitter, at(job, "hot/"))
 
 
 def test_a_wrong_password_of_the_inspector_keeps_his_name_and_stands_beside_its_field(
-    fitter: Client, measured: Job
+    fitter: Client, job: Job
 ) -> None:
-    page = release_here(fitter, measured, word="not his word")
+    page = release_here(fitter, job, word="not his word")
     text = page.content.decode()
     assert page.status_code == 422 and 'name="sign_in" value="inspector"' in text
     assert re.search(r'<details class="more" open><summary>the inspector is here', text)
     assert re.search(r'class="asks" id="a-inspector" role="alert">Name and password do not belong', text)
-    assert judged_now(measured.mounting).case.releases == ()
+    assert judged_now(job.mounting).case.releases == ()
 
 
 @pytest.mark.parametrize("page", ["measure/?part=fit", "heat/?part=set-up", "hot/"])
@@ -276,11 +253,11 @@ def test_what_is_open_of_the_preparation_is_known_before_heat(
 
 @pytest.mark.parametrize("released", [False, True])
 def test_where_heat_is_switched_on_the_safety_wording_stands_open(
-    fitter: Client, measured: Job, released: bool
+    fitter: Client, job: Job, released: bool
 ) -> None:
     if released:
-        measured.release("fit")
-    text = text_of(fitter, at(measured, "hot/"))
+        job.release("fit")
+    text = text_of(fitter, at(job, "hot/"))
     assert '<details class="safety-strip"' not in text
     zone = "stays outside the marked zone unless individually assessed by the employer. No one is asked here."
     assert text.count(zone) == 1 and text.index(zone) < text.index('value="heater-on"')
@@ -288,9 +265,9 @@ def test_where_heat_is_switched_on_the_safety_wording_stands_open(
         assert words in text.split('<div class="safety-strip open">', 1)[1]
 
 
-def test_while_hot_the_wording_leaves_the_room_to_the_taps(fitter: Client, measured: Job) -> None:
-    tap(fitter, measured.mounting, "heater-on")
-    assert '<details class="safety-strip"' in text_of(fitter, at(measured, "hot/"))
+def test_while_hot_the_wording_leaves_the_room_to_the_taps(fitter: Client, job: Job) -> None:
+    tap(fitter, job.mounting, "heater-on")
+    assert '<details class="safety-strip"' in text_of(fitter, at(job, "hot/"))
 
 
 @pytest.mark.parametrize(

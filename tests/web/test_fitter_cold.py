@@ -7,23 +7,13 @@ import pytest
 from django.test import Client
 
 from qrecords.mountings.judging import judged_now
-from tests.cast import Job, Workshop, make_workshop, start
-from tests.web.fitter_hand import fill, form_of, signed_in
+from tests.cast import Job, Workshop, start
+from tests.web.fitter_hand import fill, form_of
 from tests.web.test_fitter_before_heat import at, text_of
 
 pytestmark = pytest.mark.django_db
 TEMPERATURES = "cold/?part=temperatures"
 GAP = "cold/?part=gap"
-
-
-@pytest.fixture
-def shop() -> Workshop:
-    return make_workshop()
-
-
-@pytest.fixture
-def fitter(shop: Workshop) -> Client:
-    return signed_in(shop, "fitter")
 
 
 @pytest.fixture

@@ -19,16 +19,6 @@ EVERY = ("receive", "measure", "heat", "hot", "cold", "close", "sheet")
 
 
 @pytest.fixture
-def shop() -> Workshop:
-    return make_workshop()
-
-
-@pytest.fixture
-def fitter(shop: Workshop) -> Client:
-    return signed_in(shop, "fitter")
-
-
-@pytest.fixture
 def small(shop: Workshop) -> Job:
     return found_small(shop)
 

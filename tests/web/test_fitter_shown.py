@@ -8,20 +8,10 @@ from django.urls import reverse
 
 from qrecords.mountings.judging import judged_now
 from qrecords.outbox.jobs import drain
-from tests.cast import Job, Workshop, make_workshop, start
+from tests.cast import Job, Workshop, start
 from tests.web.fitter_hand import fill, signed_in
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def shop() -> Workshop:
-    return make_workshop()
-
-
-@pytest.fixture
-def fitter(shop: Workshop) -> Client:
-    return signed_in(shop, "fitter")
 
 
 @pytest.fixture

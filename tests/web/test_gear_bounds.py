@@ -11,7 +11,7 @@ from qrecords.ledger.models import Entry
 from qrecords.steps.new_gear import SCALES
 from qrecords.workshop.models import EquipmentVersion
 from tests.api.caller import Caller
-from tests.cast import Workshop, make_workshop
+from tests.cast import Workshop
 from tests.web.test_registers_pages import GAUGE, send
 
 pytestmark = pytest.mark.django_db
@@ -90,11 +90,6 @@ TABLE = {
         "range_high",
     ),
 }
-
-
-@pytest.fixture
-def shop() -> Workshop:
-    return make_workshop()
 
 
 def form(asked: Asked, **more: str) -> dict[str, str]:

@@ -15,14 +15,9 @@ from qrecords.people.permissions import Role
 from qrecords.signoff import actions as signoff
 from qrecords.steps.standard import RULES
 from qrecords.steps.telephone import readings_code
-from tests.cast import REQUIREMENT, Job, Workshop, again, make_workshop, start
+from tests.cast import REQUIREMENT, Job, Workshop, again, start
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def shop() -> Workshop:
-    return make_workshop()
 
 
 def measured(shop: Workshop) -> Job:

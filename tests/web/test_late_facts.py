@@ -11,14 +11,9 @@ from qrecords.ledger.models import Entry
 from qrecords.people.permissions import Action
 from qrecords.proof.canonical import canonical_bytes
 from qrecords.web.door import door
-from tests.cast import Job, Workshop, make_workshop, start
+from tests.cast import Job, Workshop, start
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def shop() -> Workshop:
-    return make_workshop()
 
 
 @pytest.fixture

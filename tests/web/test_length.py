@@ -8,17 +8,12 @@ from django.core.files.uploadhandler import TemporaryFileUploadHandler
 from django.test import Client
 from pytest_django import Settings
 
-from tests.cast import PASSWORD, Workshop, make_workshop, start
+from tests.cast import PASSWORD, Workshop, start
 from tests.drawing import small_jpeg
 from tests.web.desk import sit
 
 pytestmark = pytest.mark.django_db
 MB = 1_000_000
-
-
-@pytest.fixture
-def shop() -> Workshop:
-    return make_workshop()
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ from qrecords.ledger.append import unplaced
 from qrecords.ledger.envelope import Known
 from qrecords.ledger.errors import NotRecordedError
 from qrecords.ledger.models import Entry, Head, Leaf
-from qrecords.proof.canonical import parse_canonical
+from qrecords.proof.canonical import parse_canonical, read_canonical
 from qrecords.proof.merkle import leaf_hash
 
 
@@ -108,4 +108,4 @@ def proved(entry_id: UUID) -> Proved:
 
 
 def _said(entry_id: UUID, kind: str, payload: bytes, index: int | None) -> Said:
-    return Said(entry_id, kind, parse_canonical(payload), leaf_hash(payload).hex(), index)
+    return Said(entry_id, kind, read_canonical(payload), leaf_hash(payload).hex(), index)

@@ -4,6 +4,7 @@ import uuid
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, fields
 from datetime import datetime
+from operator import attrgetter
 from typing import Any
 
 from qrecords.ledger.envelope import as_filed
@@ -51,9 +52,9 @@ def index(mounting: Mounting, judged: Judged) -> None:
         for name, value in asdict(now).items():
             setattr(mounting, name, value)
         mounting.save(update_fields=list(asdict(now)))
-    _replace(Reading, mounting, reading_rows(mounting, judged.case))
-    _replace(EquipmentUse, mounting, use_rows(mounting, judged.case))
-    _replace(FindingRow, mounting, finding_rows(mounting, judged))
+    _keep(Reading, mounting, reading_rows(mounting, judged.case))
+    _keep(EquipmentUse, mounting, use_rows(mounting, judged.case))
+    _keep(FindingRow, mounting, finding_rows(mounting, judged))
 
 
 @dataclass(frozen=True)
@@ -157,9 +158,29 @@ def use_rows(mounting: Mounting, case: Case) -> list[EquipmentUse]:
 IndexRow = Reading | EquipmentUse | FindingRow
 
 
-def _replace(model: type[IndexRow], mounting: Mounting, rows: Sequence[Any]) -> None:
-    model._default_manager.filter(mounting=mounting).delete()
-    model._default_manager.bulk_create(rows)
+PLACE: Mapping[type[IndexRow], tuple[str, str]] = {
+    Reading: ("step", "key"),
+    EquipmentUse: ("equipment_id", "entry"),
+    FindingRow: ("rule", "characteristic"),
+}
+"""What names one row of a mounting."""
+
+
+def _keep(model: type[IndexRow], mounting: Mounting, rows: Sequence[Any]) -> None:
+    """Write what differs: most answers change few of the rows."""
+    place = attrgetter(*PLACE[model])
+    stored = {place(row): row for row in model._default_manager.filter(mounting=mounting)}
+    same = {
+        place(row) for row in rows if place(row) in stored and _columns(row) == _columns(stored[place(row)])
+    }
+    stale = [row.pk for row in stored.values() if place(row) not in same]
+    if stale:
+        model._default_manager.filter(pk__in=stale).delete()
+    model._default_manager.bulk_create([row for row in rows if place(row) not in same])
+
+
+def _columns(row: IndexRow) -> list[Any]:
+    return [getattr(row, field.attname) for field in row._meta.concrete_fields if not field.primary_key]
 
 
 PART_BYTES = 30_000

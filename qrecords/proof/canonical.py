@@ -6,7 +6,7 @@ JSON writer gives exactly the bytes of RFC 8785; with other keys or numbers it w
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 from unicodedata import is_normalized
 
@@ -24,10 +24,18 @@ LARGEST_INTEGER = 2**53 - 1  # RFC 8259 section 6: what every reader holds exact
 DEEPEST = 32
 
 
+_WRITER = json.JSONEncoder(
+    sort_keys=True,
+    separators=(",", ":"),
+    ensure_ascii=False,
+    check_circular=False,  # the depth is checked before
+)
+
+
 def canonical_bytes(value: object) -> bytes:
     """The canonical form of `value` in UTF-8; a `CanonicalError` says what has none and where it stands."""
-    _check(value, "", 0)
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
+    _check(value, 0)
+    return _WRITER.encode(value).encode()
 
 
 def parse_canonical(payload: bytes) -> Any:
@@ -36,7 +44,7 @@ def parse_canonical(payload: bytes) -> Any:
     A duplicate key, a space, another order or another spelling of the same value is refused as well.
     """
     try:
-        value = json.loads(payload.decode(), parse_float=_no_float, parse_constant=_no_float)
+        value = _READER.decode(payload.decode())
     except CanonicalError:
         raise
     except (ValueError, RecursionError) as error:
@@ -46,42 +54,63 @@ def parse_canonical(payload: bytes) -> Any:
     return value
 
 
+def read_canonical(payload: bytes) -> Any:
+    """The value of bytes that were canonical when they were filed and cannot change since: the program's own
+    reading of its log, many entries a page. Whether they still are, `parse_canonical` tells."""
+    return _READER.decode(payload.decode())
+
+
 def _no_float(text: str) -> object:
     raise FloatError(f"the number {text[:40]}")
 
 
-def _check(value: object, where: str, depth: int) -> None:
-    if value is None or isinstance(value, bool):
-        return
+_READER = json.JSONDecoder(parse_float=_no_float, parse_constant=_no_float)
+
+
+def _check(value: object, depth: int) -> None:
+    """Every entry that is read passes here, so where a fault stands is told on the way out only."""
     if isinstance(value, str):
-        _check_text(value, where)
+        if not value.isascii():
+            _check_text(value)
+    elif value is None or isinstance(value, bool):
+        return
     elif isinstance(value, int):
         if abs(value) > LARGEST_INTEGER:
-            raise IntegerRangeError("an integer beyond 2^53 - 1", where)
+            raise IntegerRangeError("an integer beyond 2^53 - 1")
     elif isinstance(value, float):
-        raise FloatError(f"the float {value!r}", where)
+        raise FloatError(f"the float {value!r}")
     elif depth >= DEEPEST:
-        raise DepthError(f"more than {DEEPEST} levels", where)
+        raise DepthError(f"more than {DEEPEST} levels")
     elif isinstance(value, dict):
-        _check_object(value, where, depth)
+        _check_object(value, depth)
     elif isinstance(value, list | tuple):
-        for position, item in enumerate(value):
-            _check(item, f"{where}[{position}]", depth + 1)
+        _check_list(value, depth)
     else:
-        raise TypeRefusedError(f"a value of type {type(value).__name__}", where)
+        raise TypeRefusedError(f"a value of type {type(value).__name__}")
 
 
-def _check_object(value: Mapping[Any, object], where: str, depth: int) -> None:
+def _check_object(value: Mapping[Any, object], depth: int) -> None:
     for key, item in value.items():
         if not isinstance(key, str) or not key.isascii():
-            raise KeyRefusedError(f"the key {key!r}", where)
-        _check(item, f"{where}.{key}" if where else key, depth + 1)
+            raise KeyRefusedError(f"the key {key!r}")
+        try:
+            _check(item, depth + 1)
+        except CanonicalError as error:
+            error.stands_in(key)
+            raise
 
 
-def _check_text(value: str, where: str) -> None:
-    if value.isascii():
-        return
+def _check_list(value: Sequence[object], depth: int) -> None:
+    for position, item in enumerate(value):
+        try:
+            _check(item, depth + 1)
+        except CanonicalError as error:
+            error.stands_in(f"[{position}]")
+            raise
+
+
+def _check_text(value: str) -> None:
     if any("\ud800" <= character <= "\udfff" for character in value):
-        raise TextRefusedError("half of a surrogate pair", where)
+        raise TextRefusedError("half of a surrogate pair")
     if not is_normalized("NFC", value):
-        raise TextRefusedError("text that is not in normal form C", where)
+        raise TextRefusedError("text that is not in normal form C")

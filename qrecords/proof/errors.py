@@ -22,9 +22,16 @@ class CanonicalError(ValueError):
     code = "not-canonical"
 
     def __init__(self, what: str, where: str = "") -> None:
-        super().__init__(f"{what} at {where or 'the top'}")
+        super().__init__(what)
         self.what = what
         self.where = where
+
+    def stands_in(self, part: str) -> None:
+        """The fault lies below this key or position."""
+        self.where = f"{part}.{self.where}" if self.where and self.where[0] != "[" else part + self.where
+
+    def __str__(self) -> str:
+        return f"{self.what} at {self.where or 'the top'}"
 
 
 class FloatError(CanonicalError):

@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 from typing import Any
 
 from qrecords.engineering.result import Result
@@ -80,7 +81,7 @@ class Finding:
             "facts": dict(self.facts),
         }
 
-    @property
+    @cached_property
     def digest(self) -> str:
         return hashlib.sha256(canonical_bytes(self.statement())).hexdigest()
 

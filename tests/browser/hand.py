@@ -4,8 +4,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from playwright.sync_api import Page
+from django.conf import settings
+from django.test import Client
+from playwright.sync_api import BrowserContext, Page
 
+from qrecords.people.models import Person
 from tests.drawing import small_jpeg
 
 PHOTO_TAPS = 3
@@ -66,6 +69,15 @@ class Hand:
         with self.page.expect_navigation():
             self.page.locator(".tap-next").first.click()
         self.taps += 1
+
+
+def come_in(context: BrowserContext, url: str, person: Person) -> Page:
+    """A page of somebody who signed in earlier: what signing in does is tried where it is the matter."""
+    earlier = Client()
+    earlier.force_login(person, backend="django.contrib.auth.backends.ModelBackend")
+    name = settings.SESSION_COOKIE_NAME
+    context.add_cookies([{"name": name, "value": earlier.cookies[name].value, "url": url}])
+    return context.new_page()
 
 
 def sign_in(page: Page, url: str, who: Mapping[str, str]) -> None:

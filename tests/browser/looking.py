@@ -7,6 +7,7 @@ from typing import Any
 from tests.browser.hand import Hand
 
 EYE = Path(__file__).with_name("looking.js").read_text().strip()
+DRAWN_ANEW = "new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))"
 MOST_STOPS = 120
 """On no page has Tab more places to go."""
 Ratios = list[tuple[str, float]]
@@ -51,6 +52,7 @@ class LookingHand(Hand):
         seen = {}
         for scheme in ("dark", "light"):
             self.page.emulate_media(color_scheme=scheme, reduced_motion="reduce")  # type: ignore[arg-type]  # a scheme
+            self.page.evaluate(DRAWN_ANEW)
             seen[scheme] = self.page.evaluate("eye.seen()")
         title = name or self._title()
         while title in self.scenes:

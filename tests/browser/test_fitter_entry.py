@@ -8,7 +8,7 @@ from playwright.sync_api import Browser, Page, expect
 from pytest_django.live_server_helper import LiveServer
 
 from qrecords.mountings.judging import judged_now
-from tests.browser.hand import Hand, sign_in
+from tests.browser.hand import Hand, come_in, sign_in
 from tests.cast import PASSWORD, Job, make_workshop, start
 
 pytestmark = pytest.mark.browser
@@ -26,9 +26,7 @@ def job(server: LiveServer) -> Job:
 @pytest.fixture
 def page(chromium: Browser, server: LiveServer, job: Job) -> Iterator[Page]:
     context = chromium.new_context(viewport=PHONE, has_touch=True)  # type: ignore[arg-type]  # a viewport
-    opened = context.new_page()
-    sign_in(opened, server.url, FITTER)
-    yield opened
+    yield come_in(context, server.url, job.shop.people["fitter"])
     context.close()
 
 

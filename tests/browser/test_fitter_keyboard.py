@@ -8,8 +8,8 @@ from playwright.sync_api import Browser, Page, expect
 from pytest_django.live_server_helper import LiveServer
 
 from qrecords.mountings.judging import judged_now
-from tests.browser.hand import sign_in
-from tests.cast import PASSWORD, Job, make_workshop, start
+from tests.browser.hand import come_in
+from tests.cast import Job, make_workshop, start
 
 pytestmark = [pytest.mark.browser, pytest.mark.layout]
 
@@ -27,9 +27,7 @@ def job(server: LiveServer) -> Job:
 @pytest.fixture
 def page(chromium: Browser, server: LiveServer, job: Job) -> Iterator[Page]:
     context = chromium.new_context(viewport={"width": 390, "height": 844})
-    opened = context.new_page()
-    sign_in(opened, server.url, {"name": "fitter", "password": PASSWORD})
-    yield opened
+    yield come_in(context, server.url, job.shop.people["fitter"])
     context.close()
 
 

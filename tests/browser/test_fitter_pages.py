@@ -14,16 +14,10 @@ from qrecords.mountings.judging import judged_now
 from qrecords.steps.fit import ring_of
 from qrecords.steps.measurement import celsius
 from qrecords.web.fitter.fitting import plan_of
-from tests.browser.hand import Hand, sign_in
-from tests.cast import PASSWORD, Job, make_workshop, start
+from tests.browser.hand import Hand, come_in
+from tests.cast import Job, make_workshop, start
 
 pytestmark = pytest.mark.browser
-SIZES = {"small": (320, 640), "phone": (390, 844), "tablet": (820, 1180), "desk": (1280, 800)}
-PAGES = (
-    "receive/", "measure/?part=gauge", "measure/?part=readings", "measure/?part=bore", "measure/?part=fit",
-    "heat/?part=set-up", "hot/", "heat/?part=after", "cold/?part=seat", "cold/?part=temperatures",
-    "cold/?part=gap", "cold/?part=rest", "cold/?part=hold", "close/", "sheet/",
-)  # fmt: skip
 
 
 @pytest.fixture
@@ -37,9 +31,7 @@ def job(server: LiveServer) -> Job:
 @pytest.fixture
 def page(chromium: Browser, server: LiveServer, job: Job) -> Iterator[Page]:
     context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
-    opened = context.new_page()
-    sign_in(opened, server.url, {"name": "fitter", "password": PASSWORD})
-    yield opened
+    yield come_in(context, server.url, job.shop.people["fitter"])
     context.close()
 
 
@@ -130,42 +122,6 @@ def test_what_is_decided_while_the_fitter_waits_comes_by_itself_and_takes_no_nam
     expect(page.locator(".returned")).to_contain_text("on another micrometer")
 
 
-def wider_than_its_glass(page: Page) -> bool:
-    return bool(page.evaluate("document.documentElement.scrollWidth > innerWidth"))
-
-
-@pytest.mark.layout
-def test_no_page_is_wider_than_its_glass(page: Page, server: LiveServer, job: Job) -> None:
-    job.measure()
-    job.bore()
-    too_wide = []
-    for size, (width, height) in SIZES.items():
-        page.set_viewport_size({"width": width, "height": height})
-        for rest in (*PAGES, "../", "../new/"):
-            page.goto(at(server, job, rest))
-            if wider_than_its_glass(page):
-                too_wide.append((size, rest))
-    assert too_wide == []
-
-
-@pytest.mark.layout
-def test_an_upright_tablet_is_filled_down_to_the_next_tap(page: Page, server: LiveServer, job: Job) -> None:
-    job.measure()
-    job.bore()
-    job.release("fit")
-    page.set_viewport_size({"width": 820, "height": 1180})
-    half_empty = []
-    for rest in ("measure/?part=fit", "hot/", "cold/?part=gap", "cold/?part=hold"):
-        page.goto(at(server, job, rest))
-        foot = page.evaluate(
-            "Math.max(...[...document.querySelectorAll('main :is(.tap, .hot-button)')]"
-            ".map(each => each.getBoundingClientRect().bottom))"
-        )
-        if foot < 1180 * 0.75:
-            half_empty.append((rest, foot))
-    assert half_empty == []
-
-
 def test_the_undo_counts_down_after_the_heat_and_ends(page: Page, server: LiveServer, job: Job) -> None:
     page.goto(at(server, job, "hot/"))
     page.evaluate("document.querySelector('.quiet-tap').click()")  # heater on without release
@@ -236,98 +192,3 @@ def test_when_the_pressing_is_over_button_and_number_both_say_let_go(
     page.clock.fast_forward(600_000)
     expect(page.locator(".hot-count .words")).to_have_text("seconds left: let go")
     expect(page.locator("[data-hot-tap] .line")).to_have_text("tap when you let go")
-
-
-WHOLE_SIZES = {
-    f"journal__{plane}__{at}": (f"60.01{nth}5", "mm") for nth, plane in enumerate("ABC", 6) for at in (0, 60)
-}
-UNDER_THE_FOOT = """each => {
-    each.focus();
-    const own = each.getBoundingClientRect(), foot = document.querySelector('.at-foot');
-    if (!foot || foot.contains(each) || getComputedStyle(foot).position !== 'sticky') return '';
-    const over = foot.getBoundingClientRect();
-    const hidden = (own.bottom > over.top + 1 && own.top < over.bottom - 1) || own.top < 0;
-    return hidden ? each.name : '';
-}"""
-RUN_TOGETHER = """() => [...document.querySelectorAll('.look-side .reading-grid input')]
-    .filter(each => each.scrollWidth > each.clientWidth).map(each => each.name)"""
-
-
-@pytest.mark.layout
-@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
-def test_on_a_phone_nothing_scrolls_sideways_and_nothing_focused_lies_under_the_foot(
-    chromium: Browser, server: LiveServer, job: Job, script: bool
-) -> None:
-    job.say("measurement", **WHOLE_SIZES)
-    faults = []
-    for width, height in ((390, 844), (320, 640)):
-        context = chromium.new_context(
-            viewport={"width": width, "height": height}, java_script_enabled=script, has_touch=True
-        )
-        phone = context.new_page()
-        sign_in(phone, server.url, {"name": "fitter", "password": PASSWORD})
-        for rest in PAGES:
-            phone.goto(at(server, job, rest))
-            if wider_than_its_glass(phone):
-                faults.append((width, rest, "sideways"))
-            faults += [(width, rest, name) for name in phone.evaluate(RUN_TOGETHER)]
-            typed = phone.locator("main :is(input:not([type=hidden], [type=file]), select)")
-            for each in typed.all():
-                if each.is_visible() and (hidden := each.evaluate(UNDER_THE_FOOT)):
-                    faults.append((width, rest, f"{hidden} under the foot"))
-        context.close()
-    assert not faults, "\n".join(map(str, faults))
-
-
-IN_HAND = """() => {
-    const own = document.activeElement, foot = document.querySelector('.at-foot');
-    if (!own.matches('main input') || !foot || foot.contains(own)) return '';
-    if (getComputedStyle(foot).position !== 'sticky') return '';
-    const place = own.getBoundingClientRect(), over = foot.getBoundingClientRect();
-    return place.bottom > over.top + 1 || place.top < -1 ? own.name : '';
-}"""
-
-
-@pytest.mark.layout
-@pytest.mark.parametrize(("width", "height"), [(390, 844), (390, 640), (320, 640)])
-def test_what_the_page_puts_the_hand_on_by_itself_is_not_under_the_foot(
-    page: Page, server: LiveServer, job: Job, width: int, height: int
-) -> None:
-    page.set_viewport_size({"width": width, "height": height})
-    faults = []
-
-    def look(state: str) -> None:
-        page.wait_for_timeout(150)  # the foot is measured after it is drawn
-        if hidden := page.evaluate(IN_HAND):
-            faults.append((state, hidden))
-
-    for rest in PAGES:
-        page.goto(at(server, job, rest))
-        look(rest)
-    page.goto(at(server, job, "measure/?part=gauge"))
-    for name in ("shaft", "bearing", "gauge_temp", "air"):
-        page.fill(f'[name="measurement.{name}"]', "200")
-    with page.expect_navigation():
-        page.evaluate("document.querySelector('form.two-hands-form').submit()")
-    look("four slips asked back")
-    page.goto(at(server, job, "measure/?part=readings"))
-    for each in page.locator("[data-reading-grid] input").all():
-        page.evaluate("scrollTo(0, 0)")
-        each.focus()
-        Hand(page, "").press([*"40", "next"])
-        look("readings, the verdict growing")
-    assert faults == []
-
-
-@pytest.mark.layout
-def test_what_is_tapped_is_at_least_48_px(page: Page, server: LiveServer, job: Job) -> None:
-    small = []
-    for rest in PAGES:
-        page.goto(at(server, job, rest))
-        small += page.evaluate(
-            """() => [...document.querySelectorAll('main :is(button, .tap, select, summary, a)')]
-                .filter(each => each.checkVisibility() && !each.closest('p') && !each.closest('.sr'))
-                .filter(each => (each.closest('.box') ?? each).getBoundingClientRect().height < 47.5)
-                .map(each => location.pathname + ' ' + each.textContent.trim().slice(0, 30))"""
-        )
-    assert small == []

@@ -1,23 +1,30 @@
-"""Every screen of the fitter's job, walked once and looked at: one filled tap, the safety wording where the
-work can hurt, the keyboard, inks by day and by night. Contrast is reckoned by WCAG 2.2."""
+"""Every screen of the fitter's job, walked once and looked at: the touches it takes, one filled tap, the
+safety wording where the work can hurt, the keyboard, inks by day and by night. Contrast is reckoned by WCAG 2.2."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, ViewportSize, expect
 from pytest_django.live_server_helper import LiveServer
 from pytest_django.plugin import DjangoDbBlocker
 
+from qrecords.mountings.judging import Judged, judged_now
+from qrecords.steps.transitions import State, state_of
 from tests.browser.hand import sign_in
 from tests.browser.looking import LookingHand, Scene
 from tests.browser.standard_job import check_cold, close, heat, measure, receive, used_today
-from tests.cast import PASSWORD, Job, Workshop, make_workshop, start
+from tests.cast import Job, Workshop, make_workshop, start
 from tests.conftest import copy_of_the_database, served
 
 pytestmark = [pytest.mark.browser, pytest.mark.layout]
 Scenes = Mapping[str, Scene]
-FITTER = {"name": "fitter", "password": PASSWORD}
+PHONE = ViewportSize(width=390, height=844)
+SHORT_PASSWORD = "blue lathe"
+"""Ten characters, as short as is allowed: each is a touch."""
+FITTER = {"name": "fitter", "password": SHORT_PASSWORD}
+MOST_TAPS, MOST_PHOTOS = 125, 8
 LEAST_TEXT, LEAST_EDGE = 6.6, 3.0
 """LOOK section 2: text is never below 6.6 : 1; what can be tapped is told from its ground by 3 : 1."""
 NOTHING_FILLED = {
@@ -48,52 +55,75 @@ BATH = "Oil bath: mind the flash point, keep a fire watch, no water. Never an op
 STAYS_OUT = "pacemaker or other implant, or who is pregnant, stays outside the marked zone."
 
 
+@dataclass
+class Walk:
+    """What was seen on the way, and how the standard mounting ended."""
+
+    hand: LookingHand
+    taps: dict[str, int] = field(default_factory=dict)
+    """How often the glass was touched until each screen of the standard mounting was left."""
+    photos: int = 0
+    sound: Judged | None = None
+
+
 @pytest.fixture(scope="module")
-def scenes(chromium: Browser, django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[Scenes]:
+def walk(chromium: Browser, django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[Walk]:
     """One whole job and what can go wrong on the way, on a phone."""
     with copy_of_the_database(django_db_blocker), served() as server:
-        context = chromium.new_context(viewport={"width": 390, "height": 844}, locale="en-GB")
-        hand = LookingHand(context.new_page(), "")
-        _walk(hand, server)
+        context = chromium.new_context(viewport=PHONE, has_touch=True, is_mobile=True, locale="en-GB")
+        walk = Walk(LookingHand(context.new_page(), ""))
+        _walk(walk, server)
         context.close()
-    yield hand.scenes
+    yield walk
 
 
-def _walk(hand: LookingHand, server: LiveServer) -> None:
-    page, shop = hand.page, make_workshop(datetime.now(UTC) - timedelta(hours=1))
+@pytest.fixture(scope="module")
+def scenes(walk: Walk) -> Scenes:
+    return walk.hand.scenes
+
+
+def _walk(walk: Walk, server: LiveServer) -> None:
+    hand, shop = walk.hand, make_workshop(datetime.now(UTC) - timedelta(hours=1))
+    shop.people["fitter"].set_password(SHORT_PASSWORD)
+    shop.people["fitter"].save()
     used_today(shop)
-    page.goto(f"{server.url}/sign-in/")
+    hand.page.goto(f"{server.url}/sign-in/")
     hand.look("sign in")
-    sign_in(page, server.url, FITTER)
+    sign_in(hand.page, server.url, FITTER)
     for address in ("", "new/"):
-        page.goto(f"{server.url}/mountings/{address}")
+        hand.page.goto(f"{server.url}/mountings/{address}")
         hand.look()
-    _sound(hand, server, start(shop))
+    _sound(walk, server, start(shop))
     _troubled(hand, server, shop)
 
 
-def _sound(hand: LookingHand, server: LiveServer, job: Job) -> None:
-    page, shop = hand.page, job.shop
+def _sound(walk: Walk, server: LiveServer, job: Job) -> None:
+    hand, page = walk.hand, walk.hand.page
     hand.site = str(job.mounting.id)
     page.goto(f"{server.url}/mountings/{job.mounting.id}/")
-    receive(hand)
-    measure(hand)
+    for name, screen in (("receive", receive), ("measure", measure)):
+        screen(hand)
+        walk.taps[name] = hand.taps
     page.locator("summary", has_text="the inspector is here").click()
     hand.look("heat waits")
-    shop.clock = datetime.now(UTC)
-    job.release("fit")
-    page.reload()
-    hand.next()
-    heat(hand)
-    check_cold(hand)
+    _released(hand, job, "fit")
+    for name, screen in (("heat", heat), ("cold", check_cold)):
+        screen(hand)
+        walk.taps[name] = hand.taps
     hand.look("cover waits")
-    shop.clock = datetime.now(UTC)
-    job.release("cold")
-    page.reload()
-    hand.next()
-    close(hand, PASSWORD)
+    _released(hand, job, "cold")
+    close(hand, SHORT_PASSWORD)
+    walk.taps["close"], walk.photos, walk.sound = hand.taps, hand.photos, judged_now(job.mounting)
     page.goto(f"{server.url}/mountings/{job.mounting.id}/sheet/")
     hand.look()
+
+
+def _released(hand: LookingHand, job: Job, hold: str) -> None:
+    """Far away, while the fitter's page stands open: it tells him by itself."""
+    job.shop.clock = datetime.now(UTC)
+    job.release(hold)
+    hand.shown("Released by Inspector Person")
+    hand.next()
 
 
 def _troubled(hand: LookingHand, server: LiveServer, shop: Workshop) -> None:
@@ -117,6 +147,21 @@ def _troubled(hand: LookingHand, server: LiveServer, shop: Workshop) -> None:
     job.check_cold(at_180="0.08")
     page.goto(f"{at}cold/?part=gap")
     hand.look("a gap that is out")
+
+
+def test_a_standard_mounting_takes_at_most_125_taps_and_8_photos(
+    walk: Walk, capsys: pytest.CaptureFixture[str]
+) -> None:
+    taps = walk.taps["close"]
+    with capsys.disabled():
+        print(f"\nstandard mounting: {taps} taps, {walk.photos} photos; after each screen {walk.taps}")  # noqa: T201 - the count is what this test is for
+    assert walk.sound is not None
+    assert state_of(walk.sound.case) == State.READY
+    flagged = {f.characteristic: f.verdict.value for f in walk.sound.findings if f.verdict != "conforming"}
+    assert flagged == {}, "the inspector read the ring before heat"
+    received = {photo.shot for photo in walk.sound.case.photos if photo.received}
+    assert taps <= MOST_TAPS
+    assert walk.photos == MOST_PHOTOS == len(received)
 
 
 def test_the_whole_job_was_seen(scenes: Scenes) -> None:

@@ -1,7 +1,7 @@
 """Nobody types an address: from where signing in leads every page of a role is reached by links alone."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from html import unescape
 from http import HTTPStatus
 from urllib.parse import urldefrag, urljoin
@@ -9,20 +9,27 @@ from urllib.parse import urldefrag, urljoin
 import pytest
 from django.test import Client
 from django.urls import Resolver404, resolve
+from pytest_django.plugin import DjangoDbBlocker
 
 from tests.cast import Job, make_workshop, start
+from tests.conftest import copy_of_the_database
 from tests.web.desk import make_pictures
 from tests.web.test_every_address import PAGES, filled
 
-OF_EACH = 8
-"""How many pages of one name are opened: a list of a thousand entries leads nowhere else."""
+OF_EACH = 3
+"""How many pages of one name are opened, one a job: a list of a thousand entries leads nowhere else."""
 BESIDE = {"sign-in", "healthz", "photo", "offline", "worker"}
 """The entrance itself, what a page shows within it, and what the browser fetches."""
 
 
-@pytest.fixture
-def jobs(own_database: str) -> Sequence[Job]:
-    """One signed, one ready for inspection, one before heat with a journal that is out."""
+@pytest.fixture(scope="module")
+def jobs(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[Sequence[Job]]:
+    """One signed, one ready for inspection, one before heat with a journal that is out; only looked at."""
+    with copy_of_the_database(django_db_blocker), django_db_blocker.unblock():
+        yield _jobs()
+
+
+def _jobs() -> Sequence[Job]:
     shop = make_workshop()
     signed, ready, out = (start(shop, position) for position in ("DE", "NDE", "intermediate"))
     signed.photograph()

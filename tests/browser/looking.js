@@ -96,13 +96,17 @@
     const own = each.getBoundingClientRect(), over = foot.getBoundingClientRect();
     return own.top >= over.top && own.bottom <= over.bottom;
   }
-  // Notes where Tab stands now; false once it has come round.
-  function stop() {
-    const target = document.activeElement;
-    if (target === document.body || target.matches(".skip")) return false;
-    const drawn = [target, target.closest(".box"), target.closest("label"), target.nextElementSibling].some(outlined);
-    window.stops.push({ target, drawn, hidden: underTheFoot(target) });
-    return true;
+  // Notes where Tab stops until it has come round to the first link of the page.
+  function follow() {
+    document.querySelector(".skip").focus();
+    window.stops = [];
+    window.round = false;
+    document.addEventListener("focusin", ({ target }) => {
+      window.round ||= target.matches(".skip");
+      if (window.round) return;
+      const drawn = [target, target.closest(".box"), target.closest("label"), target.nextElementSibling].some(outlined);
+      window.stops.push({ target, drawn, hidden: underTheFoot(target) });
+    });
   }
   // The radios of one question are one stop: arrows go on from there.
   const question = (each) => (each.type === "radio" ? document.getElementsByName(each.name)[0] : each);
@@ -122,5 +126,5 @@
       back: back.map((each) => named(each.target)),
     };
   }
-  return { seen, stop, stopped };
+  return { seen, follow, stopped };
 })()

@@ -8,7 +8,7 @@ from tests.browser.hand import Hand
 
 EYE = Path(__file__).with_name("looking.js").read_text().strip()
 DRAWN_ANEW = "new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))"
-MOST_STOPS = 120
+MOST_STOPS, AT_ONCE = 120, 6
 """On no page has Tab more places to go."""
 Ratios = list[tuple[str, float]]
 
@@ -74,10 +74,11 @@ class LookingHand(Hand):
 
     def _tab(self) -> dict[str, Any]:
         """Tab from the top of the page until it comes round."""
-        self.page.evaluate("window.stops = []; document.querySelector('.skip').focus()")
-        for _stop in range(MOST_STOPS):
-            self.page.keyboard.press("Tab")
-            if not self.page.evaluate("eye.stop()"):
+        self.page.evaluate("eye.follow()")
+        for _some in range(MOST_STOPS // AT_ONCE):
+            for _stop in range(AT_ONCE):
+                self.page.keyboard.press("Tab")
+            if self.page.evaluate("round"):
                 break
         found: dict[str, Any] = self.page.evaluate("eye.stopped()")
         self.page.evaluate("scrollTo(0, 0)")

@@ -1,5 +1,5 @@
 """Every screen of the fitter's job, walked once and looked at: the touches it takes, one filled tap, the
-safety wording where the work can hurt, the keyboard, inks by day and by night. Contrast is reckoned by WCAG 2.2."""
+safety wording where the work can hurt, the keyboard, inks day and night. Contrast is reckoned by WCAG 2.2."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field

@@ -1,7 +1,7 @@
-"""The whole job by three people in their browsers, once with phones in the hand and once at desks.
+"""The whole job by three people with phones in the hand.
 
 Runs on SQLite with the worker of the embedded default beside the pages; `tests/services/test_three_people.py`
-does the same job on PostgreSQL and the other programs of production.
+does the same job at desks on PostgreSQL and the other programs of production.
 """
 
 from collections.abc import Iterator
@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 from django.core.management import call_command
-from playwright.sync_api import Browser, ViewportSize
+from playwright.sync_api import Browser
 from pytest_django.live_server_helper import LiveServer
 
 from qrecords.ledger.opening import open_log
@@ -17,7 +17,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.outbox.worker import Worker
 from qrecords.steps.transitions import State, state_of
 from tests.browser.standard_job import used_today
-from tests.browser.three_people import DESK, PHONE, three_people, whole_job
+from tests.browser.three_people import PHONE, three_people, whole_job
 from tests.cast import make_workshop, start
 
 pytestmark = pytest.mark.browser
@@ -32,15 +32,14 @@ def worker(server: LiveServer) -> Iterator[Worker]:
     thread.stop()
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["390x844", "1280x800"])
 def test_recorded_released_flagged_decided_signed_and_found_again(
-    chromium: Browser, server: LiveServer, worker: Worker, size: ViewportSize
+    chromium: Browser, server: LiveServer, worker: Worker
 ) -> None:
     open_log()
     shop = make_workshop(datetime.now(UTC) - timedelta(hours=1))
     used_today(shop)
     job = start(shop)
-    with three_people(chromium, server.url, size) as people:
+    with three_people(chromium, server.url, PHONE) as people:
         whole_job(people, job)
     assert state_of(case_of(job.mounting)) == State.SIGNED_OFF
     with pytest.raises(SystemExit) as left:

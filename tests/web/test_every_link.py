@@ -84,8 +84,7 @@ def test_every_page_that_opens_for_a_role_is_reached_by_links(jobs: Sequence[Job
     opening = {
         page.name
         for page in PAGES
-        for job in jobs
-        if page.name not in BESIDE and opens(client, filled(page, job))
+        if page.name not in BESIDE and any(opens(client, filled(page, job)) for job in jobs)
     }
     assert len(opening) > 4
     assert opening - reached(client) == set()

@@ -17,7 +17,7 @@ from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.standard import RULES, all_findings
+from qrecords.steps.standard import RULES, all_findings, rules_of
 from qrecords.steps.transitions import closing, decided, standing_release, state_of
 from qrecords.steps.waiting import waits
 
@@ -106,20 +106,28 @@ def settled(case: Case, finding: Finding) -> bool:
     return decided(case, finding)
 
 
+ROOM = 256
+"""The places kept for the findings of one rule, so that one more of them moves no row of another."""
+
+
 def finding_rows(mounting: Mounting, judged: Judged) -> list[FindingRow]:
-    return [
-        FindingRow(
-            mounting=mounting,
-            place=place,
-            rule=finding.rule,
-            characteristic=finding.characteristic,
-            verdict=finding.verdict.value,
-            digest=finding.digest,
-            settled=settled(judged.case, finding),
-            document=finding.document(),
+    free = {rule.id: nth * ROOM for nth, rule in enumerate(rules_of(judged.case.procedure))}
+    rows = []
+    for finding in judged.findings:
+        rows.append(
+            FindingRow(
+                mounting=mounting,
+                place=free[finding.rule],
+                rule=finding.rule,
+                characteristic=finding.characteristic,
+                verdict=finding.verdict.value,
+                digest=finding.digest,
+                settled=settled(judged.case, finding),
+                document=finding.document(),
+            )
         )
-        for place, finding in enumerate(judged.findings)
-    ]
+        free[finding.rule] += 1
+    return rows
 
 
 def reading_rows(mounting: Mounting, case: Case) -> list[Reading]:

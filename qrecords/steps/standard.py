@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from qrecords.steps import crosschecks, fit, photos
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
+from qrecords.steps.procedure import Procedure
 from qrecords.steps.rules import Rule
 from qrecords.steps.work import STEPS
 
@@ -14,11 +15,14 @@ RULES: Mapping[str, Rule] = {
 }
 
 
+def rules_of(procedure: Procedure) -> list[Rule]:
+    """The rules that judge under a procedure, in the order of the work."""
+    return [rule for name in procedure.steps for rule in STEPS[name].rules] + list(_WHOLE)
+
+
 def all_findings(case: Case) -> list[Finding]:
-    """What every rule of the procedure's steps says, in the order of the work."""
-    chosen = [STEPS[name] for name in case.procedure.steps]
-    rules = [rule for step in chosen for rule in step.rules] + list(_WHOLE)
-    return [finding for rule in rules for finding in rule.findings(case)]
+    """What every rule of the procedure says."""
+    return [finding for rule in rules_of(case.procedure) for finding in rule.findings(case)]
 
 
-__all__ = ["RULES", "STEPS", "all_findings"]
+__all__ = ["RULES", "STEPS", "all_findings", "rules_of"]

@@ -176,19 +176,17 @@ PLACE: Mapping[type[IndexRow], tuple[str, str]] = {
 
 def _keep(model: type[IndexRow], mounting: Mounting, rows: Sequence[Any]) -> None:
     """Write what differs: most answers change few of the rows."""
-    place = attrgetter(*PLACE[model])
-    stored = {place(row): row for row in model._default_manager.filter(mounting=mounting)}
-    same = {
-        place(row) for row in rows if place(row) in stored and _columns(row) == _columns(stored[place(row)])
-    }
-    stale = [row.pk for row in stored.values() if place(row) not in same]
+    columns = [field.attname for field in model._meta.concrete_fields if not field.primary_key]
+    place, said = attrgetter(*PLACE[model]), attrgetter(*columns)
+    stored = {}
+    for pk, *values in model._default_manager.filter(mounting=mounting).values_list("pk", *columns):
+        there = dict(zip(columns, values, strict=True))
+        stored[tuple(there[name] for name in PLACE[model])] = pk, tuple(values)
+    same = {place(row) for row in rows if place(row) in stored and stored[place(row)][1] == said(row)}
+    stale = [pk for at, (pk, _) in stored.items() if at not in same]
     if stale:
         model._default_manager.filter(pk__in=stale).delete()
     model._default_manager.bulk_create([row for row in rows if place(row) not in same])
-
-
-def _columns(row: IndexRow) -> list[Any]:
-    return [getattr(row, field.attname) for field in row._meta.concrete_fields if not field.primary_key]
 
 
 PART_BYTES = 30_000

@@ -64,6 +64,27 @@ def from_bore_class(journal_mm: Planes, bore: Limits, journal_u_um: float) -> In
     return Interference(*results)
 
 
+def from_journal_class(journal: Limits, bore_mm: Planes, bore_u_um: float) -> Interference:
+    """Interference from a measured bore and a journal taken from its class, 6σ = its tolerance."""
+    readings, nominal = _flat(bore_mm), float(journal.nominal_mm)
+    middle = (journal.lower_um + journal.upper_um) / 2
+    u = math.hypot(bore_u_um, journal.it_um / 6)
+    cases = (
+        ("δ = d + (es + ei)/2 − mean(bore)", middle, _mean(readings)),
+        ("δ = d + es − min(bore)", journal.upper_um, min(readings)),
+        ("δ = d + ei − max(bore)", journal.lower_um, max(readings)),
+    )
+    results = (
+        Result(deviation - (b - nominal) * 1000, "um", u, f"{formula}; u = √((T_s/6)² + u_b²)",
+               (("d", said(nominal, "mm")), ("e", said(deviation, "um")), ("bore", f"{b:.9g} mm"),
+                ("T_s", said(journal.it_um, "um")), ("u_b", said(bore_u_um, "um"))),
+               ("journal not measured: taken from its class", _NORMAL_PARTS), journal.source,
+               journal.unconfirmed)
+        for formula, deviation, b in cases
+    )  # fmt: skip
+    return Interference(*results)
+
+
 @dataclass(frozen=True)
 class ClassFit:
     """Interference of two classes in µm: the extremes, the mean and the band that holds 99.73 %."""

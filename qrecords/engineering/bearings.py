@@ -8,6 +8,7 @@ from .designation import Designation
 from .errors import DesignationError, OutsideValidityError, UnknownClassError
 from .limits import Limits, Size, size_mm
 from .tables import BUILT_IN, Row, Tables
+from .validity import straight_bore
 
 # Classes as DIN 620 writes them, beside the words of ISO 492.
 _CLASS_NAMES = {"0": "Normal", "P0": "Normal", "NORMAL": "Normal", "P6": "6", "P5": "5", "P4": "4", "P2": "2"}
@@ -42,8 +43,7 @@ def bore_limits_of(
         raise DesignationError(designation.text, "bore does not follow from the designation")
     if designation.kind == "tapered roller":
         raise OutsideValidityError(RADIAL, "tapered roller bearings have a table of their own")
-    if designation.tapered_bore:
-        raise OutsideValidityError(RADIAL, "a taper bore is fitted by drive-up, not by size")
+    straight_bore(RADIAL, designation)
     return bore_limits(designation.bore_mm, tolerance_class, tables)
 
 

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 
 from .fits import clearance_raceway_mm, smoothed
 from .measurement import normal_below
+from .ranges import above
 from .result import Result, said
+from .validity import shaft_wall
 
 CHAIN = "textbook clearance chain; Lamé for the loss factor"
 _NORMAL = "each part normal, centred in its tolerance, tolerance = 6σ; false for sorted parts"
@@ -57,9 +59,13 @@ def loss_factor(
     """Share of the effective interference that goes off the internal clearance.
 
     With the real raceway diameter where it is known, else F = d + 0.20·(D − d). u = 0.02 on a solid, 0.03 on
-    a hollow shaft, from finite elements with a real groove. Source: Lamé.
+    a hollow shaft, from finite elements with a real groove. Raises OutsideValidityError for a shaft whose
+    bore is not smaller than its seat. Source: Lamé.
     """
+    shaft_wall("loss factor", bore_mm, shaft_bore_mm)
+    above("outside diameter D", outside_mm, "mm", bore_mm)
     f = clearance_raceway_mm(bore_mm, outside_mm) if raceway_mm is None else raceway_mm
+    above("raceway F", f, "mm", bore_mm)
     k, k0 = bore_mm / f, shaft_bore_mm / bore_mm
     value = k * (1 - k0**2) / (1 - k**2 * k0**2)
     return Result(

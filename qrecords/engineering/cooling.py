@@ -9,7 +9,9 @@ from dataclasses import dataclass
 
 from .errors import OutsideValidityError
 from .materials import ALPHA_RING, DENSITY_KG_M3, HEAT_CAPACITY_J_KG_K
+from .ranges import above, inside
 from .result import Result, said
+from .validity import walking_pace
 
 INCROPERA_CH5 = "Incropera, Heat and Mass Transfer, ch. 5 (lumped capacity)"
 INCROPERA_CH3 = "Incropera, Heat and Mass Transfer, ch. 3 (gap conductance k/g)"
@@ -55,6 +57,7 @@ def mass_estimate(ring: Ring) -> Result:
 
 def time_constant(ring: Ring) -> Result:
     """Seconds in which the difference to the air falls to 1/e: τ = m·cp/(h·A)."""
+    _ring_asked(ring)
     mass = mass_estimate(ring) if ring.mass_kg is None else None
     m = mass.value if mass else ring.mass_kg or 0.0
     return Result(
@@ -66,13 +69,26 @@ def time_constant(ring: Ring) -> Result:
     )  # fmt: skip
 
 
+def _ring_asked(ring: Ring) -> None:
+    above("bore d", ring.bore_mm, "mm")
+    above("outside diameter D", ring.outside_mm, "mm", ring.bore_mm)
+    above("width B", ring.width_mm, "mm")
+    if ring.mass_kg is not None:
+        above("mass", ring.mass_kg, "kg")
+
+
 def _weighed(ring: Ring) -> tuple[str, ...]:
     return (f"m {ring.mass_from}",) if ring.mass_kg is not None and ring.mass_from else ()
 
 
-def carry_time(ring: Ring, start_c: float, least_c: float, air_c: float) -> Result:
-    """Seconds until the ring has cooled from `start_c` to `least_c` in the air; 0 if it is there already."""
-    if least_c <= air_c:
+def carry_time(ring: Ring, start_c: float, least_c: float, air_c: float, air_m_s: float = 0.0) -> Result:
+    """Seconds until the ring has cooled from `start_c` to `least_c` in the air; 0 if it is there already.
+
+    Raises OutsideValidityError for a draught (`air_m_s` over 1.5) and a least temperature not above the air.
+    """
+    walking_pace("carry time", air_m_s)
+    inside("start", start_c, "°C")
+    if inside("least temperature", least_c, "°C") <= inside("air", air_c, "°C"):
         raise OutsideValidityError("carry time", "a ring does not cool below the air around it")
     tau = time_constant(ring)
     seconds = 0.0 if start_c <= least_c else tau.value * math.log((start_c - air_c) / (least_c - air_c))
@@ -80,8 +96,12 @@ def carry_time(ring: Ring, start_c: float, least_c: float, air_c: float) -> Resu
                     ("T_min", said(least_c, "°C")))  # fmt: skip
 
 
-def carry_drop(ring: Ring, start_c: float, air_c: float, seconds: float) -> Result:
-    """Kelvin lost to the air in `seconds`."""
+def carry_drop(ring: Ring, start_c: float, air_c: float, seconds: float, air_m_s: float = 0.0) -> Result:
+    """Kelvin lost to the air in `seconds`; OutsideValidityError for a draught (`air_m_s` over 1.5)."""
+    walking_pace("carry drop", air_m_s)
+    inside("start", start_c, "°C")
+    inside("air", air_c, "°C")
+    inside("time", seconds, "s", 0.0)
     tau = time_constant(ring)
     drop = (start_c - air_c) * -math.expm1(-seconds / tau.value)
     return _carried(tau, drop, "K", "ΔT = (T0 − T_air)·(1 − e^(−t/τ))", start_c, air_c,
@@ -128,7 +148,11 @@ def pressing_time(
     gap is taken concentric, the slowest case. A ring without interference, or one too cold to have gone on,
     grips at once as far as this model sees: t_grip 0 for no gap, OutsideValidityError for no interference.
     """
-    if interference_um <= 0:
+    above("bore d", bore_mm, "mm")
+    above("raceway F", raceway_mm, "mm", bore_mm)
+    for name, value in (("ring", ring_c), ("shaft", shaft_c)):
+        inside(name, value, "°C")
+    if inside("interference δ", interference_um, "um") <= 0:
         raise OutsideValidityError("pressing time", "a ring without interference never grips")
     growth_um = alpha_per_k * bore_mm * 1000 * (ring_c - shaft_c)
     gap_um = max(0.0, growth_um - interference_um)

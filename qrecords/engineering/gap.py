@@ -9,11 +9,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .errors import OutOfRangeError, OutsideValidityError
+from .ranges import above, inside
 from .result import Result, said
 
 FEELER_U_UM = 3.0  # where no thinner and thicker blade bracket the gap
 PLANE_FIT = "least squares plane; JCGM 100:2008, 5.1"
 SEATED, NOT_SEATED, TILTED, BAD_READING = "seated", "not seated", "tilted", "burr or bad reading"
+IN_PLACES = "some"
+"""A blade enters here and there, and the readings tell neither a tilt nor a burr."""
 
 
 @dataclass(frozen=True)
@@ -25,7 +28,11 @@ class GapReading:
     stops_um: float | None = None
 
     def __post_init__(self) -> None:
-        if self.enters_um < 0 or (self.stops_um is not None and self.stops_um <= self.enters_um):
+        inside("angle", self.angle_deg, "°")
+        inside("gap", self.enters_um, "um", 0.0)
+        if self.stops_um is not None:
+            inside("blade that stops", self.stops_um, "um")
+        if self.stops_um is not None and self.stops_um <= self.enters_um:
             raise OutOfRangeError("gap", self.enters_um, "um", 0, self.stops_um)
 
     @property
@@ -75,6 +82,9 @@ def plane(readings: Sequence[GapReading], radius_mm: float, u_um: float | None =
     `u_um` is the standard uncertainty of every reading, by default the root mean square of the readings' own.
     Raises OutsideValidityError for fewer than three different angles.
     """
+    above("radius", radius_mm, "mm")
+    if u_um is not None:
+        above("u of a gap", u_um, "um")
     if len({reading.angle_deg % 360 for reading in readings}) < 3:
         raise OutsideValidityError("gap plane", "three different angles are wanted at least")
     rows = [(1.0, math.cos(math.radians(r.angle_deg)), math.sin(math.radians(r.angle_deg))) for r in readings]
@@ -106,21 +116,58 @@ def plane(readings: Sequence[GapReading], radius_mm: float, u_um: float | None =
     )  # fmt: skip
 
 
+@dataclass(frozen=True)
+class Seating:
+    """What the gaps say, and the numbers that say it.
+
+    `kind` is `seated`, `not seated` (a gap all round), `tilted` (cocked), `burr or bad reading`, or `some`
+    (a blade enters in places and nothing tells why). `plane` is None where fewer than three angles were felt.
+    """
+
+    kind: str
+    widest_um: float
+    limit_um: float
+    plane: Plane | None
+
+    @property
+    def checked(self) -> bool:
+        """Whether a reading was left over to check the plane by: never with three."""
+        return self.plane is not None and self.plane.residual_um is not None
+
+
+def told(
+    readings: Sequence[GapReading], radius_mm: float, limit_um: float, u_um: float | None = None
+) -> Seating:
+    """What the gaps say, with the plane behind it; OutOfRangeError for no reading, no radius, no limit."""
+    inside("number of gaps", len(readings), "1", 1)
+    above("limit", limit_um, "um")
+    widest_um = max(reading.enters_um for reading in readings)
+    few = len({reading.angle_deg % 360 for reading in readings}) < 3
+    fitted = None if few and widest_um < limit_um else plane(readings, radius_mm, u_um)
+    return Seating(_kind(readings, limit_um, fitted), widest_um, limit_um, fitted)
+
+
 def seating(
     readings: Sequence[GapReading], radius_mm: float, limit_um: float, u_um: float | None = None
 ) -> str:
-    """What the gaps say: `seated`, `not seated`, `tilted` or `burr or bad reading`.
+    """What the gaps say in one word: the `kind` of `told`.
 
     Seated: no blade of the limit or more enters anywhere. Otherwise a reading that fits no plane is a burr,
-    dirt or a bad reading; a tilt that can be told from none is a cocked ring; a uniform gap is a ring not
+    dirt or a bad reading; a tilt that can be told from none is a cocked ring; a gap all round is a ring not
     home.
     """
-    if all(reading.enters_um < limit_um for reading in readings):
+    return told(readings, radius_mm, limit_um, u_um).kind
+
+
+def _kind(readings: Sequence[GapReading], limit_um: float, fitted: Plane | None) -> str:
+    entered = [reading.enters_um >= limit_um for reading in readings]
+    if fitted is None or not any(entered):
         return SEATED
-    fitted = plane(readings, radius_mm, u_um)
     if not fitted.fits:
         return BAD_READING
-    return TILTED if fitted.tilted else NOT_SEATED
+    if fitted.tilted:
+        return TILTED
+    return NOT_SEATED if all(entered) else IN_PLACES
 
 
 def _quadratic(m: Sequence[Sequence[float]], v: Sequence[float]) -> float:

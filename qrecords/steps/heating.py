@@ -170,7 +170,8 @@ def seat_c(case: Case) -> float | None:
     if hottest is None or case.value_of(STEP_ID, "at_seat") is not None:
         return met_seat_c(case)
     run = mounted_run(case)
-    carried = (run.carried_ms or 0) / 1000 if run else 0.0
+    # Taps of two devices may stand the wrong way round: nothing is carried for less than no time.
+    carried = max(0, run.carried_ms or 0) / 1000 if run else 0.0
     known = [c for c in (celsius(case, "air"), celsius(case, "shaft")) if c is not None]
     air_c = known[0] if known else 20.0
     start = hottest.base / 1000

@@ -157,11 +157,9 @@ def _reading_of(case: Case) -> str:
     *Not seated* is a gap all round; what goes in here and there without a tilt is *some*."""
     limit = case.procedure.blade_limit_nm
     try:
-        found = model.seating(readings(case), radius_mm(case), limit / 1000)
+        return model.seating(readings(case), radius_mm(case), limit / 1000)
     except EngineeringError:
-        return "some"
-    all_round = all(answered.base >= limit for answered in felt(case))
-    return "some" if found == model.NOT_SEATED and not all_round else found
+        return model.IN_PLACES
 
 
 def _plane(rule: Rule, case: Case) -> list[Finding]:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from qrecords.engineering.errors import OutOfRangeError, OutsideValidityError
 from qrecords.engineering.gap import (
     BAD_READING,
+    IN_PLACES,
     NOT_SEATED,
     SEATED,
     TILTED,
@@ -16,6 +17,7 @@ from qrecords.engineering.gap import (
     plane,
     seating,
     shoulder_radius_mm,
+    told,
 )
 
 ANGLES = (0, 90, 180, 270)
@@ -34,6 +36,7 @@ def bladed(*enters_um: float) -> list[GapReading]:
         ((0, 50, 80, 30), TILTED),
         ((0, 60, 0, 0), BAD_READING),
         ((50, 50, 120, 50), BAD_READING),
+        ((30, 0, 0, 0), IN_PLACES),
     ],
 )
 def test_what_the_gaps_say(enters_um: tuple[float, ...], verdict: str) -> None:
@@ -87,3 +90,47 @@ def test_fewer_than_three_angles_make_no_plane(angles: tuple[float, ...]) -> Non
 def test_a_blade_cannot_enter_and_stop(enters: float, stops: float | None) -> None:
     with pytest.raises(OutOfRangeError):
         GapReading(0, enters, stops)
+
+
+def test_the_verdict_brings_the_numbers_that_say_it() -> None:
+    cocked = told(bladed(0, 50, 80, 30), 31, 30)
+    assert (cocked.kind, cocked.widest_um, cocked.limit_um, cocked.checked) == (TILTED, 80, 30, True)
+    assert cocked.plane is not None and cocked.plane.tilt.value >= 2 * (cocked.plane.tilt.u or 0)
+    burr = told(bladed(50, 50, 120, 50), 31, 30)
+    assert burr.plane is not None and not burr.plane.fits
+    assert (burr.plane.residual_um or 0) > 2 * (burr.plane.residual_u_um or 0)
+    away = told(bladed(50, 50, 50, 50), 31, 30)
+    assert away.plane is not None and away.plane.mean_um == 55 and not away.plane.tilted
+
+
+def test_three_angles_tell_a_tilt_that_nothing_checks() -> None:
+    found = told([GapReading(a, g, g + 10) for a, g in ((0, 30), (120, 60), (240, 90))], 31, 30)
+    assert (found.kind, found.checked) == (TILTED, False)
+
+
+def test_two_angles_that_no_blade_enters_are_seated_and_have_no_plane() -> None:
+    found = told([GapReading(0, 0, 30), GapReading(180, 0, 30)], 31, 30)
+    assert (found.kind, found.plane, found.checked) == (SEATED, None, False)
+
+
+@pytest.mark.parametrize("n", [3, 4, 6, 8])
+@given(st.floats(0, 360), st.floats(30, 200))
+def test_how_the_angles_are_counted_turns_the_direction_and_nothing_else(
+    n: int, turned: float, most: float
+) -> None:
+    def at(offset: float) -> list[GapReading]:
+        return [
+            GapReading((i * 360 / n + offset) % 360, most * (1 + cos(radians(i * 360 / n))) / 2)
+            for i in range(n)
+        ]
+
+    straight, round_ = told(at(0), 31, 30), told(at(turned), 31, 30)
+    assert straight.kind == round_.kind
+    assert straight.plane is not None and round_.plane is not None
+    assert round_.plane.tilt.value == pytest.approx(straight.plane.tilt.value)
+    assert (round_.plane.widest_deg - turned + 180) % 360 == pytest.approx(180, abs=1e-6)
+
+
+def test_nothing_felt_says_nothing() -> None:
+    with pytest.raises(OutOfRangeError):
+        told([], 31, 30)

@@ -1,0 +1,39 @@
+"""Where the models of fit and heat end. What they do not describe is refused, not computed."""
+
+from .designation import Designation
+from .errors import OutsideValidityError
+from .ranges import above, inside
+
+THINNEST_WALL = 1.1
+"""F/d, the least a ring's equivalent raceway is of its bore; under it own finite elements disagree."""
+FASTEST_AIR_M_S = 1.5
+"""Walking pace; a draught or fan cools faster than the design values of heat transfer say."""
+
+
+def ring_wall(model: str, bore_mm: float, raceway_mm: float) -> None:
+    """The raceway lies outside the bore, and the ring is no thin one (F/d under 1.1)."""
+    above("bore d", bore_mm, "mm")
+    above("raceway F", raceway_mm, "mm", bore_mm)
+    if raceway_mm / bore_mm < THINNEST_WALL * (1 - 1e-12):
+        raise OutsideValidityError(model, f"a thin ring: F/d is under {THINNEST_WALL}")
+
+
+def shaft_wall(model: str, nominal_mm: float, shaft_bore_mm: float) -> None:
+    """A shaft is solid (0) or has a bore smaller than its seat."""
+    above("bore d", nominal_mm, "mm")
+    inside("shaft bore d0", shaft_bore_mm, "mm", 0.0)
+    if shaft_bore_mm >= nominal_mm:
+        raise OutsideValidityError(model, "the shaft's bore is not smaller than its seat: nothing is left")
+
+
+def walking_pace(model: str, air_m_s: float) -> None:
+    """The air around the ring moves at walking pace at most."""
+    inside("air speed", air_m_s, "m/s", 0.0)
+    if air_m_s > FASTEST_AIR_M_S:
+        raise OutsideValidityError(model, f"a draught or fan over {FASTEST_AIR_M_S} m/s")
+
+
+def straight_bore(model: str, designation: Designation) -> None:
+    """The bore is a cylinder: a taper bore is fitted by drive-up."""
+    if designation.tapered_bore:
+        raise OutsideValidityError(model, "a taper bore is fitted by drive-up, not by size")

@@ -72,3 +72,13 @@ class OutsideValidityError(EngineeringError):
     def __init__(self, model: str, reason: str) -> None:
         self.model, self.reason = model, reason
         super().__init__(f"{model}: {reason}")
+
+
+class MisprintedFactorError(EngineeringError):
+    """A factor that stands in print and is wrong: what it gives is `times` what it should be."""
+
+    code = "misprinted_factor"
+
+    def __init__(self, factor: float, unit: str, right: float, times: float) -> None:
+        self.factor, self.unit, self.right, self.times = factor, unit, right, times
+        super().__init__(f"{factor} {unit} is a misprint of {right} {unit}: {times:.3g} times the quantity")

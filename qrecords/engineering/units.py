@@ -39,6 +39,7 @@ _UNITS: dict[str, dict[str, tuple[Fraction | int, int]]] = {
     "field": {
         "A/cm": (NT_PER_A_PER_CM, 0), "mT": (10**6, 0), "G": (10**5, 0), "uT": (1000, 0), "T": (10**9, 0),
         "nT": (1, 0), "A/m": (NT_PER_A_PER_CM / 100, 0),
+        "Oe": (10**5, 0),  # in air an oersted and a gauss are one: Gaussian units have B = H there
     },
     "force": {"N": (1000, 0), "kN": (10**6, 0), "mN": (1, 0), "lbf": (_POUND_FORCE_MN, 0)},
     "torque": {
@@ -52,7 +53,7 @@ _ALIASES = {
     "µm": "um", "μm": "um", "micron": "um", "inch": "in", '"': "in", "″": "in", "mil": "thou",
     "C": "°C", "degC": "°C", "ºC": "°C", "℃": "°C", "F": "°F", "degF": "°F", "ºF": "°F", "℉": "°F",
     "sec": "s", "hr": "h", "hours": "h", "minutes": "min", "lbs": "lb",
-    "Gs": "G", "gauss": "G", "µT": "uT", "μT": "uT",
+    "Gs": "G", "gauss": "G", "oersted": "Oe", "µT": "uT", "μT": "uT",
     "Nm": "N·m", "N m": "N·m", "N*m": "N·m", "lbf ft": "lbf·ft", "lbf in": "lbf·in",
 }  # fmt: skip
 
@@ -75,6 +76,12 @@ class Measure:
 def units_of(quantity: str) -> tuple[str, ...]:
     """The units a quantity may be typed in, the usual one first."""
     return tuple(_UNITS[quantity])
+
+
+def per_unit(quantity: str, unit: str) -> Fraction:
+    """How much of the base unit one `unit` is, exactly; of quantities counted from their own zero."""
+    _, scale = _origin(known_unit(quantity, unit))
+    return Fraction(_UNITS[quantity][scale][0])
 
 
 def known_unit(quantity: str, unit: str) -> str:

@@ -1,8 +1,8 @@
 """Worked engineering examples, computed outside this project by the routes each one names.
 
 Source: `engineering_examples.json`: closed forms, finite elements, finite volumes, ODE integration and
-Monte Carlo, each with its tolerance. E18, E19 (heating curves), E23 (gauge study) and E25 (grease) wait for
-the models of curves, statistics and grease; so do the time and the ring difference of E17.
+Monte Carlo, each with its tolerance. E18, E19 (heating curves) and E23 (gauge study) wait for the models of
+curves and statistics.
 """
 
 import math
@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from qrecords.engineering import cooling, fits, gap, growth, heating, measurement
+from qrecords.engineering import cooling, fits, gap, grease, growth, heating, measurement, power
 from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.clearance import Spread, forecast, loss_factor
 from qrecords.engineering.limits import limits_of_size
@@ -221,6 +221,22 @@ def test_e17_the_plan_starts_the_carry_from_there_and_not_from_what_the_probe_re
     assert dict(planned.carry.put_in)["T0"] == f"{planned.start.value:.6g} °C"
 
 
+def test_e17_time_and_ring_difference_at_the_stop_of_the_inner_ring() -> None:
+    case = example("E17")
+    given = case["inputs"]
+    rings = power.TwoRings(
+        given["m_inner_kg"], given["m_outer_plus_balls_kg"], given["fraction_to_inner"],
+        given["G_balls_W_per_K"],
+    )  # fmt: skip
+    net_w = power.net_power(given["power_W"], given["efficiency"]).value
+    found = power.heated_to(rings, net_w, given["T_start_C"], given["T_inner_stop_C"])
+    meets(case, "time", found.time.value)
+    meets(case, "ring_difference_at_stop", found.difference.value)
+    meets(case, "equalised_temperature", found.equalised.value)
+    meets(case, "inner_ring_drop_on_equalising", found.drop.value)
+    assert found.difference.value == pytest.approx(case["cross_check"]["analytic_dT"], abs=1e-4)
+
+
 def test_e20_three_gauss_in_air() -> None:
     case = example("E20")
     meets(case, "H", float(show(read("3", "field", "G").base, "field", "A/cm", 6)))
@@ -264,3 +280,8 @@ def test_e24_tilt_from_gaps() -> None:
     meets(case, "direction_of_largest_gap", found.widest_deg)
     meets(case, "u_tilt", found.tilt.u or 0.0)
     meets(case, "max_residual", (found.residual_um or 0.0) / 1000)
+
+
+def test_e25_grease_to_add() -> None:
+    case = example("E25")
+    meets(case, "G", grease.relubrication(case["inputs"]["D_mm"], case["inputs"]["B_mm"]).value)

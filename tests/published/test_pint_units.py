@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from qrecords.engineering.magnetism import in_air
 from qrecords.engineering.units import read
 
 REGISTRY = pint.UnitRegistry()
@@ -57,3 +58,13 @@ def test_the_house_limit_of_2_a_per_cm() -> None:
     assert read("2", "field", "A/cm").base == 251_327  # nT: 0.2513 mT, 2.513 G
     gauss = REGISTRY.Quantity(251_327, "nanotesla").to("gauss", "Gaussian").magnitude
     assert gauss == pytest.approx(2.513, abs=5e-4)
+
+
+@pytest.mark.parametrize(
+    ("unit", "theirs"), [("A/cm", "ampere / centimeter"), ("A/m", "ampere / meter"), ("Oe", "oersted")]
+)
+@given(number=st.floats(-1e4, 1e4))
+def test_a_field_strength_in_any_unit_as_flux_density_in_air(unit: str, theirs: str, number: float) -> None:
+    strength = REGISTRY.Quantity(number, theirs).to("ampere / meter", "Gaussian")
+    millitesla = (strength * REGISTRY.Quantity(1, "vacuum_permeability")).to("millitesla").magnitude
+    assert math.isclose(in_air(number, unit, "mT").value, millitesla, rel_tol=1e-9, abs_tol=1e-12)

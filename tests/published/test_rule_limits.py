@@ -2,7 +2,8 @@
 
 Government manuals whose text was read: MIL-HDBK-1164 table 17 (93 to 121 °C), TM 5-4210-233-14&P (at most
 135 °C), naval training manual 14113 (greased 95 ± 6 °C), TM 1-1520-265-23 (over 3 G after a magnetic test not
-acceptable). JB/T 6641-1993, withdrawn 2007: 0.4 mT up to 30 mm outside diameter, the lowest it allows.
+acceptable). JB/T 6641-1993, withdrawn 2007: 0.4 mT up to 30 mm outside diameter, the lowest it allows,
+0.5 to 50, 0.6 to 120, 0.8 to 250 and 1.0 mT to 430 mm, which is 3.2 to 8.0 A/cm.
 """
 
 import math
@@ -10,6 +11,7 @@ import math
 import pytest
 
 from qrecords.engineering.limits import limits_of_size
+from qrecords.engineering.magnetism import BY_OUTSIDE_DIAMETER, HOUSE, MAGNETIC_TEST, in_air, limit
 from qrecords.steps.measurement import form_limit
 from qrecords.steps.procedure import STANDARD, read_procedure
 from qrecords.steps.standard import RULES
@@ -25,6 +27,19 @@ def test_the_field_limit_is_200_ampere_per_metre_in_air_and_lower_than_what_is_p
     three_gauss_nt, least_of_the_withdrawn_standard_nt = 300_000, 400_000
     assert PROCEDURE.field_limit_nt < three_gauss_nt < least_of_the_withdrawn_standard_nt
     assert not RULES["residual-field"].confirmed
+
+
+@pytest.mark.parametrize(
+    ("outside_mm", "most_mt", "a_per_cm"),
+    [(30, 0.4, 3.2), (50, 0.5, 4.0), (120, 0.6, 4.8), (250, 0.8, 6.4), (430, 1.0, 8.0)],
+)
+def test_the_withdrawn_standards_limits_by_outside_diameter(
+    outside_mm: float, most_mt: float, a_per_cm: float
+) -> None:
+    found = limit(BY_OUTSIDE_DIAMETER, outside_mm)
+    assert found.value == most_mt
+    assert in_air(found.value, "mT", "A/cm").value == pytest.approx(a_per_cm, abs=0.05)
+    assert limit(HOUSE).value < limit(MAGNETIC_TEST).value < found.value
 
 
 def test_the_caps_lie_inside_what_the_manuals_allow() -> None:

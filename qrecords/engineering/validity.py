@@ -10,11 +10,16 @@ FASTEST_AIR_M_S = 1.5
 """Walking pace; a draught or fan cools faster than the design values of heat transfer say."""
 
 
-def ring_wall(model: str, bore_mm: float, raceway_mm: float) -> None:
-    """The raceway lies outside the bore, and the ring is no thin one (F/d under 1.1)."""
+def is_thin(bore_mm: float, raceway_mm: float) -> bool:
+    """Whether F/d is under 1.1; OutOfRangeError unless the raceway lies outside the bore."""
     above("bore d", bore_mm, "mm")
     above("raceway F", raceway_mm, "mm", bore_mm)
-    if raceway_mm / bore_mm < THINNEST_WALL * (1 - 1e-12):
+    return raceway_mm / bore_mm < THINNEST_WALL * (1 - 1e-12)
+
+
+def ring_wall(model: str, bore_mm: float, raceway_mm: float) -> None:
+    """The raceway lies outside the bore, and the ring is no thin one (F/d under 1.1)."""
+    if is_thin(bore_mm, raceway_mm):
         raise OutsideValidityError(model, f"a thin ring: F/d is under {THINNEST_WALL}")
 
 

@@ -20,6 +20,11 @@ def test_a_known_raceway_replaces_the_equivalent_one() -> None:
     assert loss_factor(90, 190, raceway_mm=113.5).value == pytest.approx(90 / 113.5)
 
 
+def test_the_loss_factor_of_a_thin_ring_says_that_nothing_bears_it_out() -> None:
+    assert any("thin" in doubt for doubt in loss_factor(100, 125).unconfirmed)
+    assert not any("thin" in doubt for doubt in loss_factor(60, 110).unconfirmed)
+
+
 def test_measured_clearance_makes_a_sharper_forecast_than_the_group() -> None:
     measured = forecast(Spread.of_reading(33, 3), DELTA, 65, loss_factor(65, 120))
     group = forecast(Spread.of_limits(23, 43), DELTA, 65, loss_factor(65, 120))

@@ -16,7 +16,7 @@ from qrecords.engineering.fits import press_fit
 from qrecords.engineering.service import loss_by_speed
 
 STEEL, ALUMINIUM, IRON = (208.0, 0.30), (70.0, 0.33), (110.0, 0.26)
-DENSITY, CELLS = 7810.0, 400
+DENSITY, CELLS = 7810.0, 120
 GAUSS = (0.5 - 0.5 / 3**0.5, 0.5 + 0.5 / 3**0.5)
 
 

@@ -184,6 +184,12 @@ def test_a_separable_inner_ring_clamps_nothing() -> None:
     assert of(judged(plan), "rings") is None
 
 
+def test_a_ring_too_thin_for_the_model_is_planned_without_its_stress() -> None:
+    plan = planned(BY_CLASS, bearing="61820", outside="125", width="13")
+    assert plan.press is None and plan.heat is not None
+    assert any("thin" in doubt for doubt in plan.left[0].factor.unconfirmed)
+
+
 def test_a_group_that_no_table_has_needs_a_reading() -> None:
     typed = {"nominal": "60", "outside": "110", "width": "22", "shaft_class": "m6"}
     assert verdict(typed, "clearance").reason == "no-group"

@@ -8,7 +8,7 @@ from decimal import Decimal
 from qrecords.engineering import clearance, fits, heating
 from qrecords.engineering.ceilings import Ceiling, ceiling_for
 from qrecords.engineering.cooling import Ring
-from qrecords.engineering.errors import EngineeringError
+from qrecords.engineering.errors import EngineeringError, OutsideValidityError
 from qrecords.engineering.measurement import GUARD_FACTOR
 from qrecords.engineering.result import Result
 from qrecords.steps.clearance import FEELER_U_NM, POSSIBLE
@@ -176,11 +176,14 @@ def _better(left: tuple[Left, ...]) -> int:
 
 
 def _press(asked: Asked, effective_um: float) -> fits.PressFit | None:
-    """Stresses at the largest interference; None where there is none."""
+    """Stresses at the largest interference; None without any, and for a ring too thin for the model."""
     if effective_um <= 0:
         return None
     d, big, b = (float(x) for x in (asked.sizes.bore_mm, asked.sizes.outside_mm, asked.sizes.width_mm))
-    return fits.press_fit(d, fits.stress_raceway_mm(d, big), effective_um, float(asked.shaft_bore_mm), b)
+    try:
+        return fits.press_fit(d, fits.stress_raceway_mm(d, big), effective_um, float(asked.shaft_bore_mm), b)
+    except OutsideValidityError:
+        return None
 
 
 def ring_of(asked: Asked) -> Ring:

@@ -42,6 +42,17 @@ class OutOfRangeError(EngineeringError):
         super().__init__(f"{field}: {self.value} {unit} is outside {low} to {high} {unit}")
 
 
+class NoSpreadError(EngineeringError):
+    """Readings that do not differ, where their spread is asked for: more or finer readings, not a nought."""
+
+    code = "no_spread"
+
+    def __init__(self, field: str, value: object, unit: str) -> None:
+        self.field, self.value, self.unit = field, shortened(str(value)), unit
+        self.low, self.high = "more than 0", "any"
+        super().__init__(f"{field}: all are {self.value} {unit}: nothing can be said of the spread")
+
+
 class UnknownClassError(EngineeringError):
     """A tolerance class or clearance group that does not exist at this size; `available` says which do."""
 

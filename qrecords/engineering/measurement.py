@@ -11,6 +11,9 @@ from .materials import ALPHA_SHAFT, REFERENCE_C
 from .result import Result, said
 
 CONFORMING, NOT_PROVEN, NONCONFORMING = "conforming", "not proven", "nonconforming"
+ODD_LOBES = (
+    "two-point readings cannot see odd lobes: three or five keep one diameter all round, however large"
+)
 GUARD_FACTOR = Decimal("1.65")  # ISO 14253-1:2017, 95 % one-sided; the older edition's is 2
 
 
@@ -109,43 +112,6 @@ def reading_uncertainty(
     )  # fmt: skip
 
 
-def budget(
-    diameter_mm: float,
-    resolution_um: float,
-    expanded_um: float,
-    difference_half_width_k: float,
-    offset_from_20_k: float,
-    delta_alpha_half_width_per_k: float,
-    repeatability_um: float,
-    repeats: int,
-    operator_um: float,
-    alpha_per_k: float = ALPHA_SHAFT,
-    offset_u_k: float = 0.0,
-) -> Result:
-    """A full uncertainty budget of a diameter in µm, rectangular parts /√3.
-
-    `offset_u_k`, how surely the offset from 20 °C is known, adds the second-order term of offset and
-    difference of expansion: it counts where the offset itself is small. Source: JCGM 100:2008, 4.3.7, 5.1.2.
-    """
-    d_um, u_delta_alpha = diameter_mm * 1000, delta_alpha_half_width_per_k / math.sqrt(3)
-    parts = (
-        resolution_um / 2 / math.sqrt(3),
-        expanded_um / 2,
-        d_um * alpha_per_k * difference_half_width_k / math.sqrt(3),
-        d_um * offset_from_20_k * u_delta_alpha,
-        repeatability_um / math.sqrt(repeats),
-        operator_um,
-        d_um * offset_u_k * u_delta_alpha,
-    )
-    names = ("resolution", "calibration", "gauge − part", "offset from 20 °C", "repeatability", "operator",
-             "offset and expansion, second order")  # fmt: skip
-    return Result(
-        value=math.hypot(*parts), unit="um", u=None, formula="u = √(Σ uᵢ²)",
-        put_in=tuple((name, said(part, "um")) for name, part in zip(names, parts, strict=True)),
-        assumptions=("parts are independent",), source="JCGM 100:2008, 4.3.7 and 5.1",
-    )  # fmt: skip
-
-
 def at_20(
     reading_mm: float,
     shaft_c: float,
@@ -191,6 +157,23 @@ def taper(planes_nm: Sequence[Sequence[int]]) -> Form:
     """The largest less the smallest plane mean, and half of it. Source: ISO 1132-1, ISO 1101."""
     means = [Fraction(sum(plane), len(plane)) for plane in planes_nm]
     return _form(max(means) - min(means))
+
+
+def two_point_roundness(planes_nm: Sequence[Sequence[int]]) -> Result:
+    """Roundness in µm as a two-point gauge sees it: half of V, the worst plane's difference of diameters.
+
+    Raises OutOfRangeError for a plane of fewer than two directions. Source: ISO 1132-1, ISO 1101.
+    """
+    for number, plane in enumerate(planes_nm, start=1):
+        if len(plane) < 2:
+            raise OutOfRangeError(f"directions in plane {number}", len(plane), "", 2, "any")
+    v_um = float(roundness(planes_nm).difference_nm) / 1000
+    return Result(
+        value=v_um / 2, unit="um", u=None, formula="V/2, V = d_max − d_min in the worst plane",
+        put_in=(("V", said(v_um, "um")), ("planes", str(len(planes_nm)))),
+        assumptions=(ODD_LOBES, "the directions read are those of the largest and smallest diameter"),
+        source="ISO 1132-1; ISO 1101",
+    )  # fmt: skip
 
 
 def form_uncertainty_um(gauge_um: float) -> float:

@@ -18,6 +18,7 @@ def pages() -> dict[str, Page]:
         "inspector": lookbook_desk.inspector(),
         "auditor": lookbook_desk.auditor(),
         "planner": lookbook_desk.planner(),
+        "trends": lookbook_desk.trends(),
         "certificate": lookbook_desk.certificate(),
         "measure": lookbook_fitter.measure(),
         "heat": lookbook_fitter.heat(),

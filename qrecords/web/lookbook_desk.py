@@ -3,6 +3,7 @@
 from datetime import UTC, date, datetime
 from typing import Any
 
+from qrecords.engineering.charts import xbar_r
 from qrecords.web.figures import Figures
 from qrecords.web.parts import (
     VERDICTS,
@@ -31,9 +32,14 @@ from qrecords.web.pictures.fit import Part, fit_picture
 from qrecords.web.pictures.heat_curve import Curve, Note, heat_curve
 from qrecords.web.pictures.timeline import Event, day, life
 from qrecords.web.pictures.tolerance import DESK, Plane, Reading, Seat, TolerancePicture, tolerance_picture
+from qrecords.web.pictures.xbar_r import XbarRPicture, courses, xbar_r_picture
 
 Page = tuple[str, dict[str, Any]]
 COMMA = Figures(",")
+PI = (
+    "1415926535897932384626433832795028841971693993751058209749445923078164"
+    "0628620899862803482534211706798214808651328230664709384460955058223172"
+)
 PLANES = (Plane("A", 7), Plane("B", 20), Plane("C", 33))
 
 
@@ -306,3 +312,28 @@ def certificate() -> Page:
         ),
         "photos": ("B 0°, 10:12:40", "ring marking, 09:20", "inner ring, 11:31", "gap 180°, 15:40"),
     }
+
+
+def trends() -> Page:
+    """Two charts of journals in µm from nominal: one steady, one moved by a tool change."""
+    return "lookbook/trends.html", {
+        "bar": _bar("T. Lindqvaern", "auditor", ("Search", "Look-back", "Trends", "Verify"), "Trends"),
+        "steady": _chart_of(_shafts(25, 5), "steady"),
+        "moved": _chart_of(
+            (*_shafts(8, 7), *(tuple(v + 9 for v in shaft) for shaft in _shafts(2, 7))), "moved"
+        ),
+    }
+
+
+def _shafts(count: int, size: int) -> tuple[tuple[float, ...], ...]:
+    """Deviations from the digits of π: no pattern to the eye, and the same at every start."""
+    readings = [18 + (int(digit) - 4) / 2 for digit in PI[: count * size]]
+    return tuple(tuple(readings[start : start + size]) for start in range(0, count * size, size))
+
+
+def _chart_of(shafts: tuple[tuple[float, ...], ...], prefix: str) -> XbarRPicture:
+    chart = xbar_r(shafts)
+    means, ranges = courses(chart)
+    return xbar_r_picture(
+        means, ranges, size=chart.n, figures=COMMA, prefix=prefix, provisional=chart.provisional
+    )

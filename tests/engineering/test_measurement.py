@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from qrecords.engineering.errors import OutOfRangeError
 from qrecords.engineering.measurement import (
     at_20,
     decide,
@@ -16,6 +17,7 @@ from qrecords.engineering.measurement import (
     reading_uncertainty,
     roundness,
     taper,
+    two_point_roundness,
 )
 
 
@@ -113,3 +115,34 @@ def test_roundness_and_taper_are_half_of_what_the_diameters_differ() -> None:
 
 def test_the_uncertainty_of_a_half_difference_is_the_gauges_by_root_two() -> None:
     assert form_uncertainty_um(0.6) == pytest.approx(0.6 / math.sqrt(2))
+
+
+def lobed(lobes: int, amplitude_nm: int, directions: int = 6) -> list[int]:
+    """Diameters of a profile r = R + a·cos(lobes·θ), read across opposite points."""
+    found = []
+    for number in range(directions):
+        angle = math.pi * number / directions
+        across = math.cos(lobes * angle) + math.cos(lobes * (angle + math.pi))
+        found.append(60_000_000 + round(amplitude_nm * across))
+    return found
+
+
+def test_two_points_see_an_oval_whole() -> None:
+    assert two_point_roundness([lobed(2, 4_000)]).value == pytest.approx(8.0)
+
+
+@pytest.mark.parametrize("lobes", [3, 5, 7])
+def test_two_points_see_nothing_of_odd_lobes_and_say_so(lobes: int) -> None:
+    found = two_point_roundness([lobed(lobes, 4_000)])
+    assert found.value == 0
+    assert any("cannot see odd lobes" in words for words in found.assumptions)
+
+
+def test_one_direction_says_nothing_of_roundness() -> None:
+    with pytest.raises(OutOfRangeError, match="directions in plane 2"):
+        two_point_roundness([[1, 2], [1]])
+
+
+@given(st.lists(st.integers(59_900_000, 60_100_000), min_size=2, max_size=8), st.integers(-50_000, 50_000))
+def test_roundness_does_not_know_the_size(plane: list[int], shift: int) -> None:
+    assert two_point_roundness([plane]).value == two_point_roundness([[d + shift for d in plane[::-1]]]).value

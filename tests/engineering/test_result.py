@@ -2,13 +2,22 @@
 
 import pytest
 
-from qrecords.engineering import clearance, cooling, fits, gap, growth, measurement
+from qrecords.engineering import budgets, capability, clearance, cooling, fits, gap, growth, measurement
 from qrecords.engineering.bearings import bore_limits
+from qrecords.engineering.charts import xbar_r
+from qrecords.engineering.gauge_study import Terms, by_anova, by_ranges
 from qrecords.engineering.limits import limits_of_size
 from qrecords.engineering.result import Result, said
 
 RING = cooling.Ring(60, 110, 22)
 PRESSED = fits.press_fit(60, 72.5, 30, width_mm=22)
+SHAFTS = [[18.0, 19.0, 17.5], [18.5, 18.0, 19.5], [17.0, 18.0, 18.5]]
+CHART = xbar_r(SHAFTS)
+CAPABLE = capability.capability(SHAFTS, capability.Limits(11.0, 30.0))
+STUDY = by_anova([SHAFTS, SHAFTS[::-1]], Terms(tolerance=19.0))
+BUDGET = budgets.combine(
+    [budgets.Component("repeats", 0.8, degrees=8), budgets.Component("calibration", 0.7)]
+)
 MODELS = {
     "growth": growth.growth(60, 90),
     "seat clearance": growth.seat_clearance(60, 30, 110, 20),
@@ -39,6 +48,22 @@ MODELS = {
     "gauge": measurement.gauge_uncertainty(1.5, 1.0),
     "reading": measurement.reading_uncertainty(0.6, 60, 0.5, 0.5),
     "at 20 °C": measurement.at_20(60.018, 45, 25),
+    "roundness": measurement.two_point_roundness([[60_000_000, 60_001_000]]),
+    "mean of a chart": CHART.mean,
+    "limit of means": CHART.mean_upper,
+    "limit of ranges": CHART.range_upper,
+    "cpk": CAPABLE.cpk.value,
+    "end of the interval of ppk": CAPABLE.ppk.low,
+    "gauge by variances": STUDY.gauge.sigma,
+    "width of the gauge": STUDY.gauge.width,
+    "share of the variance": STUDY.gauge.of_variance,
+    "share of sigma": STUDY.parts.of_sigma,
+    "share of the tolerance": STUDY.of_tolerance,
+    "categories": STUDY.categories,
+    "gauge by ranges": by_ranges([SHAFTS, SHAFTS[::-1]]).gauge.sigma,
+    "combined": BUDGET.combined,
+    "degrees of freedom": BUDGET.degrees,
+    "expanded": BUDGET.expanded,
 }
 
 

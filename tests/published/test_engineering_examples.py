@@ -1,8 +1,8 @@
 """Worked engineering examples, computed outside this project by the routes each one names.
 
 Source: `engineering_examples.json`: closed forms, finite elements, finite volumes, ODE integration and
-Monte Carlo, each with its tolerance. E18, E19 (heating curves) and E23 (gauge study) wait for the models of
-curves and statistics.
+Monte Carlo, each with its tolerance. E18 and E19 (heating curves) wait for the models of curves; E23 stands
+in `test_public_gauge_study.py`.
 """
 
 import math
@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from qrecords.engineering import cooling, fits, gap, grease, growth, heating, measurement, power
+from qrecords.engineering import budgets, cooling, fits, gap, grease, growth, heating, measurement, power
 from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.clearance import Spread, forecast, loss_factor
 from qrecords.engineering.limits import limits_of_size
@@ -108,6 +108,7 @@ def test_e07_measured_journal() -> None:
     meets(case, "mean_deviation_20C", fit.mean.value - 7.5)
     meets(case, "ovality_max", float(measurement.roundness(planes_nm).difference_nm) / 1000)
     meets(case, "roundness_two_point_max", measurement.roundness(planes_nm).radial_nm / 1000)
+    meets(case, "roundness_two_point_max", measurement.two_point_roundness(planes_nm).value)
     meets(case, "taper", float(measurement.taper(planes_nm).difference_nm) / 1000)
     meets(case, "interference_max", fit.local_max.value)
     meets(case, "interference_min", fit.local_min.value)
@@ -245,14 +246,14 @@ def test_e20_three_gauss_in_air() -> None:
 def test_e21_uncertainty_budget() -> None:
     case = example("E21")
     given = case["inputs"]
-    found = measurement.budget(
+    found = budgets.of_diameter(
         given["d_mm"], given["resolution_um"], given["U_cal_k2_um"],
         given["gauge_part_difference_half_width_K"], given["offset_from_20_K"],
         given["delta_alpha_half_width_per_K"], given["repeatability_s_um"],
         given["n"], given["u_operator_um"],
-    ).value  # fmt: skip
-    meets(case, "u_c", found)
-    meets(case, "U_k2", 2 * found)
+    )  # fmt: skip
+    meets(case, "u_c", found.combined.value)
+    meets(case, "U_k2", found.expanded.value)
 
 
 def test_e22_verdict_near_the_limit() -> None:

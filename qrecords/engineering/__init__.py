@@ -4,5 +4,5 @@ field, grease, statistics, and the rules of thumb beside them.
 Pure: no Django, no clock, no input or output beyond reading its own tables in `data/`. Everything here is a
 function of its arguments and a frozen dataclass. Imports point to nothing else of ours; everybody above may
 import from here. Models run in float64 and answer with a `result.Result`, which explains itself; verdicts are
-taken on integers of one base unit (`measurement.decide`). Models of heating curves are not here yet.
+taken on integers of one base unit (`measurement.decide`).
 """

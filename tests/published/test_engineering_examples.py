@@ -1,8 +1,8 @@
 """Worked engineering examples, computed outside this project by the routes each one names.
 
 Source: `engineering_examples.json`: closed forms, finite elements, finite volumes, ODE integration and
-Monte Carlo, each with its tolerance. E18 and E19 (heating curves) wait for the models of curves; E23 stands
-in `test_public_gauge_study.py`.
+Monte Carlo, each with its tolerance. E18 and E19 (heating curves) stand in `test_heating_curves.py`, E23 in
+`test_public_gauge_study.py`.
 """
 
 import math

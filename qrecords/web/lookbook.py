@@ -6,7 +6,7 @@ from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from qrecords.web import lookbook_desk, lookbook_fitter
+from qrecords.web import lookbook_desk, lookbook_fitter, lookbook_log
 
 Page = tuple[str, dict[str, Any]]
 
@@ -25,6 +25,7 @@ def pages() -> dict[str, Page]:
         "hold": lookbook_fitter.hold(),
         "gloves": lookbook_fitter.gloves(),
         "cold": lookbook_fitter.cold(),
+        "log": lookbook_log.log(),
     }
 
 

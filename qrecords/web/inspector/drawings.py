@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
+from qrecords.engineering.curve_events import Point
 from qrecords.engineering.heating import Plan
 from qrecords.steps import shoulder_gap
 from qrecords.steps.bore import bore, from_class
@@ -22,7 +23,7 @@ from qrecords.web.pictures.bound import bound_picture
 from qrecords.web.pictures.clearance import Bearing, clearance_picture
 from qrecords.web.pictures.fit import Part, fit_picture
 from qrecords.web.pictures.gap_dial import Gap, Tilt, gap_dial
-from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, Point, heat_curve
+from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, heat_curve
 from qrecords.web.pictures.heat_taps import Tap
 
 Found = Mapping[str, Finding]

@@ -4,19 +4,23 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
+from qrecords.engineering.curve_events import Event, Point
 from qrecords.web.figures import Figures
 from qrecords.web.pictures.coordinates import Dimension, Label, Scale, box, line, path, px, text_width
+from qrecords.web.pictures.heat_events import EventMarks, event_marks, event_words, lettered, moments
 from qrecords.web.pictures.heat_taps import LETTERS_PX, Tap, tap_axis
 
-Point = tuple[float, int]  # seconds, thousandths of a degree Celsius
+ALONE_PX = 1.5
 
 
 @dataclass(frozen=True)
 class Curve:
-    """One course of temperature. `dashed` for the outer ring or anything worked out beside the main line."""
+    """One course of temperature. `dashed` for the outer ring or anything worked out beside the main line,
+    `faint` for what a probe read after it came off."""
 
     points: tuple[Point, ...]
     dashed: bool = False
+    faint: bool = False
 
 
 @dataclass(frozen=True)
@@ -46,6 +50,8 @@ class HeatCurve:
     limit_words: tuple[Label, ...]
     solid: str
     dashed: str
+    faint: str
+    marks: EventMarks | None
     dots: tuple[tuple[str, str], ...]
     notes: tuple[Label, ...]
     extensions: str
@@ -64,17 +70,18 @@ def heat_curve(
     notes: tuple[Note, ...] = (),
     span: tuple[float, float, str] | None = None,
     taps: tuple[Tap, ...] = (),
+    events: tuple[Event, ...] = (),
     width: float = 460,
     height: float = 250,
 ) -> HeatCurve:
     """Curves of one heating. `span` dimensions a time between two moments in seconds, with its words; `taps`
-    stand under a time axis, to the same scale."""
+    stand under a time axis, to the same scale; `events` of a log are marked and told."""
     points = [p for c in curves for p in c.points]
     temperatures = [t for _, t in points] + [ceiling_mdegc]
     left, right, top = 40.0, width - 62, 4.0
     low, high = min(temperatures), max(temperatures)
     rise = (high - low) * 0.16
-    seconds = [s for s, _ in points] + [tap.at_s for tap in taps]
+    seconds = [s for s, _ in points] + [tap.at_s for tap in taps] + moments(events)
     x = Scale.between(min(seconds), left, max(seconds), right)
     under = tap_axis(taps, x, height - 12) if taps else None
     foot = under.y if under else height - 34
@@ -84,20 +91,23 @@ def heat_curve(
     if must_be_mdegc is not None:
         limits.append((must_be_mdegc, gettext("must still be")))
         outside += box(left, y.at(must_be_mdegc), right, foot)
+    notes += tuple(Note(at, words, anchor) for at, words, anchor in lettered(events, figures))
     return HeatCurve(
         id=prefix,
         width=px(width),
         height=px(height),
         title=gettext("Temperature against time"),
-        desc=_in_words(curves, limits, taps, figures),
+        desc=" ".join([_in_words(curves, limits, taps, figures), *event_words(events, figures)]),
         outside=outside,
         limits="".join(line(left - 8, y.at(t), right + 6, y.at(t)) for t, _ in limits),
         limit_figures=tuple(
             Label.of(left - 14, y.at(t) + 6, figures.celsius(t), "end", bold=True) for t, _ in limits
         ),
         limit_words=tuple(Label.of(right + 10, y.at(t) + 5, words) for t, words in limits),
-        solid=_courses(curves, x, y, dashed=False),
-        dashed=_courses(curves, x, y, dashed=True),
+        solid=_courses([c for c in curves if not c.dashed and not c.faint], x, y),
+        dashed=_courses([c for c in curves if c.dashed], x, y),
+        faint=_courses([c for c in curves if c.faint], x, y),
+        marks=event_marks(events, x, y, top, foot) if events else None,
         dots=tuple((px(x.at(n.at[0])), px(y.at(n.at[1]))) for n in notes if n.dot),
         notes=_notes(notes, x, y, [y.at(t) for t, _ in limits]),
         extensions=_extensions(span, curves, x, y, height) if span else "",
@@ -109,8 +119,14 @@ def heat_curve(
     )
 
 
-def _courses(curves: tuple[Curve, ...], x: Scale, y: Scale, *, dashed: bool) -> str:
-    return "".join(path([(x.at(s), y.at(t)) for s, t in c.points]) for c in curves if c.dashed == dashed)
+def _courses(curves: list[Curve], x: Scale, y: Scale) -> str:
+    """A path for each; a sample alone between gaps is a short line, or it would not be seen."""
+    drawn = []
+    for curve in curves:
+        points = [(x.at(s), y.at(t)) for s, t in curve.points]
+        alone = [(points[0][0] - ALONE_PX, points[0][1]), (points[0][0] + ALONE_PX, points[0][1])]
+        drawn.append(path(points if len(points) > 1 else alone))
+    return "".join(drawn)
 
 
 def _notes(notes: tuple[Note, ...], x: Scale, y: Scale, limits_px: list[float]) -> tuple[Label, ...]:
@@ -151,10 +167,17 @@ def _in_words(
     curves: tuple[Curve, ...], limits: list[tuple[int, str]], taps: tuple[Tap, ...], figures: Figures
 ) -> str:
     said = [f"{words} {figures.celsius(t)} °C." for t, words in limits]
-    for curve in curves:
-        hottest = figures.celsius(max(t for _, t in curve.points), 0)
-        last = figures.celsius(curve.points[-1][1], 0)
+    for points in _told(curves):
+        hottest = figures.celsius(max(t for _, t in points), 0)
+        last = figures.celsius(points[-1][1], 0)
         said.append(gettext("Hottest %(hot)s °C, last %(last)s °C.") % {"hot": hottest, "last": last})
     if taps:
         said.append(f"{', '.join(tap.text for tap in taps)}.")
     return " ".join(said)
+
+
+def _told(curves: tuple[Curve, ...]) -> list[list[Point]]:
+    """The points of all runs of one log as one course; what was read after a lost probe tells nothing."""
+    telling = [curve for curve in curves if not curve.faint]
+    courses = ([p for c in telling if c.dashed is dashed for p in c.points] for dashed in (False, True))
+    return [points for points in courses if points]

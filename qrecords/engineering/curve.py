@@ -15,11 +15,11 @@ from .curve_measures import (
     above,
     could_hide,
     highest_median,
+    highest_sample,
     overshoot,
     overshoot_share,
     peak,
     rate,
-    raw_maximum,
     soak,
 )
 from .errors import OutOfRangeError
@@ -104,7 +104,7 @@ def judge(samples: Sequence[Sample], limits: Limits, unit: str = "°C") -> Judge
         limits=limits,
         peak=peak(curve, top, limits.u_mk) if top else None,
         peak_proven=top is not None and curve.probe_off is None,
-        highest_c=raw_maximum(curve)[1] / 1000,
+        highest_c=highest_sample(curve) / 1000,
         rate=rise,
         above=time_above,
         overshoot=overshoot(top[0], target) if top else None,

@@ -59,14 +59,14 @@ def peak(curve: CleanCurve, found: tuple[int, float], u_mk: int) -> Result:
     return Result(
         mdegc / 1000, "°C", u_mk / 1000, "peak = max of median(Tᵢ₋₁, Tᵢ, Tᵢ₊₁) within gap-free runs",
         (("median", celsius(mdegc)), ("t", said(at_s, "s")),
-         ("highest sample", celsius(raw_maximum(curve)[1]))),
+         ("highest sample", celsius(highest_sample(curve)))),
         (ON_THE_RING, "clips the tip of a steep peak by up to rate × step"), HOUSE_RULE, LIMITS_UNCONFIRMED,
     )  # fmt: skip
 
 
-def raw_maximum(curve: CleanCurve) -> Point:
-    """The highest sample that is no spike and came before the probe did off, the first of equals."""
-    return max((point for run in curve.runs for point in run), key=lambda point: (point[1], -point[0]))
+def highest_sample(curve: CleanCurve) -> int:
+    """The highest sample, m°C, that is no spike and was read before the probe came off."""
+    return max(value for run in curve.runs for _, value in run)
 
 
 def slope(points: Sequence[Point]) -> float:

@@ -118,6 +118,14 @@ def test_a_sample_alone_between_gaps_and_near_the_ceiling_proves_nothing() -> No
     assert SHORT_RUN in found.unproven
 
 
+def test_a_sample_over_ceiling_and_guard_alone_between_gaps_lasted_no_time_that_was_seen() -> None:
+    held = put(course(((0, 20.0), (98, 118.0), (300, 118.0))), 200, 122.0)
+    found = judge(without(without(held, 190, 200), 200, 210), LIMITS)
+    assert (found.above.low.value, found.above.high.value) == (0, 20)
+    assert (found.verdict, found.highest_c) == (NOT_PROVEN, 122)
+    assert judge(held, LIMITS).verdict == NONCONFORMING
+
+
 def test_two_samples_are_judged_and_prove_nothing() -> None:
     found = judge([(0, 20), (1, 21)], LIMITS)
     assert (found.verdict, found.unproven) == (NOT_PROVEN, (NO_PEAK,))

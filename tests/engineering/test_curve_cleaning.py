@@ -108,6 +108,7 @@ def test_more_than_5_seconds_is_a_gap_and_5_is_none() -> None:
     assert found.events == found.gaps == (Gap(50, 56, 70_000, 76_000),)
     assert [run[0][0] for run in found.runs] == [0, 56]
     assert found.gaps[0].length_s == 6
+    assert clean(without(without(course(), 50, 56), 70, 75)).gaps == found.gaps
 
 
 def test_of_a_slow_logger_more_than_three_steps_are_a_gap() -> None:

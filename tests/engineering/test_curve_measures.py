@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from qrecords.engineering.curve import JudgedCurve, Limits, judge
 from qrecords.engineering.curve_cleaning import Sample, clean
-from qrecords.engineering.curve_measures import longest_within, rate, seconds_above, slope
+from qrecords.engineering.curve_events import Gap
+from qrecords.engineering.curve_measures import could_hide, longest_within, rate, seconds_above, slope
 from tests.engineering.heating_logs import LIMITS, OVERSHOOT, course, put, without
 
 APEX = ((0, 20.0), (90, 110.0), (180, 20.0))
@@ -106,6 +107,13 @@ def test_a_gap_with_an_end_above_adds_its_whole_length_to_the_high_end_only() ->
     at_the_edge = judged(without(course(OVERSHOOT), 97, 107)).above
     assert at_the_edge.low.value == pytest.approx(27.5 - 7)
     assert at_the_edge.high.value == pytest.approx(27.5 + 3)
+
+
+def test_a_ring_that_only_cooled_could_have_been_as_hot_in_a_gap_as_before_it() -> None:
+    cooling = rate(clean(course(((0, 110.0), (100, 90.0)))))
+    gap = Gap(50, 60, 100_000, 98_000)
+    assert could_hide(gap, cooling, 99_999)
+    assert not could_hide(gap, cooling, 100_000)
 
 
 @given(RUNS, st.integers(0, 200_000))

@@ -1,5 +1,5 @@
 """The numbers of the trade: units, tables, limits of size, bearings, fits, heat, clearance, measurement, gap,
-field, grease, statistics, and the rules of thumb beside them.
+field, grease, statistics, heating logs, and the rules of thumb beside them.
 
 Pure: no Django, no clock, no input or output beyond reading its own tables in `data/`. Everything here is a
 function of its arguments and a frozen dataclass. Imports point to nothing else of ours; everybody above may

@@ -34,7 +34,7 @@ from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Bearing, Equipment, Journal, Machine, Rebuild
-from tests.kept import once
+from tests.kept import kept, once
 
 PASSWORD = "correct horse battery"
 MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -202,6 +202,7 @@ class Job:
             acting=self.shop.acting(who), mounting=self.mounting, entry_id=new_id(), what=what, **names
         )
 
+    @kept
     def release(self, hold: str = "fit", who: str = "inspector") -> Entry:
         """Release as an inspector does: before heat he reads the ring himself, if none has yet."""
         if hold == "fit" and who == "inspector" and not case_of(self.mounting).checks.get("identification"):
@@ -229,11 +230,13 @@ class Job:
     def leaf(self, entry: Entry) -> str:
         return next(said.leaf for said in entries_of(self.mounting.id) if said.id == entry.id)
 
+    @kept
     def ready(self, who: str = "fitter") -> Entry:
         return ready(
             acting=self.shop.proved(who), mounting=self.mounting, entry_id=new_id(), shown=self.shown()
         )
 
+    @kept
     def sign(self, who: str = "inspector") -> Entry:
         return signoff.sign(
             acting=self.shop.proved(who), mounting=self.mounting, entry_id=new_id(), shown=self.shown()
@@ -261,6 +264,7 @@ class Job:
         }
 
     # The parts of a sound job, in the order of the work.
+    @kept
     def receive(self) -> None:
         self.say("identification", marking=self.mounting.bearing.designation, package="intact")
         self.say(
@@ -268,6 +272,7 @@ class Job:
             gear_ready="yes", zone="yes",
         )  # fmt: skip
 
+    @kept
     def measure(self, shaft_c: str = "20", readings: Mapping[str, tuple[str, ...]] = JOURNAL_UM) -> None:
         nominal = self.mounting.journal.requirements.get().document["nominal_mm"]
         unit = f"um from {nominal} mm"
@@ -283,12 +288,14 @@ class Job:
             bearing=(shaft_c, "°C"), gauge_temp=(shaft_c, "°C"), air=(shaft_c, "°C"), **places,
         )  # fmt: skip
 
+    @kept
     def bore(self, deviation_um: str = "-6") -> None:
         nominal = self.mounting.journal.requirements.get().document["nominal_mm"]
         unit = f"um from {nominal} mm"
         places = {f"bore__{plane}__{at}": (deviation_um, unit) for plane in "AB" for at in ("0", "60", "120")}
         self.say("bore", source="measured", gauge=str(self.shop.gear["bore_gauge"].id), **places)
 
+    @kept
     def heat(self, peak_c: str = "95", carry_s: float = 16, press_s: float = 60, **named: str) -> None:
         """`named`: the leaf of the release that heat relies on, or the code read back."""
         self.say(
@@ -304,6 +311,7 @@ class Job:
             meter=str(self.shop.gear["meter"].id),
         )  # fmt: skip
 
+    @kept
     def check_cold(self, **gaps: str) -> None:
         self.say(
             "seating", film="thin oil", went_home="in one move", dropped="no", hammered="no", held_by="hand"
@@ -314,13 +322,16 @@ class Job:
             shaft_temp=("20", "°C"), **felt,
         )  # fmt: skip
 
+    @kept
     def close(self) -> None:
         self.say("running", turns="smooth")
         self.say("protection", covered="yes")
 
+    @kept
     def own_reading(self, who: str = "inspector") -> None:
         self.say("identification", who=who, check=True, marking=self.mounting.bearing.designation)
 
+    @kept
     def photograph(self, *shots: str) -> None:
         """Take the wanted photos, each another drawing."""
         from qrecords.evidence.intake import take_in
@@ -335,11 +346,13 @@ class Job:
             )  # fmt: skip
             receive_file(acting=self.shop.acting("fitter"), mounting=self.mounting, taken=taken)
 
+    @kept
     def whole(self) -> None:
         """A sound job from opening to sign-off."""
         self.until_signature()
         self.sign()
 
+    @kept
     def until_signature(self) -> None:
         """A sound job from opening to *ready*; the inspector read the ring before he released it."""
         self.receive()
@@ -359,6 +372,7 @@ def _pair(value: Any) -> tuple[str, str]:
     return value if isinstance(value, tuple) else (str(value), "")
 
 
+@kept
 def start(shop: Workshop, position: str = "DE", **changes: Any) -> Job:
     """Register a machine, journal and bearing, and open the mounting."""
     document = {**REQUIREMENT, **changes}

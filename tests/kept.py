@@ -1,9 +1,15 @@
-"""What hundreds of tests begin with is made once by the real actions; the next tests get its rows copied."""
+"""What hundreds of tests begin with is made once by the real actions; the next tests get its rows copied.
+
+A story begins in an empty log (`once`) and goes on act by act (`kept`). An act is copied only where the
+database holds exactly what the acts before it left there: after any other writing in between, or a rollback,
+the rest of that test is told for real.
+"""
 
 import copy
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TypeVar, cast
+from functools import wraps
+from typing import Any, ParamSpec, TypeVar, cast
 
 from django.apps import apps
 from django.core.management.color import no_style
@@ -15,21 +21,51 @@ from qrecords.ledger import keys
 from qrecords.ledger.models import Head
 
 Told = TypeVar("Told")
+Asked = ParamSpec("Asked")
 Rows = dict[type[models.Model], dict[object, models.Model]]
 """By table, by primary key."""
+Title = tuple[object, ...]
+READING = ("SELECT", "SAVEPOINT", "RELEASE", "EXPLAIN", "PRAGMA", "SHOW")
+OF_NO_STORY = ("django_session", '"last_login"')
+"""Signing in changes nothing that an act asks for."""
 
 
 @dataclass(frozen=True)
 class Kept:
-    """What a story gave back, the rows it wrote and changed, and the photos behind them by their digest."""
+    """What an act gave back, the rows it wrote, changed and took away, and the photos behind them by their
+    digest."""
 
     given: object
+    shop: object
     written: Rows
     changed: list[models.Model]
+    gone: dict[type[models.Model], list[object]]
     originals: dict[str, bytes]
 
 
-_kept: dict[tuple[Callable[[], object], bytes], Kept] = {}
+@dataclass
+class Thread:
+    """Where the story of this test stands: the acts so far, the size of the log after them, and every row."""
+
+    acts: Title = ()
+    size: int = 0
+    rows: Rows | None = None
+    telling: bool = False
+    torn: bool = True
+
+    def note(self, execute: Callable[..., Any], sql: Any, params: Any, many: bool, context: Any) -> Any:
+        """Stands between Django and the database (its `execute_wrapper`)."""
+        said = str(sql).lstrip()
+        if not self.telling and not said.upper().startswith(READING):
+            self.torn = self.torn or not any(words in said for words in OF_NO_STORY)
+        return execute(sql, params, many, context)
+
+    def holds(self) -> bool:
+        return not self.torn and Head.objects.get().size == self.size
+
+
+_thread = Thread()
+_kept: dict[Title, Kept] = {}
 
 
 def once(story: Callable[[], Told]) -> Told:
@@ -37,14 +73,55 @@ def once(story: Callable[[], Told]) -> Told:
 
     A log that has begun is none of ours: there the story is told. So it is under another key.
     """
-    if Head.objects.get().size:
+    if _thread.telling:
         return story()
-    title = (story, keys.public_key())
-    if title not in _kept:
-        before, given = every_row(), story()
-        _kept[title] = _what_came(before, every_row(), copy.deepcopy(given))
-        return given
-    return cast(Told, _copied(_kept[title]))
+    if Head.objects.get().size:
+        _thread.torn = True
+        return story()
+    _thread.acts, _thread.rows, _thread.torn = (), None, False
+    given = _next((story, keys.public_key()), story, _shop_in)
+    return cast(Told, given)
+
+
+def kept(act: Callable[Asked, Told]) -> Callable[Asked, Told]:
+    """An act of the cast: its first argument is the workshop or a job there."""
+
+    @wraps(act)
+    def told(*args: Asked.args, **kwargs: Asked.kwargs) -> Told:
+        if _thread.telling or not _thread.holds():
+            return act(*args, **kwargs)
+        first, *others = args
+        shop = getattr(first, "shop", first)
+        whose = first.mounting.id if hasattr(first, "mounting") else None
+        title = (act.__qualname__, whose, shop.clock, repr(others), repr(sorted(kwargs.items())))
+        return cast(Told, _next(title, lambda: act(*args, **kwargs), lambda _given: shop))
+
+    return told
+
+
+def _shop_in(given: Any) -> Any:
+    return getattr(given, "shop", given)
+
+
+def _next(title: Title, tell: Callable[[], object], shop_of: Callable[[Any], Any]) -> object:
+    """Tell the act or copy it; the workshop goes on from where the act left it."""
+    acts = (*_thread.acts, title)
+    _thread.telling = True
+    try:
+        if acts in _kept:
+            given = _copied(_kept[acts], shop_of)
+            _thread.rows = None
+        else:
+            before = _thread.rows or every_row()
+            given = tell()
+            _thread.rows = every_row()
+            _kept[acts] = _what_came(before, _thread.rows, given, shop_of(given))
+    finally:
+        _thread.telling = False
+        if _thread.note not in connection.execute_wrappers:
+            connection.execute_wrappers.append(_thread.note)
+    _thread.acts, _thread.size = acts, Head.objects.get().size
+    return given
 
 
 def every_row() -> Rows:
@@ -58,19 +135,31 @@ def values(row: models.Model) -> dict[str, object]:
     return {field.attname: getattr(row, field.attname) for field in row._meta.local_concrete_fields}
 
 
-def _what_came(before: Rows, after: Rows, given: object) -> Kept:
+def _what_came(before: Rows, after: Rows, given: object, shop: object) -> Kept:
     written: Rows = {}
+    gone: dict[type[models.Model], list[object]] = {}
     changed = []
     for model, rows in after.items():
         known = before[model]
         written[model] = {pk: row for pk, row in rows.items() if pk not in known}
         changed += [row for pk, row in rows.items() if pk in known and values(row) != values(known[pk])]
+        gone[model] = [pk for pk in known if pk not in rows]
     originals = {sha256: storage.original(sha256).read_bytes() for sha256 in written[StoredFile]}
-    return Kept(given, {model: rows for model, rows in written.items() if rows}, changed, originals)
+    told, left = copy.deepcopy((given, shop))
+    return Kept(
+        told,
+        left,
+        {model: rows for model, rows in written.items() if rows},
+        changed,
+        {model: pks for model, pks in gone.items() if pks},
+        originals,
+    )
 
 
-def _copied(kept: Kept) -> object:
+def _copied(kept: Kept, shop_of: Callable[[Any], Any]) -> object:
     with transaction.atomic():
+        for model, pks in kept.gone.items():
+            model._base_manager.filter(pk__in=pks).delete()
         for model, rows in kept.written.items():
             model._base_manager.bulk_create(rows.values())
         for row in kept.changed:
@@ -82,4 +171,10 @@ def _copied(kept: Kept) -> object:
     for sha256, content in kept.originals.items():
         storage.original(sha256).parent.mkdir(parents=True, exist_ok=True)
         storage.original(sha256).write_bytes(content)
-    return copy.deepcopy(kept.given)
+    given, left = copy.deepcopy((kept.given, kept.shop))
+    shop = shop_of(given)
+    if shop is not left:
+        vars(shop).update(vars(left))
+    if hasattr(given, "shop"):
+        given.shop = shop
+    return given

@@ -1,9 +1,11 @@
 """A job that is signed off, and its certificate as somebody reads it, in the tests."""
 
 from tests.cast import SEEN_BEFORE_HEAT, SEEN_COLD, Job, make_workshop, start
+from tests.kept import kept
 from tests.web.desk import sit
 
 
+@kept
 def until_signature(job: Job, peak_c: str = "95", package: str = "intact") -> None:
     job.receive()
     if package != "intact":

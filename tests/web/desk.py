@@ -11,6 +11,7 @@ from qrecords.evidence import derivatives
 from qrecords.evidence.models import StoredFile
 from qrecords.ledger.identifiers import new_id
 from tests.cast import PASSWORD, SEEN_BEFORE_HEAT, SEEN_COLD, Job, Workshop
+from tests.kept import kept
 
 LOW = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "6", "17")}
 """A journal that is out at C."""
@@ -70,6 +71,7 @@ def make_pictures() -> None:
     StoredFile.objects.update(recipe=derivatives.RECIPE)
 
 
+@kept
 def make_ready(job: Job, peak_c: str = "95", *, by_telephone: bool = False) -> None:
     """From the release before heat to the fitter's signature; by telephone no inspector reads the ring."""
     named = (

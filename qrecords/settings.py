@@ -211,6 +211,8 @@ STATICFILES_DIRS = [BASE_DIR / "qrecords" / "static"]
 WHITENOISE_USE_FINDERS = True
 # Originals are evidence and are never served from here directly; see evidence.storage.
 EVIDENCE_DIR = Path(os.environ.get("QRECORDS_EVIDENCE", HOME / "evidence"))
+# Whether the planner, which keeps nothing, is for everybody; else for whoever may read.
+PLANNER_OPEN = _flag("QRECORDS_PLANNER_OPEN", False)
 LOG_NAME = _some("QRECORDS_LOG_NAME", "qrecords.local/log")
 
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024

@@ -57,14 +57,15 @@ ACTION_ERRORS = (
 )
 
 
-def door(action: Action, *, under_first_password: bool = False) -> Callable[[View], View]:
+def door(action: Action, *, under_first_password: bool = False, open_by: str = "") -> Callable[[View], View]:
     """Let in only whom the table of rights lets do this action somewhere; the actions check site and own.
-    Who still has a first password comes no further than to choosing an own one."""
+    Who still has a first password comes no further than to choosing an own one. `open_by` names the setting
+    by which the operator opens the page to everybody."""
 
     def wrap(view: View) -> View:
         @wraps(view)
         def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-            if action != Action.PUBLIC:
+            if action != Action.PUBLIC and not (open_by and getattr(settings, open_by)):
                 if not request.user.is_authenticated:
                     return cast(HttpResponse, redirect_to_login(request.get_full_path()))
                 if person_of(request).first_password and not under_first_password:

@@ -2,7 +2,7 @@
 
 from django.urls import include, path, re_path
 
-from qrecords.web.views import entrance, own_password, photo
+from qrecords.web.views import entrance, own_password, photo, planner
 
 ID = "[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}"
 PHOTO = rf"^mountings/(?P<mounting_id>{ID})/photos/(?P<sha256>[0-9a-f]{{64}})/(?P<size>1600|320|original)/$"
@@ -13,6 +13,7 @@ urlpatterns = [
     path("sign-in/", entrance.sign_in, name="sign-in"),
     path("sign-out/", entrance.sign_out, name="sign-out"),
     path("own-password/", own_password.own_password, name="own-password"),
+    path("planner/", planner.planner, name="planner"),
     re_path(PHOTO, photo.photo, name="photo"),
     path("", include("qrecords.web.urls_inspector")),
     path("", include("qrecords.web.urls_auditor")),

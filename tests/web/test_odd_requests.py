@@ -12,6 +12,7 @@ pytestmark = pytest.mark.django_db
 COOKIES = ("zone", "theme", "known", "recorded", "messages", "csrftoken")
 QUERIES = (
     "q", "part", "page", "after", "about", "number", "sort", "mounting", "try", "as", "kind", "hold", "next",
+    "bearing", "shaft_class", "journal_low", "lengths", "ceiling_source",
 )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from qrecords.engineering import heating
-from qrecords.engineering.errors import EngineeringError, OutsideValidityError
+from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.measurement import decide
 from qrecords.steps.clearance import CERTAIN, POSSIBLE
 from qrecords.steps.findings import Fact, Verdict
@@ -131,6 +131,8 @@ def _clearance(about: str, left: Left) -> Judged:
 
 def _hoop(plan: FitPlan) -> Iterator[Judged]:
     if plan.press is None:
+        if plan.effective.value > 0:
+            yield Judged("hoop", Verdict.MISSING, "thin-ring")
         return
     stress = plan.press.hoop_with_allowance.value
     facts: dict[str, Fact] = {"stress_kpa": round(stress * 1000), "limit_kpa": HOOP_LIMIT_MPA * 1000}
@@ -150,8 +152,7 @@ def _heat(plan: FitPlan) -> Iterator[Judged]:
         }  # fmt: skip
         yield Judged("heat", Verdict.NONCONFORMING, "unreachable", {**ceiling, **facts})
     elif isinstance(heat, EngineeringError):
-        reason = "loose" if isinstance(heat, OutsideValidityError) else "no-plan"
-        yield Judged("heat", Verdict.MISSING, reason, {**ceiling, "why": str(heat)})
+        yield Judged("heat", Verdict.MISSING, "loose", ceiling)
     else:
         yield Judged("heat", Verdict.CONFORMING, "planned", ceiling)
 

@@ -16,6 +16,8 @@ from qrecords.steps.measurement import HOUSE_U_T_MK
 from qrecords.steps.planner.asked import Asked, Candidate
 
 NOT_MEASURED = "gauge's U not given: taken as 0"
+Heat = heating.Plan | EngineeringError | None
+"""The plan, or why there can be none: too hot for its ceiling, or nothing that would grip."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,7 @@ class FitPlan:
     effective: Result
     press: fits.PressFit | None
     ceiling: Ceiling
-    heat: heating.Plan | EngineeringError | None
+    heat: Heat
 
     @property
     def measured(self) -> bool:
@@ -192,7 +194,7 @@ def ring_of(asked: Asked) -> Ring:
     return Ring(float(sizes.bore_mm), float(sizes.outside_mm), float(sizes.width_mm))
 
 
-def _heat(asked: Asked, fit: fits.Interference, ceiling: Ceiling) -> heating.Plan | EngineeringError | None:
+def _heat(asked: Asked, fit: fits.Interference, ceiling: Ceiling) -> Heat:
     if asked.shaft_c is None:
         return None
     cold = heating.ColdFit(float(asked.sizes.bore_mm), fit.local_max.value, fit.mean.value, fit.mean.u or 0.0)
@@ -240,7 +242,7 @@ def results(plan: FitPlan) -> Mapping[str, Result]:
     return {name: result for name, result in {**found, **_of_heat(plan.heat)}.items() if result is not None}
 
 
-def _of_heat(heat: heating.Plan | EngineeringError | None) -> dict[str, Result | None]:
+def _of_heat(heat: Heat) -> dict[str, Result | None]:
     if not isinstance(heat, heating.Plan):
         return {}
     return {

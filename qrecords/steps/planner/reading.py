@@ -1,6 +1,7 @@
 """From typed texts to what is asked: the bearing by designation or by its sizes, limits by class or typed."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from qrecords.engineering.bearings import (
@@ -23,7 +24,8 @@ from qrecords.steps.requirement import BOUNDS, SEATS
 BORE_CLASSES = ("Normal", "6", "5", "4", "2")
 WIDEST_CLEARANCE_NM, WIDEST_U_NM = 2_000_000, 200_000
 COLDEST_C, WARMEST_C, HOTTEST_C = -60, 200, 400
-LONGEST_SOURCE = 120
+LONGEST_SOURCE, MOST_NAMED, SEAT_LETTERS = 120, 24, "hjkmnp"
+_GROUP_MARK = re.compile(r"\bC[1-5N]\b")
 
 
 def asked_for(typed: Mapping[str, str]) -> bool:
@@ -129,17 +131,23 @@ def _journal_class(form: Form, bore_mm: Decimal) -> Limits | None:
     text = form.text("shaft_class")
     if not text:
         return None
-    there = ", ".join(shaft_classes(bore_mm, text)) or "none of this letter"
+    there = _seats(shaft_classes(bore_mm, text))
     if text[:1].isupper():
         form.ask("shaft_class", there, "the class of a hole")
         return None
     try:
         return limits_of_size(bore_mm, text)
     except UnknownClassError as error:
-        form.ask("shaft_class", ", ".join(error.available) or "none", "no such class at this size")
+        form.ask("shaft_class", _seats(error.available), "no such class at this size")
     except EngineeringError as error:
         form.ask("shaft_class", there, str(error))
     return None
+
+
+def _seats(classes: Sequence[str]) -> str:
+    """The classes that there are; of very many, those of seats alone."""
+    few = classes if len(classes) <= MOST_NAMED else [each for each in classes if each[0] in SEAT_LETTERS]
+    return ", ".join(few) or "none of this letter"
 
 
 def _readings(form: Form, bore_mm: Decimal) -> tuple[int, int] | None:
@@ -193,10 +201,14 @@ def _candidates(
     )
     if not other_group and other_g0 is None:
         return bearing, None
-    basic = designation.basic if designation else _by_sizes(sizes)
     other_group = other_group or group
     limits = _limits(form, "other_group", kind, sizes, other_group)
-    return bearing, Candidate(f"{basic} C{other_group}", other_group, limits, other_g0)
+    return bearing, Candidate(_of_group(name, f"C{other_group}"), other_group, limits, other_g0)
+
+
+def _of_group(name: str, group: str) -> str:
+    """The same bearing of another group: its mark takes the place of the one there, or stands behind."""
+    return _GROUP_MARK.sub(group, name) if _GROUP_MARK.search(name) else f"{name} {group}"
 
 
 def _by_sizes(sizes: Sizes) -> str:

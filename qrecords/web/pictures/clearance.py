@@ -57,9 +57,16 @@ class ClearancePicture:
 
 
 def clearance_picture(
-    bearings: tuple[Bearing, ...], *, figures: Figures, prefix: str, least_nm: int = 0
+    bearings: tuple[Bearing, ...],
+    *,
+    figures: Figures,
+    prefix: str,
+    least_nm: int = 0,
+    unit: str = "µm",
+    places: int = 0,
 ) -> ClearancePicture:
-    """Before and after for one or more bearings; what lies below `least_nm` is hatched."""
+    """Before and after for one or more bearings; what lies below `least_nm` is hatched. In another `unit` all
+    values are its thousandths."""
     values = [v for b in bearings for v in (*b.group_nm, b.left_nm, b.measured_nm or b.left_nm)]
     step = max(1, round(step_of(max(values) - min([*values, least_nm]), 7)))
     low = min([*values, least_nm]) // step * step - step
@@ -73,16 +80,16 @@ def clearance_picture(
         width=px(WIDTH),
         height=px(foot + 26),
         title=gettext("Clearance before and after the fit"),
-        desc=" ".join(_in_words(b, figures) for b in bearings),
+        desc=" ".join(_in_words(b, figures, unit, places) for b in bearings),
         outside=box(LEFT, 4, edge, foot),
         wall=line(edge, 0, edge, foot),
         axis=line(LEFT, foot, RIGHT, foot) + "".join(line(x.at(v), foot, x.at(v), foot + 5) for v in ticks),
         axis_labels=tuple(Label.of(x.at(v), foot + 20, figures.deviation_um(v), "middle") for v in ticks),
-        rows=tuple(_row(b, 18 + number * ROW, x, figures) for number, b in enumerate(bearings)),
+        rows=tuple(_row(b, 18 + number * ROW, x, figures, places) for number, b in enumerate(bearings)),
     )
 
 
-def _row(b: Bearing, top: float, x: Scale, figures: Figures) -> Row:
+def _row(b: Bearing, top: float, x: Scale, figures: Figures, places: int) -> Row:
     before = b.measured_nm if b.measured_nm is not None else sum(b.group_nm) / 2
     start, end, y = x.at(before), x.at(b.left_nm), top + 40
     tip = end + (10 if start > end else -10)
@@ -96,14 +103,15 @@ def _row(b: Bearing, top: float, x: Scale, figures: Figures) -> Row:
         standing=b.standing,
         x=px(end),
         y=px(y),
-        figure=Label.of(end, y + 27, f"({figures.deviation_um(b.left_nm, 0)})", "middle", bold=True),
+        figure=Label.of(end, y + 27, f"({figures.deviation_um(b.left_nm, places)})", "middle", bold=True),
     )
 
 
-def _in_words(b: Bearing, figures: Figures) -> str:
-    words = gettext("%(name)s: group %(group)s µm, left when cold (%(left)s) µm.")
+def _in_words(b: Bearing, figures: Figures, unit: str, places: int) -> str:
+    words = gettext("%(name)s: group %(group)s %(unit)s, left when cold (%(left)s) %(unit)s.")
     return words % {
         "name": b.name,
         "group": figures.span_um(*b.group_nm),
-        "left": figures.deviation_um(b.left_nm, 0),
+        "left": figures.deviation_um(b.left_nm, places),
+        "unit": unit,
     }

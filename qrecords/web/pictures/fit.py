@@ -52,9 +52,12 @@ class FitPicture:
     interference: Dimension | None
 
 
-def fit_picture(shaft: Part, bore: Part, *, figures: Figures, prefix: str) -> FitPicture:
+def fit_picture(
+    shaft: Part, bore: Part, *, figures: Figures, prefix: str, unit: str = "µm", places: int = 0
+) -> FitPicture:
     """One fit. The dimension goes from the mean of the bore readings to the mean of the journal's. It is
-    worked out, so it stands in ( ); without readings on both there is none."""
+    worked out, so it stands in ( ); without readings on both there is none. In another `unit` all values are
+    its thousandths."""
     ends = [shaft.lower_nm, shaft.upper_nm, bore.lower_nm, bore.upper_nm, *shaft.read_nm, *bore.read_nm, 0]
     step = max(1, round(step_of(max(ends) - min(ends), 8)))
     low, high = min(ends) // step * step, -(-max(ends) // step) * step
@@ -67,7 +70,7 @@ def fit_picture(shaft: Part, bore: Part, *, figures: Figures, prefix: str) -> Fi
         on_shaft, on_bore = _mean(shaft), _mean(bore)
         extensions = line(shaft_x[1] - 10, y.at(on_shaft), 322, y.at(on_shaft))
         extensions += line(sum(bore_x) / 2, y.at(on_bore), 322, y.at(on_bore))
-        words = f"({figures.um(round(on_shaft - on_bore), 0)})"
+        words = f"({figures.um(round(on_shaft - on_bore), places)})"
         upper, lower = sorted((y.at(on_shaft), y.at(on_bore)))
         heads = head(314, upper, -90) + head(314, lower, 90)
         label = Label.upright(338, (upper + lower) / 2, words, bold=True)
@@ -77,7 +80,7 @@ def fit_picture(shaft: Part, bore: Part, *, figures: Figures, prefix: str) -> Fi
         width=px(WIDTH),
         height=px(HEIGHT),
         title=gettext("Fit of shaft and bore"),
-        desc=_in_words(shaft, bore, dimension, figures),
+        desc=_in_words(shaft, bore, dimension, figures, unit),
         steps="".join(line(38, y.at(v), WIDTH, y.at(v)) for v in lines if v),
         step_labels=tuple(Label.of(32, y.at(v) + 5, figures.deviation_um(v), "end") for v in lines),
         zero=line(38, y.at(0), WIDTH, y.at(0)),
@@ -111,8 +114,9 @@ def _dots(part: Part, x: tuple[float, float], y: Scale) -> tuple[tuple[str, str]
     return tuple((px(x[0] + (n + 1) * apart), px(y.at(v))) for n, v in enumerate(part.read_nm))
 
 
-def _in_words(shaft: Part, bore: Part, dimension: Dimension | None, figures: Figures) -> str:
-    said = [f"{p.label}: {figures.signed_span_um(p.lower_nm, p.upper_nm)} µm." for p in (shaft, bore)]
+def _in_words(shaft: Part, bore: Part, dimension: Dimension | None, figures: Figures, unit: str) -> str:
+    said = [f"{p.label}: {figures.signed_span_um(p.lower_nm, p.upper_nm)} {unit}." for p in (shaft, bore)]
     if dimension:
-        said.append(gettext("Interference %(um)s µm, worked out.") % {"um": dimension.label.text})
+        words = gettext("Interference %(value)s %(unit)s, worked out.")
+        said.append(words % {"value": dimension.label.text, "unit": unit})
     return " ".join(said)

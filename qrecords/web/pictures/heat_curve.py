@@ -73,9 +73,11 @@ def heat_curve(
     events: tuple[Event, ...] = (),
     width: float = 460,
     height: float = 250,
+    unit: str = "°C",
 ) -> HeatCurve:
-    """Curves of one heating. `span` dimensions a time between two moments in seconds, with its words; `taps`
-    stand under a time axis, to the same scale; `events` of a log are marked and told."""
+    """Curves of one heating, in thousandths of `unit`. `span` dimensions a time between two moments in
+    seconds, with its words; `taps` stand under a time axis, to the same scale; `events` of a log are marked
+    and told."""
     points = [p for c in curves for p in c.points]
     temperatures = [t for _, t in points] + [ceiling_mdegc]
     left, right, top = 40.0, width - 62, 4.0
@@ -97,7 +99,7 @@ def heat_curve(
         width=px(width),
         height=px(height),
         title=gettext("Temperature against time"),
-        desc=" ".join([_in_words(curves, limits, taps, figures), *event_words(events, figures)]),
+        desc=" ".join([_in_words(curves, limits, taps, figures, unit), *event_words(events, figures)]),
         outside=outside,
         limits="".join(line(left - 8, y.at(t), right + 6, y.at(t)) for t, _ in limits),
         limit_figures=tuple(
@@ -164,13 +166,18 @@ def _temperature(curve: Curve, moment: float) -> float:
 
 
 def _in_words(
-    curves: tuple[Curve, ...], limits: list[tuple[int, str]], taps: tuple[Tap, ...], figures: Figures
+    curves: tuple[Curve, ...],
+    limits: list[tuple[int, str]],
+    taps: tuple[Tap, ...],
+    figures: Figures,
+    unit: str,
 ) -> str:
-    said = [f"{words} {figures.celsius(t)} °C." for t, words in limits]
+    said = [f"{words} {figures.celsius(t)} {unit}." for t, words in limits]
     for points in _told(curves):
         hottest = figures.celsius(max(t for _, t in points), 0)
         last = figures.celsius(points[-1][1], 0)
-        said.append(gettext("Hottest %(hot)s °C, last %(last)s °C.") % {"hot": hottest, "last": last})
+        words = gettext("Hottest %(hot)s %(unit)s, last %(last)s %(unit)s.")
+        said.append(words % {"hot": hottest, "last": last, "unit": unit})
     if taps:
         said.append(f"{', '.join(tap.text for tap in taps)}.")
     return " ".join(said)

@@ -1,5 +1,6 @@
 """The entrance: health, sign-in and sign-out, and where each role begins."""
 
+from django.conf import settings
 from django.contrib.auth import login, logout
 from django.db import connection
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -29,7 +30,8 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     """Sign in; what is wrong is said without telling which of the two it was."""
     typed = request.POST.get("sign_in", "")
     if request.method == "GET":
-        return render(request, "sign_in.html", {"next": request.GET.get("next", "")})
+        context = {"next": request.GET.get("next", ""), "planner_open": settings.PLANNER_OPEN}
+        return render(request, "sign_in.html", context)
     try:
         person = prove(request, typed, request.POST.get("password", ""))
     except UnknownPersonError as error:

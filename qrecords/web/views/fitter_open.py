@@ -39,8 +39,9 @@ def new_mounting(request: HttpRequest) -> HttpResponse:
     """The order of one mounting. *look up* fills in what the designation says; *begin* opens it."""
     person, now = person_of(request), datetime.now(UTC)
     within_reach = reach(person.id, Action.OPEN, now)
-    typed = {name: value for name, value in (request.POST or request.GET).items() if isinstance(value, str)}
-    kinds = tuple(kind for kind in request.POST.getlist("kinds") if kind in orders.KINDS)
+    told = request.POST or request.GET  # a plan leads here with what it knows
+    typed = {name: value for name, value in told.items() if isinstance(value, str)}
+    kinds = tuple(kind for kind in told.getlist("kinds") if kind in orders.KINDS)
     form, known = _looked_up(typed, kinds)
     if request.method == "GET" or "look_up" in typed:
         return _page(request, form, within_reach)

@@ -1,0 +1,69 @@
+"""The planner's sentences and letters: everything has a name, and figures round to the safe side."""
+
+import pytest
+
+from qrecords.steps.planner.asked import INPUTS
+from qrecords.steps.planner.plan import plan_fit, results
+from qrecords.steps.planner.reading import read_asked
+from qrecords.web.planner.lettering import Lettering, in_other_units
+from qrecords.web.planner.page import EXAMPLE
+from qrecords.web.planner.said import LABELS, SENTENCES, percent
+from qrecords.web.planner.workings import NAMES
+
+INCH = Lettering("in", "F")
+
+
+def test_every_input_has_a_name() -> None:
+    assert set(LABELS) == set(INPUTS)
+
+
+def test_every_number_has_a_name() -> None:
+    asked, _ = read_asked(EXAMPLE)
+    assert asked is not None
+    assert {name.removeprefix("other_") for name in results(plan_fit(asked))} <= set(NAMES)
+
+
+def test_no_sentence_scolds() -> None:
+    spoken = " ".join(SENTENCES.values()).lower()
+    assert [
+        w for w in ("error", "invalid", "failed", "please", "oops", "!", "are you sure") if w in spoken
+    ] == []
+
+
+@pytest.mark.parametrize(
+    ("nm", "metric", "inch"), [(28_000, "28", "1.10"), (-10_000, "−10", "−0.39"), (400, "0", "0.02")]
+)
+def test_lengths_are_whole_micrometres_or_hundredths_of_a_thou(nm: int, metric: str, inch: str) -> None:
+    assert (Lettering().small(nm), INCH.small(nm)) == (metric, inch)
+
+
+@pytest.mark.parametrize(
+    ("towards", "metric", "inch"), [("", "63", "146"), ("up", "64", "147"), ("down", "63", "146")]
+)
+def test_temperatures_round_to_the_safe_side(towards: str, metric: str, inch: str) -> None:
+    assert (Lettering().heat(63_354, towards), INCH.heat(63_354, towards)) == (metric, inch)
+
+
+def test_a_difference_is_rounded_down_and_has_no_32_in_it() -> None:
+    assert Lettering().difference(26_758) == "26\u202fK"
+    assert INCH.difference(26_758) == "48\u202f°F"
+
+
+@pytest.mark.parametrize(
+    ("ppm", "said"), [(0, "0"), (999, "< 0.1"), (19_260, "1.9"), (999_500, "> 99.9"), (1_000_000, "100")]
+)
+def test_a_chance_is_never_quite_none_or_all_unless_it_is(ppm: int, said: str) -> None:
+    assert percent(ppm) == f"{said}\u202f%"
+
+
+def test_the_question_stays_the_same_in_other_units() -> None:
+    there = in_other_units(EXAMPLE, INCH)
+    assert (there["shaft_temp"], there["evenly"], there["lengths"]) == ("51.8", "9", "in")
+    first, second = (read_asked(typed)[0] for typed in (EXAMPLE, there))
+    assert first is not None
+    assert first == second
+
+
+def test_a_unit_typed_with_the_number_stays() -> None:
+    assert in_other_units({"journal_low": "65.018 mm", "g0": "soft"}, INCH)["journal_low"] == "65.018 mm"
+    assert in_other_units({"journal_low": "65.018 mm", "g0": "soft"}, INCH)["g0"] == "soft"

@@ -47,18 +47,10 @@ ROLES = {
     "auditor": Role.AUDITOR,
 }
 REQUIREMENT: dict[str, Any] = {
-    "nominal_mm": "60",
-    "shaft_class": "m6",
-    "drawing": "TH-4410",
-    "revision": "C",
-    "designation": "6212 C3",
-    "clearance_kind": "deep_groove_ball_cyl_bore",
-    "clearance_group": "3",
-    "outside_mm": "110",
-    "width_mm": "22",
-    "seat_width_mm": "40",
-    "size_source": "table",
-}
+    "nominal_mm": "60", "shaft_class": "m6", "drawing": "TH-4410", "revision": "C",
+    "designation": "6212 C3", "clearance_kind": "deep_groove_ball_cyl_bore", "clearance_group": "3",
+    "outside_mm": "110", "width_mm": "22", "seat_width_mm": "40", "size_source": "table",
+}  # fmt: skip
 SEEN_BEFORE_HEAT, SEEN_COLD = (
     ("marking", "package", "seat", "micrometer", "probe"),
     ("held", "blade", "covered"),

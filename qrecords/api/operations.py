@@ -16,7 +16,8 @@ class Operation:
 
     `rights`: any one of them lets in; the action called then asks for the very one, at the very site. `body`
     and `query` are checked before the view runs. `answer` None: nothing is said (204); `status` is that of
-    success. A `write` answers a receipt, 201 the first time and 200 for a replay.
+    success. A `write` answers a receipt, 201 the first time and 200 for a replay. `open_by` names the setting
+    by which the operator opens it to everybody.
     """
 
     name: str
@@ -28,6 +29,7 @@ class Operation:
     write: bool = False
     takes: str = "application/json"
     gives: str = "application/json"
+    open_by: str = ""
 
 
 Operations = Mapping[str, Operation]

@@ -3,7 +3,7 @@
 from django.urls import URLPattern, URLResolver, path
 
 from qrecords.api import acts, registers
-from qrecords.api.views import document, entries, mountings, photos, procedures, search, tokens
+from qrecords.api.views import document, entries, mountings, photos, plan, procedures, search, tokens
 from qrecords.api.views import registers as rows
 
 ON = "mountings/<uuid:mounting>/"
@@ -47,6 +47,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("journals/<uuid:id>/requirements/", rows.Requirements.as_view()),
     path("equipment/<uuid:id>/calibrations/", rows.Calibrations.as_view()),
     path("equipment/<uuid:id>/mountings/", rows.Uses.as_view()),
+    path("plan/", plan.Plan.as_view()),
     path("search/", search.Search.as_view()),
     path("procedures/", procedures.Procedures.as_view()),
     path("procedures/<str:digest>/", procedures.OneProcedure.as_view()),

@@ -11,6 +11,7 @@ from qrecords.api.fields import AsSent, AsTyped
 from qrecords.steps.fields import Quantity
 from qrecords.steps.standard import STEPS
 from tests.api.addresses import every_operation
+from tests.numbers.planned import PLANNED
 from tests.numbers.web_fields import CAPTURES
 from tests.numbers.web_fields import Row as PageRow
 
@@ -143,4 +144,5 @@ def known() -> set[str]:
     """The number fields that have a row; the counts wherever they stand."""
     told = {f"{operation} document.{name}" for operation, rows in DOCUMENTS.items() for name in rows}
     counted = {each for each in found() if any(each.endswith(f" {name}") for name in COUNTS)}
-    return told | counted | {f"{CAPTURE} {name}" for name in CAPTURED}
+    planned = {f"{method} plan/ {name}" for method in ("GET", "POST") for name in PLANNED}
+    return told | counted | planned | {f"{CAPTURE} {name}" for name in CAPTURED}

@@ -34,8 +34,11 @@ NO_DOOR: Mapping[Action, NoDoor] = {
     Action.ASSESS: NoDoor("competence is recorded on its page, by a person who is there", "assess"),
     Action.PEOPLE: NoDoor("people and roles are kept on their pages, by a person who is there", "grant_role"),
 }
-NO_ACT: Mapping[str, str] = {"DELETE tokens/this/": "the sign-out of the very token it came with"}
-"""Operations that write and do nothing of the table."""
+NO_ACT: Mapping[str, str] = {
+    "DELETE tokens/this/": "the sign-out of the very token it came with",
+    "POST plan/": "it works out what was asked and keeps nothing",
+}
+"""Operations that write, or could, and do nothing of the table."""
 ON = "mountings/<uuid:mounting>/"
 BATCH = f"POST {ON}entries/"
 MARKING = {"marking": {"typed": "6212 C3", "unit": ""}}

@@ -18,6 +18,7 @@ from qrecords.web.planner.lettering import Lettering
 from qrecords.web.planner.said import asked_back, label
 
 MOST_GIVEN_BACK = 120
+SIGNED = ("journal_low", "journal_high", "bore", "least", "shaft_temp", "air_temp")
 ROWS = (
     ("bearing", "shaft_class"),
     ("journal_low", "journal_high"),
@@ -51,9 +52,11 @@ class Option:
 
 @dataclass(frozen=True)
 class Input:
-    """One input: a box, or a list where there are options."""
+    """One input: a box, or a list where there are options. `keys` is what a phone's keyboard shows: no keypad
+    of digits has a minus on every phone."""
 
     field: Field
+    keys: str = ""
     options: tuple[Option, ...] = ()
 
 
@@ -107,7 +110,8 @@ def _input(name: str, typed: Mapping[str, str], asks: Mapping[str, FieldError], 
         numeric=name in NUMBERS,
         asks=asked_back(asks[name]) if name in asks else "",
     )
-    return Input(field, tuple(Option(v, words, v == value.strip()) for v, words in _options(name)))
+    keys = "" if name not in NUMBERS else "text" if name in SIGNED else "decimal"
+    return Input(field, keys, tuple(Option(v, words, v == value.strip()) for v, words in _options(name)))
 
 
 def _options(name: str) -> list[tuple[str, str]]:

@@ -1,6 +1,7 @@
 """X̄-R charts: limits, points out, and what cannot be charted."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -37,9 +38,10 @@ def test_a_subgroup_that_scattered_is_told_by_its_number() -> None:
 
 
 def test_a_point_on_its_limit_is_inside() -> None:
-    assert xbar_r([[0.0, 2.0], [0.0, 2.0]]).ranges_out == ()
-    edge = xbar_r(STEADY)
-    assert edge.means_out == () and min(edge.means) >= edge.mean_lower.value
+    still = xbar_r([*STEADY[:3], [12.0] * 5, *STEADY[4:]])
+    assert (still.ranges[3], still.range_lower.value, still.ranges_out) == (0, 0, ())
+    upper = replace(still.mean_upper, value=max(still.means))
+    assert replace(still, mean_upper=upper).means_out == ()
 
 
 def test_fewer_than_25_subgroups_are_provisional() -> None:

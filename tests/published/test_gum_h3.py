@@ -1,7 +1,7 @@
 """JCGM 100:2008 (GUM), example H.3: calibration of a thermometer by a least squares line.
 
-Source: the eleven readings t and corrections b of table H.6 and the slope y2 = 0.002 18 of H.3.3; typed from
-memory and confirmed by the printed slope, which no other eleven numbers would be likely to give.
+Source: the eleven readings t and corrections b of table H.6, as two public copies print them, and the slope
+y2 = 0.002 18 of H.3.3 (the slope from memory; numpy's line gives the same).
 """
 
 import numpy as np

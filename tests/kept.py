@@ -16,6 +16,7 @@ from django.core.management.color import no_style
 from django.db import connection, models, transaction
 
 from qrecords.evidence import storage
+from qrecords.evidence.derivatives import EDGES_PX, RECIPE
 from qrecords.evidence.models import StoredFile
 from qrecords.ledger import keys
 from qrecords.ledger.models import Head
@@ -26,7 +27,7 @@ Rows = dict[type[models.Model], dict[object, models.Model]]
 """By table, by primary key."""
 Title = tuple[object, ...]
 READING = ("SELECT", "SAVEPOINT", "RELEASE", "EXPLAIN", "PRAGMA", "SHOW")
-OF_NO_STORY = ("django_session", '"last_login"')
+OF_NO_STORY = ("django_session", '"last_login"', "axes_")
 """Signing in changes nothing that an act asks for."""
 
 
@@ -171,6 +172,8 @@ def _copied(kept: Kept, shop_of: Callable[[Any], Any]) -> object:
     for sha256, content in kept.originals.items():
         storage.original(sha256).parent.mkdir(parents=True, exist_ok=True)
         storage.original(sha256).write_bytes(content)
+        for edge_px in EDGES_PX:  # an earlier test may have made its pictures
+            storage.derived(sha256, edge_px, RECIPE).unlink(missing_ok=True)
     given, left = copy.deepcopy((kept.given, kept.shop))
     shop = shop_of(given)
     if shop is not left:

@@ -1,7 +1,8 @@
 """What the models refuse: numbers that are none, sizes that are swapped, and cases they do not describe."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import fields, is_dataclass
 
 import pytest
 from hypothesis import given
@@ -10,8 +11,9 @@ from hypothesis import strategies as st
 from qrecords.engineering import clearance, cooling, fits, gap, grease, habits, magnetism, power, service
 from qrecords.engineering.bearings import bore_limits_of
 from qrecords.engineering.designation import parse_designation
-from qrecords.engineering.errors import OutOfRangeError, OutsideValidityError
+from qrecords.engineering.errors import EngineeringError, OutOfRangeError, OutsideValidityError
 from qrecords.engineering.ranges import above, inside
+from qrecords.engineering.result import Result
 from qrecords.engineering.validity import straight_bore
 
 RINGS = power.TwoRings(0.224, 0.522, 0.5, 1.0)
@@ -62,6 +64,33 @@ def test_what_is_no_size_is_refused_with_its_field_value_unit_and_range(
     assert facts["field"] and facts["value"] == str(bad)
     assert isinstance(facts["low"], int | float) and isinstance(facts["high"], int | float)
     assert str(facts["unit"]) in str(refused.value)
+
+
+def results_in(answer: object) -> Iterator[Result]:
+    """Every result that an answer holds, however deep."""
+    if isinstance(answer, Result):
+        yield answer
+    elif isinstance(answer, tuple | list):
+        for part in answer:
+            yield from results_in(part)
+    elif is_dataclass(answer) and not isinstance(answer, type):
+        for part in fields(answer):
+            yield from results_in(getattr(answer, part.name))
+
+
+@pytest.mark.parametrize("asked", ONE_NUMBER.values(), ids=ONE_NUMBER)
+@given(number=st.one_of(st.floats(), st.floats(1e-12, 1e12)))
+def test_whatever_number_is_asked_the_answer_is_finite_or_a_named_refusal(
+    asked: Callable[[float], object], number: float
+) -> None:
+    try:
+        answer = asked(number)
+    except EngineeringError as refused:
+        assert refused.code and str(refused)
+        return
+    for result in results_in(answer):
+        assert math.isfinite(result.value) and result.formula and result.source
+        assert result.u is None or math.isfinite(result.u)
 
 
 MAY_BE_NEGATIVE: dict[str, Callable[[float], object]] = {

@@ -6,7 +6,7 @@ what they differ by. Source: NIST/SEMATECH e-Handbook 7.4.3 and 2.4.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .distributions import f_above
 from .readings import Group, counted, differing, differing_within, even_groups, finite, mean
@@ -14,8 +14,7 @@ from .readings import Group, counted, differing, differing_within, even_groups, 
 Study = Sequence[Sequence[Group]]  # readings by operator, part and trial
 
 
-@dataclass(frozen=True)
-class Source:
+class Source(NamedTuple):
     """One line of the table: sum of squares (unit squared), degrees of freedom, and their mean square."""
 
     sum_of_squares: float
@@ -40,8 +39,7 @@ class Source:
         return Source(self.sum_of_squares + other.sum_of_squares, self.degrees + other.degrees)
 
 
-@dataclass(frozen=True)
-class OneWay:
+class OneWay(NamedTuple):
     """Between groups and within them."""
 
     between: Source
@@ -58,8 +56,7 @@ class OneWay:
         return self.between.chance(self.within)
 
 
-@dataclass(frozen=True)
-class Crossed:
+class Crossed(NamedTuple):
     """Every operator measured every part as often: operators, parts, their interaction, repeats."""
 
     operators: Source

@@ -8,6 +8,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 from .distributions import MOST_DEGREES, t_quantile
 from .materials import ALPHA_SHAFT
@@ -65,8 +66,7 @@ class Component:
         return abs(self.sensitivity) * self.value / (self.divisor or self.distribution.value)
 
 
-@dataclass(frozen=True)
-class Budget:
+class Budget(NamedTuple):
     """The parts and what comes of them; `degrees` is None where no part states any."""
 
     components: tuple[Component, ...]

@@ -7,6 +7,7 @@ From few readings such an index says next to nothing: 30 readings make of a Cpk 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from .charts import ENOUGH_SUBGROUPS, XbarR, xbar_r
 from .distributions import chi2_quantile, in_between, normal_quantile
@@ -59,8 +60,7 @@ class Limits:
             raise OutOfRangeError("lower limit", self.lower, self.unit, "any", f"less than {self.upper:g}")
 
 
-@dataclass(frozen=True)
-class Index:
+class Index(NamedTuple):
     """One index with its two-sided interval. `provisional`: from fewer than 25 subgroups."""
 
     value: Result
@@ -76,8 +76,7 @@ class Index:
         return self.subgroups < ENOUGH_SUBGROUPS
 
 
-@dataclass(frozen=True)
-class Capability:
+class Capability(NamedTuple):
     """The three indices; `cp` is None where the drawing has one limit only."""
 
     cp: Index | None

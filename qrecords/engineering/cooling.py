@@ -6,6 +6,7 @@ times in s, mass in kg. Valid to about walking pace; a draught or fan over 1.5 m
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from .errors import OutsideValidityError
 from .materials import ALPHA_RING, DENSITY_KG_M3, HEAT_CAPACITY_J_KG_K
@@ -126,8 +127,7 @@ def equalised_c(inner_c: float, outer_c: float, inner_share: float = INNER_SHARE
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Pressing:
+class Pressing(NamedTuple):
     """Seconds until the ring first grips, and seconds to keep pressing."""
 
     grip: Result

@@ -5,9 +5,9 @@ gap.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum
+from typing import NamedTuple
 
 from .curve_cleaning import CleanCurve, Run
 from .curve_events import Gap, Point
@@ -24,8 +24,7 @@ SOAK_MK = 3000
 MEDIAN_OF = 3
 
 
-@dataclass(frozen=True)
-class Above:
+class Above(NamedTuple):
     """Time above a ceiling as a bracket: surely `low` s, at most `high` s, and whether any was seen."""
 
     low: Result

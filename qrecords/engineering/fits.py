@@ -7,6 +7,7 @@ readings already brought to 20 °C.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from .limits import Limits
 from .materials import POISSON, YOUNG_GPA
@@ -87,8 +88,7 @@ def from_journal_class(journal: Limits, bore_mm: Planes, bore_u_um: float) -> In
     return Interference(*results)
 
 
-@dataclass(frozen=True)
-class ClassFit:
+class ClassFit(NamedTuple):
     """Interference of two classes in µm: the extremes, the mean and the band that holds 99.73 %."""
 
     minimum: Result
@@ -171,8 +171,7 @@ def outer_raceway_mm(bore_mm: float, outside_mm: float) -> float:
 HOOP_ALLOWANCE_SOLID, HOOP_ALLOWANCE_HOLLOW = 1.05, 1.13
 
 
-@dataclass(frozen=True)
-class PressFit:
+class PressFit(NamedTuple):
     """Stresses in MPa, raceway growth in µm, axial force in kN (None without a width).
 
     `equivalent_bore` is the stress of von Mises at the bore, to hold against a yield strength.

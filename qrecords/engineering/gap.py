@@ -7,6 +7,7 @@ from the keyway, gaps in µm, radii in mm.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from .errors import OutOfRangeError, OutsideValidityError
 from .ranges import above, inside
@@ -116,8 +117,7 @@ def plane(readings: Sequence[GapReading], radius_mm: float, u_um: float | None =
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Seating:
+class Seating(NamedTuple):
     """What the gaps say, and the numbers that say it.
 
     `kind` is `seated`, `not seated` (a gap all round), `tilted` (cocked), `burr or bad reading`, or `some`

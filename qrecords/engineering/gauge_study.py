@@ -8,6 +8,7 @@ e-Handbook 2.4.
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from . import anova
 from .distributions import in_between
@@ -24,8 +25,7 @@ UNCONFIRMED = ("AIAG MSA 4th edition: formulas from memory, numbers reproduced",
 CROSSED = "every operator read every part equally often, in random order, not knowing the part"
 
 
-@dataclass(frozen=True)
-class Share:
+class Share(NamedTuple):
     """One component: its standard deviation, its width k·σ, and its share in per cent of the total variance
     (these add) and of the total standard deviation (these do not)."""
 
@@ -35,8 +35,7 @@ class Share:
     of_sigma: Result
 
 
-@dataclass(frozen=True)
-class GaugeStudy:
+class GaugeStudy(NamedTuple):
     """Repeatability (EV), reproducibility (AV: operators and their interaction with parts), both together
     (GRR), parts (PV), and all (TV). `categories`: how many sorts of part the gauge tells apart (ndc).
 
@@ -72,8 +71,7 @@ class Terms:
 MICROMETRES = Terms()
 
 
-@dataclass(frozen=True)
-class Found:
+class Found(NamedTuple):
     """The variances of the three components with their formulas, numbers and assumptions."""
 
     repeats: float

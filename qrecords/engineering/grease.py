@@ -5,7 +5,7 @@ quantity that follows from one of them is told.
 """
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .ceilings import COMMON_PRACTICE
 from .cooling import Ring, mass_estimate
@@ -45,8 +45,7 @@ def relubrication_oz(outside_in: float, width_in: float) -> Result:
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class FirstFill:
+class FirstFill(NamedTuple):
     """The free room of a bearing in cm³ and 30 to 50 % of it as grease in g."""
 
     free_cm3: Result
@@ -87,8 +86,7 @@ def first_fill(ring: Ring, grease_g_cm3: float = GREASE_G_CM3) -> FirstFill:
     return FirstFill(answer(free_cm3, "cm³", room), least, most)
 
 
-@dataclass(frozen=True)
-class Misprint:
+class Misprint(NamedTuple):
     """A factor for D·B that stands in print and is wrong: how many times too large what it gives is."""
 
     kind: str

@@ -5,7 +5,7 @@ everywhere: the difference says how wrong it is here.
 """
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .ceilings import COMMON_PRACTICE
 from .clearance import loss_factor
@@ -22,8 +22,7 @@ from .result import Result, said
 ALWAYS_C, SHARE_OF_INTERFERENCE, HELD_S, THOUSANDTH = 110.0, 0.80, 10.0, 0.001
 
 
-@dataclass(frozen=True)
-class Habit:
+class Habit(NamedTuple):
     """One rule of thumb at one set of numbers: `key` names its sentence; both results are in one unit."""
 
     key: str

@@ -8,6 +8,7 @@ less guard.
 import math
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from .ceilings import Ceiling, ceiling_for, own_data
 from .cooling import Pressing, Ring, carry_drop, carry_time, equalised_c, pressing_time
@@ -69,8 +70,7 @@ class UnreachableError(EngineeringError):
         )
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(NamedTuple):
     """What the fitter reads, rounded, and the results behind it.
 
     `set_c` to the nearest 5 K (never over ceiling less guard), `must_reach_c` up to the next 5 K, `carry_s`

@@ -10,7 +10,7 @@ from .tables import BUILT_IN, Row, Tables
 
 Size = Decimal | float | str  # mm, as a number or as its text
 GRADES = ("01", "0", *(str(n) for n in range(1, 19)))
-_CLASS = re.compile(r"([A-Z]{1,2}|[a-z]{1,2})(01|[0-9]|1[0-8])")
+_CLASS = r"([A-Z]{1,2}|[a-z]{1,2})(01|[0-9]|1[0-8])"
 BIGGEST_MM, MOST_DIGITS = Decimal(3150), 48
 
 
@@ -78,7 +78,7 @@ def limits_of_size(nominal_mm: Size, tolerance_class: str, tables: Tables = BUIL
     Source: ISO 286-1:2010, tables 1 to 5.
     """
     nominal = size_mm("nominal size", nominal_mm)
-    parts = _CLASS.fullmatch(tolerance_class) if len(tolerance_class) <= 4 else None
+    parts = re.fullmatch(_CLASS, tolerance_class) if len(tolerance_class) <= 4 else None
     limits = _limits(nominal, parts[1], parts[2], tables) if parts else None
     if limits is None:
         raise UnknownClassError(tolerance_class, nominal_mm, _available(nominal, tolerance_class, tables))

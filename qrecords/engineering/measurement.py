@@ -2,9 +2,9 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
+from typing import NamedTuple
 
 from .errors import OutOfRangeError
 from .materials import ALPHA_SHAFT, REFERENCE_C
@@ -136,8 +136,7 @@ def at_20(
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Form:
+class Form(NamedTuple):
     """Roundness or taper seen by a two-point gauge: the difference on diameter and its radial half, in nm.
 
     `radial_nm`, rounded half to even, is what compares with a tolerance of ISO 1101. Two-point readings

@@ -7,6 +7,7 @@ that enters the inner ring and the link belong to heater and bearing: fit them f
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from .errors import OutsideValidityError
 from .growth import ring_difference_allowed
@@ -156,8 +157,7 @@ def time_to_reach(rings: TwoRings, net_w: float, start_c: float, inner_c: float)
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Heated:
+class Heated(NamedTuple):
     """Heating that a probe on the inner ring stopped: seconds, and what the rings do afterwards.
 
     `difference` is inner less outer at the stop (K), `equalised` what both come to (°C), `drop` how far the
@@ -181,8 +181,7 @@ def heated_to(rings: TwoRings, net_w: float, start_c: float, stop_c: float) -> H
     return Heated(time, ring_difference(rings, net_w, time.value), after, drop)
 
 
-@dataclass(frozen=True)
-class AgainstClearance:
+class AgainstClearance(NamedTuple):
     """A ring difference beside what the internal clearance allows, all in K.
 
     `standing` is `free` (nothing is clamped), `look`, or `clamped`: do not turn it.

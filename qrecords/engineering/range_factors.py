@@ -6,7 +6,7 @@ compare with ASTM E2587 and NIST/SEMATECH e-Handbook 6.3.2.
 """
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .readings import counted
 
@@ -24,8 +24,7 @@ D2_D3 = {
 }
 
 
-@dataclass(frozen=True)
-class RangeFactors:
+class RangeFactors(NamedTuple):
     """The factors for ranges of n readings, and those of the X̄-R chart that follow from d2 and d3."""
 
     n: int

@@ -1,15 +1,14 @@
 """Slips of the keyboard: a value that makes no sense as typed and good sense with one slip undone."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from .errors import EngineeringError
 from .units import read
 
 
-@dataclass(frozen=True)
-class Slip:
+class Slip(NamedTuple):
     """A likely slip (`kind` is a slug) and the value, in the same base unit, that was probably meant."""
 
     kind: str

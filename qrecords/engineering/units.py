@@ -58,9 +58,8 @@ _ALIASES = {
 }  # fmt: skip
 
 _NUMBER = r"[+\-−]?(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)"
-_NUMBER_ALONE = re.compile(_NUMBER)
-_NUMBER_AND_UNIT = re.compile(rf"({_NUMBER})\s*(\S(?:.*\S)?)?")
-_FROM_NOMINAL = re.compile(rf"(\S+) from ({_NUMBER})\s*(\S+)")
+_NUMBER_AND_UNIT = rf"({_NUMBER})\s*(\S(?:.*\S)?)?"
+_FROM_NOMINAL = rf"(\S+) from ({_NUMBER})\s*(\S+)"
 _ABSOLUTE_ZERO_MDEGC = -273_150
 
 
@@ -92,7 +91,7 @@ def known_unit(quantity: str, unit: str) -> str:
     name = _ALIASES.get(unit, unit)
     if name in _UNITS[quantity]:
         return name
-    if quantity == "length" and len(unit) <= LONGEST_TEXT and (parts := _FROM_NOMINAL.fullmatch(unit)):
+    if quantity == "length" and len(unit) <= LONGEST_TEXT and (parts := re.fullmatch(_FROM_NOMINAL, unit)):
         return f"{known_unit(quantity, parts[1])} from {parts[2]} {known_unit(quantity, parts[3])}"
     raise NotAQuantityError(unit, quantity, units_of(quantity))
 
@@ -103,7 +102,7 @@ def parse_number(text: str) -> Decimal:
     Raises NotAQuantityError for anything else: empty, letters, NaN, exponents, two separators, or a text
     longer than any reading is. Costs nothing on huge text.
     """
-    if len(text) > LONGEST_TEXT or not _NUMBER_ALONE.fullmatch(trimmed := text.strip()):
+    if len(text) > LONGEST_TEXT or not re.fullmatch(_NUMBER, trimmed := text.strip()):
         raise NotAQuantityError(text, "number", ())
     return Decimal(trimmed.replace(",", ".").replace("−", "-"))
 
@@ -116,7 +115,7 @@ def read(text: str, quantity: str, unit: str) -> Measure:
     base is the whole size either way. Raises NotAQuantityError, or OutOfRangeError below absolute zero and
     beyond what the record can hold.
     """
-    parts = _NUMBER_AND_UNIT.fullmatch(text.strip()) if len(text) <= LONGEST_TEXT else None
+    parts = re.fullmatch(_NUMBER_AND_UNIT, text.strip()) if len(text) <= LONGEST_TEXT else None
     if parts is None:
         raise NotAQuantityError(text, quantity, units_of(quantity))
     number, field_unit = parse_number(parts[1]), known_unit(quantity, unit)

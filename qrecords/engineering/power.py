@@ -131,9 +131,8 @@ def inner_temperature(rings: TwoRings, net_w: float, start_c: float, seconds: fl
     """Temperature of the inner ring in °C after `seconds`; both rings were at `start_c` at the beginning."""
     mean = equalised(rings, net_w, start_c, seconds)
     ahead = ring_difference(rings, net_w, seconds)
-    outer_part = rings.outer_j_k / (rings.inner_j_k + rings.outer_j_k)
     return _of_rings(
-        mean.value + outer_part * ahead.value, "°C", "T_i = T_eq + ΔT·C_o/(C_i + C_o)", rings,
+        start_c + _inner_rise_k(rings, net_w, seconds), "°C", "T_i = T_eq + ΔT·C_o/(C_i + C_o)", rings,
         ("T_eq", said(mean.value, "°C")), ("ΔT", said(ahead.value, "K")), ("t", said(seconds, "s")),
     )  # fmt: skip
 
@@ -147,7 +146,7 @@ def time_to_reach(rings: TwoRings, net_w: float, start_c: float, inner_c: float)
     early, late = 0.0, (rise_k + behind_k) * (rings.inner_j_k + rings.outer_j_k) / net_w
     for _halving in range(_HALVINGS):
         middle = (early + late) / 2
-        if inner_temperature(rings, net_w, start_c, middle).value < inner_c:
+        if _inner_rise_k(rings, net_w, middle) < rise_k:
             early = middle
         else:
             late = middle
@@ -220,6 +219,12 @@ def most_power(rings: TwoRings, allowed_k: float) -> Result:
         allowed_k / (rings.settling_s * rings.lead_per_joule), "W", "ηP = ΔT/(τ·[f/C_i − (1 − f)/C_o])",
         rings, ("ΔT", said(allowed_k, "K")),
     )  # fmt: skip
+
+
+def _inner_rise_k(rings: TwoRings, net_w: float, seconds: float) -> float:
+    both_j_k = rings.inner_j_k + rings.outer_j_k
+    ahead_k = net_w * rings.settling_s * rings.lead_per_joule * -math.expm1(-seconds / rings.settling_s)
+    return net_w * seconds / both_j_k + ahead_k * rings.outer_j_k / both_j_k
 
 
 def _mass_put_in(mass_kg: float) -> tuple[tuple[str, str], ...]:

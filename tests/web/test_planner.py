@@ -43,6 +43,7 @@ STANDINGS: tuple[dict[str, str], ...] = (
     {"shaft_temp": "140", "air_temp": "140"},
     {"air_temp": "100"},
     {"least": "15"},
+    {"bearing": "6213-2Z"},
     {"bearing": "61813", "outside": "85", "width": "10"},
 )
 """What the example is changed by, so that every verdict there is comes up."""
@@ -88,6 +89,18 @@ def test_what_no_second_source_confirms_is_said(fitter: Client) -> None:
     assert (
         "radial clearance, deep groove ball bearing, group N, 50…65 mm (ISO 5753-1:2009): from memory" in page
     )
+
+
+def test_a_bearing_that_takes_its_sizes_from_another_series_says_so(fitter: Client) -> None:
+    said = words(asked(fitter, {"bearing": "NU 212", "shaft_class": "m6"})[1])
+    assert "NU 212: d 60, D 110, B 22 mm; ISO 15:2011" in said
+    assert "series NU2 has the dimensions of 62 (DIN 616, from memory)" in said
+
+
+def test_a_mark_that_only_the_maker_knows_is_asked_about_beside_the_heat(fitter: Client) -> None:
+    assert "2Z: only the maker says what this means." in words(asked(fitter, EXAMPLE, bearing="6213-2Z")[1])
+    own = {"bearing": "6213-2Z", "ceiling": "80", "ceiling_source": "data sheet 4"}
+    assert "only the maker says" not in words(asked(fitter, EXAMPLE, **own)[1])
 
 
 def test_three_pictures_are_drawn(fitter: Client) -> None:

@@ -34,7 +34,10 @@ def judged(plan: FitPlan) -> tuple[Judged, ...]:
         _clearance(about, left)
         for about, left in zip(("clearance", "other clearance"), plan.left, strict=False)
     ]
-    before, after = (*_readings(plan), _fit(plan)), (*_hoop(plan), *_heat(plan), *_rings(plan), *_habit(plan))
+    before, after = (
+        (*_readings(plan), _fit(plan)),
+        (*_hoop(plan), *_heat(plan), *_marks(plan), *_rings(plan), *_habit(plan)),
+    )
     return (*before, *clearances, *after)
 
 
@@ -159,6 +162,13 @@ def _heat(plan: FitPlan) -> Iterator[Judged]:
 
 def _milli(value: float) -> int:
     return round(value * 1000)
+
+
+def _marks(plan: FitPlan) -> Iterator[Judged]:
+    """Marks that only the maker can interpret: one of them may be a seal or a cage that bears less heat."""
+    designation = plan.asked.designation
+    if designation is not None and designation.asked_for and plan.asked.own is None:
+        yield Judged("marks", Verdict.QUERY, "ask", {"marks": ", ".join(designation.asked_for)})
 
 
 def _rings(plan: FitPlan) -> Iterator[Judged]:

@@ -68,7 +68,8 @@ def shown(plan: FitPlan, letters: Lettering) -> dict[str, Any]:
         "frame": _frame(plan, verdicts, letters),
         "fit_said": _fit_said(verdicts, letters),
         "fit_workings": workings.workings(plan, (*workings.OF_FIT, *workings.OF_STRESS)),
-        "fit_doubts": _doubts(plan, (*workings.OF_FIT, *workings.OF_STRESS)),
+        "fit_doubts": _doubts(plan, (*workings.OF_FIT, *workings.OF_STRESS), plan.asked.sizes.unconfirmed),
+        "sizes": _sizes(plan, letters),
         "clearance": pictures.clearance(plan, by_bearing, letters),
         "bearings": tuple(_bearing(each, letters) for each in by_bearing if each),
         "least": _least(plan, letters),
@@ -103,9 +104,23 @@ def _allowed(plan: FitPlan, letters: Lettering) -> str:
 
 def _size(plan: FitPlan, letters: Lettering) -> str:
     """The nominal size, from which the picture's deviations count."""
+    return with_unit(_in_size_unit(plan.asked.sizes.bore_mm, letters), letters.size_unit)
+
+
+def _sizes(plan: FitPlan, letters: Lettering) -> str:
+    """d, D and B, with where they were taken from."""
+    sizes = plan.asked.sizes
+    d, big, b = (_in_size_unit(mm, letters) for mm in (sizes.bore_mm, sizes.outside_mm, sizes.width_mm))
+    words = gettext("{name}: d {d}, D {outside}, B {width}; {source}.")
+    source = gettext("as typed") if sizes.source == "as typed" else sizes.source
+    return words.format(
+        name=plan.asked.bearing.name, d=d, outside=big, width=with_unit(b, letters.size_unit), source=source
+    )
+
+
+def _in_size_unit(size_mm: Decimal, letters: Lettering) -> str:
     places = None if letters.lengths == "mm" else 4
-    text = show(plan.asked.nominal_nm, "length", letters.size_unit, places)
-    return with_unit(FIGURES.plain(Decimal(text)), letters.size_unit)
+    return FIGURES.plain(Decimal(show(int(size_mm * 10**6), "length", letters.size_unit, places)))
 
 
 def _frame(plan: FitPlan, verdicts: tuple[Judged, ...], letters: Lettering) -> parts.FindingRow | None:
@@ -180,10 +195,11 @@ def _least(plan: FitPlan, letters: Lettering) -> str:
     )
 
 
-def _doubts(plan: FitPlan, names: Iterable[str]) -> str:
-    """What of these numbers no second source confirms, each doubt once."""
+def _doubts(plan: FitPlan, names: Iterable[str], others: Iterable[str] = ()) -> str:
+    """What of these numbers, and of others, no second source confirms, each doubt once."""
     found = results(plan)
-    return "; ".join(dict.fromkeys(doubt(d) for n in names if n in found for d in found[n].unconfirmed))
+    doubts = [d for n in names if n in found for d in found[n].unconfirmed]
+    return "; ".join(dict.fromkeys(doubt(each) for each in (*doubts, *others)))
 
 
 def _heating_plan(plan: FitPlan, letters: Lettering) -> parts.HeatingPlan | None:
@@ -202,10 +218,11 @@ def _heating_plan(plan: FitPlan, letters: Lettering) -> parts.HeatingPlan | None
 
 
 def _heat_said(plan: FitPlan, verdicts: tuple[Judged, ...], letters: Lettering) -> tuple[parts.Said, ...]:
-    """Why there is no plan, if there is none; else the habit, and the rings where somebody told of them."""
+    """Why there is no plan, if there is none; marks that may lower the ceiling, the habit, and the rings if
+    somebody told of them."""
     none = () if isinstance(plan.heat, heating.Plan) else ("heat",)
     told = ("rings",) if plan.asked.evenly_k is not None else ()
-    return _said(verdicts, (*none, "habit", *told), letters)
+    return _said(verdicts, (*none, "marks", "habit", *told), letters)
 
 
 def _rings_allowed(verdicts: tuple[Judged, ...], letters: Lettering) -> parts.Sentence | None:

@@ -55,6 +55,10 @@ SENTENCES: Mapping[str, str] = {
         "to cool to ({cool_to}). Call the engineer."
     ),
     "heat.loose": _("No heating plan:|on the mean nothing grips. Such a ring slides on cold, and creeps."),
+    "marks.ask": _(
+        "{marks}:|only the maker says what this means. A seal or a polyamide cage bears less heat: choose "
+        "the kind, or enter its own ceiling."
+    ),
     "rings.even": _("{difference}|inner hotter than outer; up to ({allowed}) nothing is clamped."),
     "rings.over": _("{difference}|inner hotter than outer, where ({allowed}) is safe: warm it slower."),
     "rings.not-told": _("Inner hotter than outer:|up to ({allowed})."),

@@ -1,9 +1,7 @@
 """The package is pure, light, and reads no more than its own tables."""
 
-import os
 import subprocess
 import sys
-from pathlib import Path
 from pkgutil import iter_modules
 
 import pytest
@@ -14,10 +12,9 @@ MODULES = sorted(module.name for module in iter_modules(engineering.__path__))
 IMPORT_ALL = "; ".join(f"import qrecords.engineering.{name}" for name in MODULES)
 
 
-def run(code: str, **environment: str) -> str:
-    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+def run(code: str) -> str:
     done = subprocess.run(  # noqa: S603  # our own interpreter and our own text
-        [sys.executable, "-c", code], capture_output=True, text=True, check=True, env=kept | environment
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
     )
     return done.stdout
 
@@ -26,13 +23,6 @@ def test_no_framework_and_no_number_library_is_imported() -> None:
     loaded = run(f"import sys; {IMPORT_ALL}; print(*sys.modules)").split()
     roots = {name.split(".")[0] for name in loaded}
     assert not roots & {"django", "rest_framework", "celery", "redis", "numpy", "scipy", "pint"}
-
-
-def test_it_imports_in_50_milliseconds_once_compiled(tmp_path: Path) -> None:
-    timed = f"import time; began = time.process_time(); {IMPORT_ALL}; print(time.process_time() - began)"
-    # The first run compiles; others of this machine may be at work: one quiet run in twenty is enough.
-    attempts = (float(run(timed, PYTHONPYCACHEPREFIX=str(tmp_path))) for _attempt in range(20))
-    assert any(seconds < 0.050 for seconds in attempts)
 
 
 def test_importing_reads_no_table() -> None:

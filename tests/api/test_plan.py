@@ -1,5 +1,6 @@
 """The planner as data: the page's question and the page's answer, with the working of every number."""
 
+import jsonschema
 import pytest
 from pytest_django import Settings
 
@@ -30,6 +31,13 @@ def test_the_example_is_answered_whole(fitter: Caller) -> None:
     assert [each["worst_low_um"] for each in plan["bearings"]] == ["-10.06", "10.94"]
     assert verdict(answered, "clearance")["reason"] == "none-left"
     assert verdict(answered, "habit")["reason"] == "not-needed"
+
+
+def test_the_answer_has_the_form_that_the_document_tells(fitter: Caller) -> None:
+    """The example has a number everywhere, so that the null of OpenAPI 3.0, which JSON Schema does not know,
+    plays no part."""
+    form = {"$ref": "#/components/schemas/PlanAnswer", "components": openapi()["components"]}
+    jsonschema.validate(fitter.get("plan/", **EXAMPLE).document, form)
 
 
 def test_a_get_says_the_same_as_a_post(fitter: Caller) -> None:

@@ -1,12 +1,15 @@
 """The planner's sentences and letters: everything has a name, and figures round to the safe side."""
 
 import pytest
+from django.template.loader import render_to_string
+from hypothesis import example, given
+from hypothesis import strategies as st
 
-from qrecords.steps.planner.asked import INPUTS
+from qrecords.steps.planner.asked import INPUTS, LENGTHS, TEMPERATURES
 from qrecords.steps.planner.plan import plan_fit, results
 from qrecords.steps.planner.reading import read_asked
 from qrecords.web.planner.lettering import Lettering, in_other_units
-from qrecords.web.planner.page import EXAMPLE
+from qrecords.web.planner.page import EXAMPLE, shown
 from qrecords.web.planner.said import LABELS, SENTENCES, percent
 from qrecords.web.planner.workings import NAMES
 
@@ -67,3 +70,32 @@ def test_the_question_stays_the_same_in_other_units() -> None:
 def test_a_unit_typed_with_the_number_stays() -> None:
     assert in_other_units({"journal_low": "65.018 mm", "g0": "soft"}, INCH)["journal_low"] == "65.018 mm"
     assert in_other_units({"journal_low": "65.018 mm", "g0": "soft"}, INCH)["g0"] == "soft"
+
+
+NOTHING_LEFT = {
+    "bearing": "", "nominal": "63", "outside": "120", "width": "23", "journal_low": "0", "bore": "0",
+    "g0": "0", "shaft_class": "",
+}  # fmt: skip
+SMALL = st.integers(-60, 90).map(str)
+
+
+@given(
+    st.sampled_from(["6204", "6213", "6220 C3", "NU 212", "22213 C3", "6212 P5", "6213-2Z"]),
+    st.sampled_from(["", "f6", "h6", "js5", "k5", "m6", "p6"]),
+    st.dictionaries(st.sampled_from(["journal_low", "bore", "g0", "other_g0", "least", "gauge_u"]), SMALL),
+    st.dictionaries(st.sampled_from(["shaft_temp", "air_temp", "evenly", "habit", "shaft_bore"]), SMALL),
+    st.sampled_from(list(LENGTHS)),
+    st.sampled_from(list(TEMPERATURES)),
+)
+@example("", "", NOTHING_LEFT, {}, "mm", "C")
+@example("", "", NOTHING_LEFT, {}, "in", "F")
+def test_every_plan_can_be_shown(
+    bearing: str, shaft_class: str, small: dict[str, str], warm: dict[str, str], lengths: str, heat: str
+) -> None:
+    letters = Lettering(lengths, heat)
+    metric = {"bearing": bearing, "shaft_class": shaft_class, **small, **warm}
+    asked, _ = read_asked(in_other_units(metric, letters))
+    if asked is not None:
+        seen = shown(plan_fit(asked), letters)
+        page = render_to_string("planner/planner.html", {"shown": seen, "letters": letters})
+        assert "Clearance left" in page and "nan" not in page.lower().replace("planner", "")

@@ -10,6 +10,9 @@ from qrecords.web.pictures.coordinates import Label, Scale, box, head, line, px,
 
 WIDTH, ROW, LEFT, RIGHT = 470.0, 94.0, 122.0, 456.0
 
+LEAST_SPAN_NM = 1000
+"""So much is drawn at least, where everything lies on one point."""
+
 
 @dataclass(frozen=True)
 class Bearing:
@@ -68,7 +71,8 @@ def clearance_picture(
     """Before and after for one or more bearings; what lies below `least_nm` is hatched. In another `unit` all
     values are its thousandths."""
     values = [v for b in bearings for v in (*b.group_nm, b.left_nm, b.measured_nm or b.left_nm)]
-    step = max(1, round(step_of(max(values) - min([*values, least_nm]), 7)))
+    span = max(max(values) - min([*values, least_nm]), LEAST_SPAN_NM)
+    step = max(1, round(step_of(span, 7)))
     low = min([*values, least_nm]) // step * step - step
     high = -(-max(values) // step) * step
     x = Scale.between(low, LEFT, high, RIGHT)

@@ -18,7 +18,10 @@ os.environ["QRECORDS_HOME"] = str(_HOME)
 os.environ["QRECORDS_DATABASE"] = os.environ.get(
     "QRECORDS_TEST_DATABASE_URL", f"sqlite:///{_HOME}/qrecords.sqlite3"
 )
-for _name in ("QRECORDS_BROKER", "QRECORDS_KEYS", "QRECORDS_EVIDENCE", "QRECORDS_SECRET", "QRECORDS_STATIC"):
+for _name in (
+    "QRECORDS_BROKER", "QRECORDS_KEYS", "QRECORDS_EVIDENCE", "QRECORDS_SECRET", "QRECORDS_STATIC",
+    "QRECORDS_PLANNER_OPEN",
+):  # fmt: skip
     os.environ.pop(_name, None)
 
 from qrecords.settings import *  # noqa: E402, F403 - the environment had to come first

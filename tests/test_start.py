@@ -39,6 +39,7 @@ def test_a_password_may_hold_any_sign_percent_encoded() -> None:
     ("name", "value", "said"),
     [
         ("HTTPS", "yes", "QRECORDS_HTTPS is 'yes': it must be 0 or 1"),
+        ("PLANNER_OPEN", "on", "QRECORDS_PLANNER_OPEN is 'on': it must be 0 or 1"),
         ("ZONE", "Mars/Base", "QRECORDS_ZONE is 'Mars/Base': it must be like Europe/Zurich"),
         ("HOSTS", "", "QRECORDS_HOSTS is set and empty: leave it out, or say what it is"),
         ("LOG_NAME", " ", "QRECORDS_LOG_NAME is set and empty: leave it out, or say what it is"),

@@ -331,7 +331,7 @@ class Job:
 
         wanted = shots or tuple(shot["id"] for shot in STANDARD["photos"])
         for shot in wanted:
-            taken = take_in([small_jpeg(f"{self.mounting.id} {shot}")])
+            taken = take_in([small_jpeg(f"{new_id()} {shot}")])
             announce_file(
                 acting=self.shop.acting("fitter"), mounting=self.mounting, entry_id=new_id(), shot=shot,
                 sha256=taken.sha256, size=taken.size, media=taken.photo.media, camera=True,

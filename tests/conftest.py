@@ -5,6 +5,7 @@ import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 import redis
@@ -15,6 +16,7 @@ from playwright.sync_api import Browser
 from pytest_django.live_server_helper import LiveServer
 from pytest_django.plugin import DjangoDbBlocker
 
+from tests import kept
 from tests.browser import chromium as chromium_of_tests
 
 # How long an example takes tells how busy the machine is, not whether the property holds: tests share two
@@ -48,6 +50,29 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def _begins(item: pytest.Item) -> int:
     folder = item.path.parent.name
     return LONGEST_FIRST.index(folder) if folder in LONGEST_FIRST else len(LONGEST_FIRST)
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    kept.thread.changed = "settings" in getattr(item, "fixturenames", ())
+
+
+class Patching(pytest.MonkeyPatch):
+    """Where the program is changed for a test, what the cast did before may not be what it would do now."""
+
+    def setattr(self, *given: Any, **how: Any) -> None:
+        kept.thread.changed = True
+        super().setattr(*given, **how)
+
+    def setitem(self, *given: Any, **how: Any) -> None:
+        kept.thread.changed = True
+        super().setitem(*given, **how)
+
+
+@pytest.fixture
+def monkeypatch() -> Iterator[pytest.MonkeyPatch]:
+    patching = Patching()
+    yield patching
+    patching.undo()
 
 
 @pytest.fixture(scope="session", autouse=True)

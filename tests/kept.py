@@ -53,6 +53,8 @@ class Thread:
     rows: Rows | None = None
     telling: bool = False
     torn: bool = True
+    changed: bool = False
+    """This test changes the program or its settings: its acts are its own."""
 
     def note(self, execute: Callable[..., Any], sql: Any, params: Any, many: bool, context: Any) -> Any:
         """Stands between Django and the database (its `execute_wrapper`)."""
@@ -62,10 +64,10 @@ class Thread:
         return execute(sql, params, many, context)
 
     def holds(self) -> bool:
-        return not self.torn and Head.objects.get().size == self.size
+        return not (self.torn or self.changed) and Head.objects.get().size == self.size
 
 
-_thread = Thread()
+thread = Thread()
 _kept: dict[Title, Kept] = {}
 
 
@@ -74,12 +76,12 @@ def once(story: Callable[[], Told]) -> Told:
 
     A log that has begun is none of ours: there the story is told. So it is under another key.
     """
-    if _thread.telling:
+    if thread.telling:
         return story()
     if Head.objects.get().size:
-        _thread.torn = True
+        thread.torn = True
         return story()
-    _thread.acts, _thread.rows, _thread.torn = (), None, False
+    thread.acts, thread.rows, thread.torn = (), None, False
     given = _next((story, keys.public_key()), story, _shop_in)
     return cast(Told, given)
 
@@ -89,7 +91,7 @@ def kept(act: Callable[Asked, Told]) -> Callable[Asked, Told]:
 
     @wraps(act)
     def told(*args: Asked.args, **kwargs: Asked.kwargs) -> Told:
-        if _thread.telling or not _thread.holds():
+        if thread.telling or not thread.holds():
             return act(*args, **kwargs)
         first, *others = args
         shop = getattr(first, "shop", first)
@@ -106,22 +108,22 @@ def _shop_in(given: Any) -> Any:
 
 def _next(title: Title, tell: Callable[[], object], shop_of: Callable[[Any], Any]) -> object:
     """Tell the act or copy it; the workshop goes on from where the act left it."""
-    acts = (*_thread.acts, title)
-    _thread.telling = True
+    acts = (*thread.acts, title)
+    thread.telling = True
     try:
         if acts in _kept:
             given = _copied(_kept[acts], shop_of)
-            _thread.rows = None
+            thread.rows = None
         else:
-            before = _thread.rows or every_row()
+            before = thread.rows or every_row()
             given = tell()
-            _thread.rows = every_row()
-            _kept[acts] = _what_came(before, _thread.rows, given, shop_of(given))
+            thread.rows = every_row()
+            _kept[acts] = _what_came(before, thread.rows, given, shop_of(given))
     finally:
-        _thread.telling = False
-        if _thread.note not in connection.execute_wrappers:
-            connection.execute_wrappers.append(_thread.note)
-    _thread.acts, _thread.size = acts, Head.objects.get().size
+        thread.telling = False
+        if thread.note not in connection.execute_wrappers:
+            connection.execute_wrappers.append(thread.note)
+    thread.acts, thread.size = acts, Head.objects.get().size
     return given
 
 

@@ -2,9 +2,10 @@
 
 import urllib.error
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from http import HTTPStatus
+from uuid import UUID
 
 import pytest
 from django.db import connection, transaction
@@ -12,8 +13,10 @@ from pytest_django.live_server_helper import LiveServer
 
 from qrecords.ledger import keys
 from qrecords.ledger.models import Head
+from qrecords.ledger.queries import entries_of
 from qrecords.ledger.verifying import verify
-from tests.cast import make_workshop, start
+from qrecords.people.models import Person
+from tests.cast import Job, make_workshop, start
 from tests.kept import every_row, values
 
 
@@ -60,3 +63,42 @@ def test_the_server_answers_over_http(server: LiveServer) -> None:
         status = error.code
         error.close()
     assert status in (HTTPStatus.NOT_FOUND, HTTPStatus.OK)
+
+
+def entries_of_a_received_job(between: Callable[[Job], object] = lambda job: None) -> list[UUID]:
+    """Told in a database that forgets it afterwards."""
+    empty = transaction.savepoint()
+    job = start(make_workshop())
+    between(job)
+    job.receive()
+    told = [said.id for said in entries_of(job.mounting.id)]
+    transaction.savepoint_rollback(empty)
+    return told
+
+
+def take_back_a_measurement(job: Job) -> None:
+    before = transaction.savepoint()
+    job.measure()
+    transaction.savepoint_rollback(before)
+
+
+@pytest.mark.django_db
+def test_what_the_cast_did_before_in_the_same_words_is_copied_with_its_identifiers() -> None:
+    assert entries_of_a_received_job() == entries_of_a_received_job()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    "between",
+    [
+        lambda job: Person.objects.update(first_password=False),
+        lambda job: job.tap("heater on"),
+        take_back_a_measurement,
+    ],
+    ids=["a row written by hand", "another act", "an act taken back"],
+)
+def test_after_anything_else_the_cast_acts_for_real(between: Callable[[Job], object]) -> None:
+    copied = entries_of_a_received_job()
+    told = entries_of_a_received_job(between)
+    assert len(told) >= len(copied)
+    assert copied[-1] not in told

@@ -34,7 +34,7 @@ from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Bearing, Equipment, Journal, Machine, Rebuild
-from tests.kept import kept, once
+from tests.kept import forget_pictures, kept, once
 
 PASSWORD = "correct horse battery"
 MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -331,7 +331,8 @@ class Job:
 
         wanted = shots or tuple(shot["id"] for shot in STANDARD["photos"])
         for shot in wanted:
-            taken = take_in([small_jpeg(f"{new_id()} {shot}")])
+            taken = take_in([small_jpeg(f"{self.mounting.id} {shot}")])
+            forget_pictures(taken.sha256)
             announce_file(
                 acting=self.shop.acting("fitter"), mounting=self.mounting, entry_id=new_id(), shot=shot,
                 sha256=taken.sha256, size=taken.size, media=taken.photo.media, camera=True,

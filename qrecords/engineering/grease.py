@@ -25,22 +25,20 @@ _SAME_WITHIN = 0.02  # of the misprinted quantity: what is weighed or rounded to
 
 def relubrication(outside_mm: float, width_mm: float) -> Result:
     """Grease in g to add to a running bearing: 0.005·D·B, D the outside diameter. Not the first fill."""
-    above("outside diameter D", outside_mm, "mm")
-    above("width B", width_mm, "mm")
-    return Result(
-        RELUBRICATION_G_MM2 * outside_mm * width_mm, "g", None, "G = 0.005·D·B",
-        (("D", said(outside_mm, "mm")), ("B", said(width_mm, "mm"))),
-        ("to relubricate; a first fill is larger", "D is the outside diameter"), COMMON_PRACTICE, _PRACTICE,
-    )  # fmt: skip
+    return _to_add(RELUBRICATION_G_MM2, outside_mm, width_mm, "mm", "g")
 
 
 def relubrication_oz(outside_in: float, width_in: float) -> Result:
     """The same in inches and ounces: 0.114·D·B, within 0.2 %."""
-    above("outside diameter D", outside_in, "in")
-    above("width B", width_in, "in")
+    return _to_add(RELUBRICATION_OZ_IN2, outside_in, width_in, "in", "oz")
+
+
+def _to_add(factor: float, outside: float, width: float, length: str, weight: str) -> Result:
+    above("outside diameter D", outside, length)
+    above("width B", width, length)
     return Result(
-        RELUBRICATION_OZ_IN2 * outside_in * width_in, "oz", None, "G = 0.114·D·B",
-        (("D", said(outside_in, "in")), ("B", said(width_in, "in"))),
+        factor * outside * width, weight, None, f"G = {factor}·D·B",
+        (("D", said(outside, length)), ("B", said(width, length))),
         ("to relubricate; a first fill is larger", "D is the outside diameter"), COMMON_PRACTICE, _PRACTICE,
     )  # fmt: skip
 

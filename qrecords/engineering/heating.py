@@ -28,9 +28,9 @@ from .result import Result
 from .tables import BUILT_IN, Tables
 
 __all__ = [
-    "Ceiling", "ColdFit", "Plan", "UnreachableError", "ceiling_for", "growth", "least_clearance", "own_data",
-    "plan", "recommended_clearance", "required_temperature", "ring_difference_allowed", "seat_clearance",
-    "slide_on", "warmest_shaft",
+    "Ceiling", "ColdFit", "Plan", "UnreachableError", "ceiling_for", "growth", "least_clearance",
+    "most_allowed_c", "own_data", "plan", "recommended_clearance", "required_temperature",
+    "ring_difference_allowed", "seat_clearance", "slide_on", "warmest_shaft",
 ]  # fmt: skip
 
 PLANNED_CARRY_S = 30.0
@@ -93,6 +93,20 @@ class Plan(NamedTuple):
     start: Result | None
     pressing: Pressing | None
 
+    @property
+    def needed_c(self) -> float:
+        """What the ring must have when it leaves the heater: at contact, and what is lost on the way."""
+        return _needed_c(self.contact, self.drop)
+
+
+def most_allowed_c(ceiling: Ceiling, temperature_u_k: float, guard_factor: Decimal = GUARD_FACTOR) -> float:
+    """The ceiling less its guard."""
+    return ceiling.cap_c - float(guard_factor) * temperature_u_k
+
+
+def _needed_c(contact: Result, drop: Result | None) -> float:
+    return contact.value + (drop.value if drop else 0.0)
+
 
 def plan(
     fit: ColdFit,
@@ -116,10 +130,9 @@ def plan(
     c_min, c_rec = (clearance(d, tables).value for clearance in (least_clearance, recommended_clearance))
     contact = required_temperature(d, worst, c_min, shaft_c, u)
     wanted = required_temperature(d, worst, c_rec, shaft_c, u)
-    guard_k = float(guard_factor) * temperature_u_k
-    most_c = ceiling.cap_c - guard_k
+    most_c = most_allowed_c(ceiling, temperature_u_k, guard_factor)
     drop = carry_drop(ring, contact.value, air_c, planned_carry_s) if ring and contact.value > air_c else None
-    needed_c = contact.value + (drop.value if drop else 0.0)
+    needed_c = _needed_c(contact, drop)
     if needed_c > most_c:
         cold = warmest_shaft(d, worst, c_min, contact.value + most_c - needed_c)
         raise UnreachableError(needed_c, most_c, ceiling, shaft_c, cold.value)
@@ -134,7 +147,8 @@ def plan(
         set_c=set_c, must_reach_c=must_c, never_above_c=math.floor(ceiling.cap_c),
         carry_s=_down_to_5(carry.value) if carry else None,
         pressing_s=_up_to_5(pressing.hold.value) if pressing else None,
-        contact=contact, wanted=wanted, grown=growth(d, set_c - shaft_c), ceiling=ceiling, guard_k=guard_k,
+        contact=contact, wanted=wanted, grown=growth(d, set_c - shaft_c), ceiling=ceiling,
+        guard_k=ceiling.cap_c - most_c,
         carry=carry, drop=drop, start=start, pressing=pressing,
     )  # fmt: skip
 

@@ -24,6 +24,11 @@ class Verdict(StrEnum):
 OPEN_VERDICTS = frozenset({Verdict.NOT_PROVEN, Verdict.NONCONFORMING, Verdict.MISSING})
 """Verdicts that keep a record from being signed until somebody decided them."""
 
+WORST_FIRST = (Verdict.NONCONFORMING, Verdict.NOT_PROVEN, Verdict.MISSING, Verdict.QUERY, Verdict.CONFORMING)
+"""The order on paper and in years: what is missing there comes no more."""
+TO_DO_FIRST = (Verdict.NONCONFORMING, Verdict.NOT_PROVEN, Verdict.QUERY, Verdict.MISSING, Verdict.CONFORMING)
+"""The order at work: what somebody has to look at goes before what is still to come."""
+
 Fact = int | str
 
 

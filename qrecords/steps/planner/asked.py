@@ -13,8 +13,6 @@ LENGTHS: Mapping[str, tuple[str, str]] = {"mm": ("mm", "um"), "in": ("in", "thou
 """Choice of the lengths → unit of a size, unit of a deviation."""
 TEMPERATURES: Mapping[str, tuple[str, str]] = {"C": ("°C", "K"), "F": ("°F", "°F")}
 """Choice of the temperatures → unit of a temperature, unit of a difference."""
-HABIT_C = 110.0
-"""What many shops set whatever the fit (common practice, no source)."""
 NUMBERS = (
     "nominal", "outside", "width", "shaft_bore", "journal_low", "journal_high", "bore", "g0", "other_g0",
     "gauge_u", "least", "shaft_temp", "air_temp", "ceiling", "evenly", "habit",

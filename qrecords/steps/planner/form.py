@@ -4,13 +4,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from qrecords.engineering.errors import EngineeringError
+from qrecords.engineering.errors import EngineeringError, NotAQuantityError
 from qrecords.engineering.units import parse_number, read, show
 from qrecords.steps.errors import FieldError
 from qrecords.steps.planner.asked import LENGTHS, TEMPERATURES
 
 FURTHEST_NM = 2_000_000
 """Further from nominal than this a deviation is a slip."""
+OUTSIDE, NOT_UNDERSTOOD = "outside", "not understood"
+"""Why a number gives no answer, as a word that a page has a sentence for."""
 _METRIC = ("mm", "um", "°C", "K")
 
 
@@ -68,7 +70,7 @@ class Form:
             return None
         deviation = whole - int(nominal_mm * 10**6)
         if abs(deviation) > FURTHEST_NM:
-            self.ask(name, allowed, "outside", unit)
+            self.ask(name, allowed, OUTSIDE, unit)
             return None
         return deviation
 
@@ -86,7 +88,7 @@ class Form:
         allowed = f"{_shown(low, quantity, unit)}…{_shown(high, quantity, unit)} {unit}"
         base = self._read(name, quantity, unit, allowed)
         if base is not None and not low <= base <= high:
-            self.ask(name, allowed, "outside", unit)
+            self.ask(name, allowed, OUTSIDE, unit)
             return None
         return base
 
@@ -94,7 +96,8 @@ class Form:
         try:
             return read(self.text(name), quantity, unit).base
         except EngineeringError as error:
-            self.ask(name, allowed, str(error), unit.partition(" from ")[0])
+            why = NOT_UNDERSTOOD if isinstance(error, NotAQuantityError) else str(error)
+            self.ask(name, allowed, why, unit.partition(" from ")[0])
             return None
 
     def _looks_whole(self, name: str, nominal_mm: Decimal) -> bool:

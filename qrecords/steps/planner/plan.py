@@ -3,7 +3,6 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from decimal import Decimal
 
 from qrecords.engineering import clearance, fits, heating
 from qrecords.engineering.ceilings import Ceiling, ceiling_for
@@ -258,14 +257,10 @@ def _of_heat(heat: Heat) -> dict[str, Result | None]:
 
 
 def needed_c(plan: FitPlan) -> float | None:
-    """What the ring must have when it leaves the heater: at contact, and what is lost on the way."""
-    if isinstance(plan.heat, heating.UnreachableError):
-        return plan.heat.needed_c
-    if isinstance(plan.heat, heating.Plan):
-        return plan.heat.contact.value + (plan.heat.drop.value if plan.heat.drop else 0.0)
-    return None
+    """What the ring must have when it leaves the heater; None where nobody can tell."""
+    return plan.heat.needed_c if isinstance(plan.heat, heating.Plan | heating.UnreachableError) else None
 
 
 def most_c(plan: FitPlan) -> float:
     """The ceiling less its guard."""
-    return plan.ceiling.cap_c - float(GUARD_FACTOR * Decimal(HOUSE_U_T_MK)) / 1000
+    return heating.most_allowed_c(plan.ceiling, HOUSE_U_T_MK / 1000)

@@ -14,10 +14,11 @@ from qrecords.engineering.bearings import (
 from qrecords.engineering.ceilings import KINDS, Ceiling, own_data
 from qrecords.engineering.designation import Designation, parse_designation
 from qrecords.engineering.errors import EngineeringError, UnknownClassError
+from qrecords.engineering.habits import ALWAYS_C
 from qrecords.engineering.limits import Limits, limits_of_size, shaft_classes
 from qrecords.steps.designated import CLEARANCE_KINDS, GROUPS, NO_TABLE
 from qrecords.steps.errors import FieldError
-from qrecords.steps.planner.asked import HABIT_C, INPUTS, UNITS, Asked, Candidate, Sizes
+from qrecords.steps.planner.asked import INPUTS, UNITS, Asked, Candidate, Sizes
 from qrecords.steps.planner.form import Form
 from qrecords.steps.requirement import BOUNDS, SEATS
 
@@ -67,7 +68,7 @@ def read_asked(typed: Mapping[str, str]) -> tuple[Asked | None, dict[str, FieldE
         shaft_c=temperatures[0],
         air_c=temperatures[1],
         evenly_k=evenly,
-        habit_c=HABIT_C if habit is None else habit,
+        habit_c=ALWAYS_C if habit is None else habit,
     )
     if asked.journal is None and asked.journal_nm is None:
         form.ask("shaft_class", "a class, as m6, or the journal's readings", "neither is given")

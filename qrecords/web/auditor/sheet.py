@@ -9,7 +9,7 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.translation import gettext
 
 from qrecords.mountings.models import Mounting
-from qrecords.steps.findings import Verdict
+from qrecords.steps.findings import WORST_FIRST
 from qrecords.steps.standard import all_findings
 from qrecords.tracing.history import Chapter, Ending, life_of
 from qrecords.tracing.record import Record, record_of
@@ -159,15 +159,6 @@ def decisions_of(record: Record) -> dict[str, str]:
         words = f"{gettext(decision.kind)}, {line.author}: {decision.reason}"
         found |= dict.fromkeys(decision.digests, words)
     return found
-
-
-WORST_FIRST = (
-    Verdict.NONCONFORMING,
-    Verdict.NOT_PROVEN,
-    Verdict.MISSING,
-    Verdict.QUERY,
-    Verdict.CONFORMING,
-)
 
 
 def _then_now(record: Record, zone: str) -> tuple[str, tuple[ThenNow, ...], str]:

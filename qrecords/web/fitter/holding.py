@@ -10,6 +10,7 @@ from qrecords.mountings.judging import Judged
 from qrecords.people.queries import names
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import HOLD_COVERS
+from qrecords.steps.findings import TO_DO_FIRST
 from qrecords.steps.fit import telephone_agrees
 from qrecords.steps.identification import characters
 from qrecords.steps.measurement import journal
@@ -20,7 +21,7 @@ from qrecords.web.figures import Figures
 from qrecords.web.fitter.page import Moment
 from qrecords.web.fitter.readings import journal_surface, still_grid
 from qrecords.web.fitter.sheet import Row, rows_of
-from qrecords.web.fitter.verdicts import WORST_FIRST, grouped
+from qrecords.web.fitter.verdicts import grouped
 from qrecords.web.fitter.words import absent_words, field_label
 from qrecords.web.showing import FIGURES, show
 
@@ -85,7 +86,7 @@ def hold(judged: Judged, name: str, moment: Moment, *, typed: str = "", figures:
         if release.means == "telephone" and not telephone_agrees(case, release):
             released = ""
     open_ = sorted(
-        open_for_release(case, judged.of_hold(name)), key=lambda finding: WORST_FIRST.index(finding.verdict)
+        open_for_release(case, judged.of_hold(name)), key=lambda finding: TO_DO_FIRST.index(finding.verdict)
     )
     title = gettext("Heat waits for the inspector.")
     if name == "cold":

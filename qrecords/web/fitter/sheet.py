@@ -15,7 +15,7 @@ from qrecords.people.queries import names
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Answered, Decision
 from qrecords.steps.fields import Choice, Gear
-from qrecords.steps.findings import Verdict
+from qrecords.steps.findings import TO_DO_FIRST, Verdict
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.standard import STEPS
 from qrecords.web.figures import own_unit
@@ -26,7 +26,6 @@ from qrecords.web.fitter.page import Moment
 from qrecords.web.fitter.readings import journal_surface, pictures, still_grid
 from qrecords.web.fitter.screens import SCREENS, label, to_come
 from qrecords.web.fitter.shots import WantedShot, shots
-from qrecords.web.fitter.verdicts import WORST_FIRST
 from qrecords.web.fitter.words import absent_words, choice_label, field_label, unit_label
 from qrecords.web.inspector.blind import kept_back
 from qrecords.web.names import hold_name, name
@@ -73,7 +72,7 @@ def context(mounting: Mounting, judged: Judged, moment: Moment, sealed: Sealed) 
     shown = [kept_back(show(judged, f), sealed) for f in judged.findings if f.key not in coming]
     flagged = [each for each in shown if each.finding.verdict != Verdict.CONFORMING]
     conforming = [each for each in shown if each.finding.verdict == Verdict.CONFORMING]
-    flagged.sort(key=lambda each: WORST_FIRST.index(each.finding.verdict))
+    flagged.sort(key=lambda each: TO_DO_FIRST.index(each.finding.verdict))
     return {
         "sections": _sections(mounting, judged, people, moment, sealed),
         "flagged": flagged,

@@ -6,18 +6,11 @@ from dataclasses import replace
 from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged, settled
-from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.findings import TO_DO_FIRST, Finding, Verdict
 from qrecords.web import parts
 from qrecords.web.fitter.screens import to_come
 from qrecords.web.showing import Shown, show
 
-WORST_FIRST = (
-    Verdict.NONCONFORMING,
-    Verdict.NOT_PROVEN,
-    Verdict.QUERY,
-    Verdict.MISSING,
-    Verdict.CONFORMING,
-)
 MOST_SENTENCES = 4
 
 
@@ -29,7 +22,7 @@ def said(
     known = list(findings)
     coming = {finding.key for finding in to_come(known)}
     told = [finding for finding in known if finding.key not in coming]
-    worst = next((verdict for verdict in WORST_FIRST if any(f.verdict == verdict for f in told)), None)
+    worst = next((verdict for verdict in TO_DO_FIRST if any(f.verdict == verdict for f in told)), None)
     if worst is None or (quiet and worst == Verdict.CONFORMING):
         return None
     first = [finding for finding in told if finding.verdict == worst]
@@ -52,7 +45,7 @@ def unsettled(judged: Judged) -> list[Shown]:
         for finding in judged.findings
         if not settled(judged.case, finding) and finding.key not in coming and finding.rule not in others
     ]
-    left.sort(key=lambda finding: WORST_FIRST.index(finding.verdict))
+    left.sort(key=lambda finding: TO_DO_FIRST.index(finding.verdict))
     return [show(judged, finding) for finding in left]
 
 

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 
 from qrecords.evidence.models import StoredFile
-from qrecords.steps.findings import Verdict
+from qrecords.steps.findings import WORST_FIRST, Verdict
 from qrecords.web.figures import with_unit
 from qrecords.web.heading import decision_rule, safety_of, seat_cell
 from qrecords.web.inspector.certificate import Source, labels_by_digest
@@ -130,9 +130,6 @@ def _findings(source: Source) -> list[Block]:
 
 def _flagged(shown: Shown) -> bool:
     return shown.finding.verdict != Verdict.CONFORMING
-
-
-WORST_FIRST = (Verdict.NONCONFORMING, Verdict.NOT_PROVEN, Verdict.MISSING, Verdict.QUERY, Verdict.CONFORMING)
 
 
 def _place(shown: Shown) -> tuple[int, int]:

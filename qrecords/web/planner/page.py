@@ -12,7 +12,7 @@ from django.utils.translation import gettext
 from qrecords.engineering import heating
 from qrecords.engineering.units import show
 from qrecords.steps.designated import NO_TABLE
-from qrecords.steps.findings import Verdict
+from qrecords.steps.findings import TO_DO_FIRST, Verdict
 from qrecords.steps.planner.judging import Judged, judged, of
 from qrecords.steps.planner.plan import FitPlan, results
 from qrecords.web import parts
@@ -23,7 +23,6 @@ from qrecords.web.planner.lettering import Lettering, in_other_units
 from qrecords.web.planner.said import percent, said
 from qrecords.web.showing import FIGURES
 
-WORST_FIRST = ("nonconforming", "not-proven", "query", "missing", "conforming")
 CLEARANCES = ("clearance", "other clearance")
 EXAMPLE = {
     "bearing": "6213", "shaft_class": "m5", "journal_low": "+18", "journal_high": "+20", "bore": "-9",
@@ -140,14 +139,11 @@ def _frame(plan: FitPlan, verdicts: tuple[Judged, ...], letters: Lettering) -> p
 def _said(verdicts: tuple[Judged, ...], abouts: Iterable[str], letters: Lettering) -> tuple[parts.Said, ...]:
     """One frame a verdict word, its sentences beside it, what needs somebody first."""
     found = [said(each, letters) for about in abouts if (each := of(verdicts, about))]
-    kinds = [kind for kind in WORST_FIRST if any(each.verdict.kind == kind for each in found)]
-    return tuple(
-        parts.Said(
-            parts.Verdict(kind),
-            tuple(s for each in found if each.verdict.kind == kind for s in each.sentences),
-        )
-        for kind in kinds
-    )
+    by_word = {
+        word: tuple(s for each in found if each.verdict == word for s in each.sentences)
+        for word in (parts.Verdict(verdict.value) for verdict in TO_DO_FIRST)
+    }
+    return tuple(parts.Said(word, sentences) for word, sentences in by_word.items() if sentences)
 
 
 def _fit_said(verdicts: tuple[Judged, ...], letters: Lettering) -> tuple[parts.Said, ...]:

@@ -1,12 +1,11 @@
 """The three pictures of a plan: fit, clearance before and after, heat."""
 
-import math
 from typing import Literal
 
 from django.utils.translation import gettext
 
 from qrecords.engineering import heating
-from qrecords.engineering.cooling import time_constant
+from qrecords.engineering.cooling import carry_drop
 from qrecords.steps.findings import Verdict
 from qrecords.steps.planner.judging import Judged
 from qrecords.steps.planner.plan import FitPlan, Left, ring_of
@@ -103,9 +102,9 @@ def heat(plan: FitPlan, letters: Lettering) -> HeatCurve | None:
     start_c = found.start.value if found.start else float(found.set_c)
     carry_s = found.carry.value
     lasts_s = max(carry_s * DRAWN_PAST, LEAST_S)
-    air_c, tau_s = plan.asked.air_c, time_constant(ring_of(plan.asked)).value
-    course = [(lasts_s * n / POINTS, air_c + (start_c - air_c) * math.exp(-lasts_s * n / POINTS / tau_s))
-              for n in range(POINTS + 1)]  # fmt: skip
+    ring, air_c = ring_of(plan.asked), plan.asked.air_c
+    moments_s = [lasts_s * n / POINTS for n in range(POINTS + 1)]
+    course = [(s, start_c - carry_drop(ring, start_c, air_c, s).value) for s in moments_s]
     if found.start:
         course = [(0.0, float(found.set_c)), *course]
     points = tuple((seconds, letters.millidegrees(round(c * 1000))) for seconds, c in course)

@@ -8,6 +8,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.errors import FieldError
 from qrecords.steps.findings import Fact
+from qrecords.steps.planner.form import NOT_UNDERSTOOD, OUTSIDE
 from qrecords.steps.planner.judging import Judged
 from qrecords.web import parts
 from qrecords.web.figures import MINUS, visible, with_unit
@@ -173,6 +174,9 @@ def asked_back(error: FieldError) -> str:
 
 
 def _why(why: str) -> str:
-    if why.startswith(("'", '"')):  # how the core names a text without a quantity in it
-        return gettext("not understood")
-    return {"": gettext("not one of these"), "outside": gettext("outside what is possible")}.get(why, why)
+    said = {
+        "": gettext("not one of these"),
+        OUTSIDE: gettext("outside what is possible"),
+        NOT_UNDERSTOOD: gettext("not understood"),
+    }
+    return said.get(why, why)

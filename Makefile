@@ -19,7 +19,6 @@ demo-reset: ## throw the demonstration's data away and start it anew
 	@$(MAKE) --no-print-directory demo
 
 test: ## lint, then every test on SQLite, then what touches the database again on PostgreSQL
-	@deploy/environment requirements-test.txt
 	@.ci/test
 
 lint: ## style, types, import contracts, deployment checks, missing migrations

@@ -18,6 +18,7 @@ from .measurement import GUARD_FACTOR, at_20
 from .power import TwoRings, heating_time, time_to_reach
 from .ranges import above, inside
 from .result import Result, said
+from .tables import BUILT_IN, Tables
 
 ALWAYS_C, SHARE_OF_INTERFERENCE, HELD_S, THOUSANDTH = 110.0, 0.80, 10.0, 0.001
 
@@ -35,9 +36,9 @@ class Habit(NamedTuple):
         return self.habit.value - self.computed.value
 
 
-def always_110(bore_mm: float, interference_um: float, shaft_c: float) -> Habit:
+def always_110(bore_mm: float, interference_um: float, shaft_c: float, tables: Tables = BUILT_IN) -> Habit:
     """*Heat to 110 °C, always*: too cold for a small bore with a tight fit, hotter than needed for others."""
-    clearance_um = recommended_clearance(above("bore d", bore_mm, "mm")).value
+    clearance_um = recommended_clearance(above("bore d", bore_mm, "mm"), tables).value
     above("interference δ", interference_um, "um")
     inside("shaft", shaft_c, "°C")
     computed = required_temperature(bore_mm, interference_um, clearance_um, shaft_c)
@@ -62,10 +63,10 @@ def rise_from_air(
     )
 
 
-def thousandth_of_the_bore(bore_mm: float) -> Habit:
+def thousandth_of_the_bore(bore_mm: float, tables: Tables = BUILT_IN) -> Habit:
     """*A thousandth of the bore as clearance*: the rise in K that the clearance alone asks for."""
     per_k = ALPHA_RING * above("bore d", bore_mm, "mm") * 1000
-    wanted = recommended_clearance(bore_mm)
+    wanted = recommended_clearance(bore_mm, tables)
     habit = _by_habit(
         THOUSANDTH * bore_mm * 1000 / per_k, "K", "ΔT = (d/1000)/(α·d)", ("d", said(bore_mm, "mm"))
     )

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import Answer, Value
 from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.procedure import Procedure
@@ -157,6 +158,8 @@ class Case:
     withdrawn: str = ""
     """Why the mounting was withdrawn before heat, as opened by mistake; '' where it was not."""
     elsewhere: Elsewhere = Elsewhere()
+    tables: Tables = BUILT_IN
+    """The tables of the standards that judge this mounting: those its opening pinned."""
 
     def said(self, step: str, key: str) -> Answered | None:
         return self.answers.get(step, {}).get(key)

@@ -10,7 +10,7 @@ from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.fit import inputs_of, interference, no_fit, unproved
+from qrecords.steps.fit import fit_doubts, inputs_of, interference, no_fit, unproved
 from qrecords.steps.gear import GearRecord
 from qrecords.steps.measurement import LENGTHS
 from qrecords.steps.requirement import said_from
@@ -29,7 +29,7 @@ def group(case: Case) -> InternalClearance | None:
     """The clearance limits of the drawing's group; None where no table has them."""
     asked = case.requirement
     try:
-        return internal_clearance(asked.clearance_kind, asked.nominal_mm, asked.clearance_group)
+        return internal_clearance(asked.clearance_kind, asked.nominal_mm, asked.clearance_group, case.tables)
     except EngineeringError:
         return None
 
@@ -128,7 +128,7 @@ def _forecast(rule: Rule, case: Case) -> list[Finding]:
             u=round((answer.mean.u or 0) * 1000),
             lower=case.requirement.clearance_min_nm or 0,
             working=answer.mean,
-            unconfirmed=unconfirmed + answer.mean.unconfirmed,
+            unconfirmed=(*fit_doubts(case), *unconfirmed, *answer.mean.unconfirmed),
         )
     ]
 

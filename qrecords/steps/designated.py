@@ -9,6 +9,7 @@ from typing import Any
 from qrecords.engineering.bearings import bore_class, bore_limits_of, boundary_dimensions
 from qrecords.engineering.designation import Designation, parse_designation
 from qrecords.engineering.errors import EngineeringError, OutsideValidityError
+from qrecords.engineering.tables import Tables
 from qrecords.steps.errors import DocumentError
 
 CLEARANCE_KINDS: Mapping[str, str] = {
@@ -61,14 +62,14 @@ def one_of_the_tables(document: Mapping[str, Any]) -> None:
         raise DocumentError("requirement", "clearance_kind", f"{kind!r} is not one of {', '.join(kinds)}")
 
 
-def as_designated(document: Mapping[str, Any]) -> None:
+def as_designated(document: Mapping[str, Any], tables: Tables) -> None:
     """DocumentError for the first field that contradicts the designation without its source, and for a
     bearing whose bore the tables of radial bearings do not judge."""
-    for error in against_designation(document):
+    for error in against_designation(document, tables):
         raise error
 
 
-def against_designation(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+def against_designation(document: Mapping[str, Any], tables: Tables) -> Iterator[DocumentError]:
     """Every such error, in the order of the fields."""
     text = str(document["designation"])
     try:
@@ -76,22 +77,22 @@ def against_designation(document: Mapping[str, Any]) -> Iterator[DocumentError]:
     except EngineeringError:
         return  # it says nothing here
     try:
-        bore_limits_of(said, str(document.get("bore_class", "Normal")))
+        bore_limits_of(said, str(document.get("bore_class", "Normal")), tables)
     except OutsideValidityError as error:
         yield DocumentError("requirement", "designation", str(error))
     except EngineeringError:
         pass  # another size or class: told of its own field
-    for found in _differing(document, said):
+    for found in _differing(document, said, tables):
         if not str(document.get(SOURCES[found.field]) or "").strip():
             why = f"{text} says {found.designated}, not {found.here}; or say where that is written"
             yield DocumentError("requirement", found.field, why)
 
 
-def _differing(document: Mapping[str, Any], said: Designation) -> Iterator[Differs]:
+def _differing(document: Mapping[str, Any], said: Designation, tables: Tables) -> Iterator[Differs]:
     if said.bore_mm is not None:
         yield from _size(document, "nominal_mm", said.bore_mm)
     try:
-        boundary = boundary_dimensions(said)
+        boundary = boundary_dimensions(said, tables)
     except EngineeringError:
         boundary = None
     if boundary is not None:

@@ -47,7 +47,7 @@ def interference(case: Case) -> fits.Interference | None:
             _whole_mm(on, nominal), _whole_mm(inside, nominal), journal_u, (inside.u_nm or 0) / 1000
         )
     if from_class(case):
-        limits = bore_limits(case.requirement.nominal_mm, case.requirement.bore_class)
+        limits = bore_limits(case.requirement.nominal_mm, case.requirement.bore_class, case.tables)
         return fits.from_bore_class(_whole_mm(on, nominal), limits, journal_u)
     return None
 
@@ -56,6 +56,12 @@ def unproved(case: Case) -> bool:
     """What journal or bore rest on proves nothing: temperatures, master, or a gauge without calibration."""
     surfaces = [surface for surface in (journal(case), bore(case)) if surface]
     return bool(set_doubt(case)) or any(surface.u_nm is None for surface in surfaces)
+
+
+def fit_doubts(case: Case) -> tuple[str, ...]:
+    """The unconfirmed rows behind the interference: those of the class of a bore that was not measured."""
+    found = interference(case)
+    return found.mean.unconfirmed if found else ()
 
 
 def inputs_of(case: Case) -> tuple[str, ...]:
@@ -179,6 +185,7 @@ def heating_plan(case: Case) -> heating.Plan | EngineeringError | None:
             temperature_u_mk(case) / 1000,
             ring_of(case),
             case.procedure.guard_factor,
+            tables=case.tables,
         )
     except EngineeringError as error:
         return error

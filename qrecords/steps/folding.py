@@ -5,6 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any, Protocol
 
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import read_answer
 from qrecords.steps.case import (
     Answered,
@@ -250,14 +251,14 @@ class Fold:
         "unread": _unread,
     }
 
-    def case(self, procedure: Procedure) -> Case:
+    def case(self, procedure: Procedure, tables: Tables) -> Case:
         photos = tuple(
             replace(photo, received=photo.sha256 in self.received, taken=self.received.get(photo.sha256))
             for photo in self.photos
         )
         return Case(
             mounting=self.mounting,
-            requirement=read_requirement(self.opened["requirement"]),
+            requirement=read_requirement(self.opened["requirement"], tables),
             procedure=procedure,
             opened=self.opened,
             answers=self.answers,
@@ -279,13 +280,14 @@ class Fold:
             unread=tuple(self.unread),
             withdrawn=self.withdrawn,
             elsewhere=self.elsewhere,
+            tables=tables,
         )
 
 
-def fold(entries: Sequence[Stated], procedure: Procedure) -> Case:
-    """The case of one mounting from its entries in ledger order. An entry of an unknown kind or form is kept
-    as *unread*, never dropped."""
+def fold(entries: Sequence[Stated], procedure: Procedure, tables: Tables = BUILT_IN) -> Case:
+    """The case of one mounting from its entries in ledger order, judged by these tables. An entry of an
+    unknown kind or form is kept as *unread*, never dropped."""
     folding = Fold()
     for entry in entries:
         folding.take(entry)
-    return folding.case(procedure)
+    return folding.case(procedure, tables)

@@ -8,6 +8,7 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.frozen import days_of, gear_on_receipt
 from qrecords.steps.gear import GearRecord
+from qrecords.steps.requirement import Limits
 from qrecords.steps.rules import Rule, absent, said_absent, standing
 
 STEP_ID = "measurement"
@@ -120,12 +121,9 @@ def _in_date(rule: Rule, uses: list[Use]) -> Finding:
 
 def fine_enough(rule: Rule, case: Case) -> list[Finding]:
     """U (k = 2) at most a quarter of the zone it judges (textbook practice)."""
-    zones: Mapping[str, int] = {
-        "measurement": case.requirement.journal.upper_nm - case.requirement.journal.lower_nm,
-        "bore": case.requirement.bore.upper_nm - case.requirement.bore.lower_nm,
-    }
+    judged: Mapping[str, Limits] = {"measurement": case.requirement.journal, "bore": case.requirement.bore}
     found = []
-    for step, zone in zones.items():
+    for step, limits in judged.items():
         answered, gear = case.value_of(step, "gauge"), case.gear(step, "gauge")
         if answered is None or gear is None:
             if step == "measurement":
@@ -133,6 +131,7 @@ def fine_enough(rule: Rule, case: Case) -> list[Finding]:
             elif _bore_measured(case):
                 found += said_absent(rule, case, "bore gauge fine enough", [(step, "gauge")])
             continue
+        zone = limits.upper_nm - limits.lower_nm
         limit = zone // 4
         expanded = gear.expanded_u if gear.expanded_u is not None else zone
         verdict = Verdict.CONFORMING if expanded <= limit else Verdict.NOT_PROVEN
@@ -146,5 +145,6 @@ def fine_enough(rule: Rule, case: Case) -> list[Finding]:
             limit_nm=limit,
             zone_nm=zone,
         )
-        found.append(replace(finding, unit="nm", value=expanded, upper=limit))
+        doubts = limits.unconfirmed
+        found.append(replace(finding, unit="nm", value=expanded, upper=limit, unconfirmed=doubts))
     return found

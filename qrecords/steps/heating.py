@@ -11,7 +11,16 @@ from qrecords.steps.case import Answered, Case
 from qrecords.steps.clearance import before as clearance_before
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
 from qrecords.steps.findings import Fact, Finding, Verdict
-from qrecords.steps.fit import ceiling, ceiling_rests, cold_fit, inputs_of, no_fit, ring_of, told_of_fit
+from qrecords.steps.fit import (
+    ceiling,
+    ceiling_rests,
+    cold_fit,
+    fit_doubts,
+    inputs_of,
+    no_fit,
+    ring_of,
+    told_of_fit,
+)
 from qrecords.steps.gear import IN_USE
 from qrecords.steps.heatings import each_heating, mounted_heating
 from qrecords.steps.measurement import TEMPERATURES, celsius, temperature_u_mk
@@ -139,7 +148,7 @@ def _difference(rule: Rule, case: Case) -> list[Finding]:
     found = clearance_before(case)
     if inner is None or found is None or found[0].low_um <= 0:
         return []
-    spread, entries, _ = found
+    spread, entries, doubts = found
     low_um = spread.mean_um if spread.measured else spread.low_um
     asked = case.requirement
     bore_mm, outside_mm = float(asked.nominal_mm), float(asked.outside_mm)
@@ -155,7 +164,7 @@ def _difference(rule: Rule, case: Case) -> list[Finding]:
         allowed_mk=most,
         clamped_mk=round(clamped.value * 1000),
     )
-    return [replace(finding, unit="mK", value=difference, upper=most, working=safe)]
+    return [replace(finding, unit="mK", value=difference, upper=most, working=safe, unconfirmed=doubts)]
 
 
 def met_seat_c(case: Case) -> float | None:
@@ -226,7 +235,8 @@ def _slid_on(rule: Rule, case: Case) -> list[Finding]:
         room_nm=room_nm,
         seat_mdegc=round(hot * 1000),
     )
-    return [replace(finding, unit="nm", value=room_nm, lower=0, working=room)]
+    doubts = fit_doubts(case)
+    return [replace(finding, unit="nm", value=room_nm, lower=0, working=room, unconfirmed=doubts)]
 
 
 SETUPS = ("on the core leg", "on a crossbar through the bore", "in an oven, on a plate or in a bath")

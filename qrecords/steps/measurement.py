@@ -306,8 +306,12 @@ def form_limit(case: Case) -> tuple[int, str, tuple[str, ...]]:
     """The radial form tolerance in nm: the drawing's, else half of IT5 (textbook practice, from memory)."""
     if case.requirement.form_nm is not None:
         return case.requirement.form_nm, f"drawing {case.requirement.drawing}", ()
-    it5 = limits_of_size(case.requirement.nominal_mm, "h5")
-    return (it5.upper_nm - it5.lower_nm) // 2, f"half of IT5, from memory; {it5.source}; ISO 1101", ()
+    it5 = limits_of_size(case.requirement.nominal_mm, "h5", case.tables)
+    return (
+        (it5.upper_nm - it5.lower_nm) // 2,
+        f"half of IT5, from memory; {it5.source}; ISO 1101",
+        it5.unconfirmed,
+    )
 
 
 def _form_rule(name: str) -> Rule:

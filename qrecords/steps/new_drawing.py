@@ -5,6 +5,7 @@ from typing import Any
 
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.limits import shaft_classes
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.engineering.units import parse_number
 from qrecords.steps.designated import as_designated, one_of_the_tables
 from qrecords.steps.errors import DocumentError
@@ -13,18 +14,18 @@ from qrecords.steps.requirement import MOST_UM, SHOWN, TAKEN_FROM, Requirement, 
 from qrecords.steps.windows import usual_windows
 
 
-def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
+def read_new_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN) -> Requirement:
     """The requirement as a new drawing brings it. What an old entry may still hold is asked back here: the
     class of a hole on a shaft, a clearance table that does not exist, and what contradicts the designation
     or the other sizes without saying where it is written."""
     shaft_class = str(document.get("shaft_class", ""))
     if shaft_class[:1].isupper():
         nominal = bounded("nominal_mm", document.get("nominal_mm", ""))
-        there = ", ".join(shaft_classes(nominal, shaft_class)) or "none of this letter"
+        there = ", ".join(shaft_classes(nominal, shaft_class, tables)) or "none of this letter"
         why = f"{shaft_class!r} is the class of a hole; on a shaft of {nominal} mm there are: {there}"
         raise DocumentError("requirement", "shaft_class", why)
     _plain_numbers(document)
-    asked = read_requirement(document)
+    asked = read_requirement(document, tables)
     if asked.stabilised_c is not None:
         bounded("stabilised_c", asked.stabilised_c)
     if asked.form_nm is not None and asked.form_nm <= 0:
@@ -32,9 +33,9 @@ def read_new_requirement(document: Mapping[str, Any]) -> Requirement:
         raise DocumentError("requirement", "form_um", why)
     _taken_from(asked)
     one_of_the_tables(document)
-    as_designated(document)
+    as_designated(document, tables)
     in_proportion(asked)
-    usual_windows(asked)
+    usual_windows(asked, tables)
     return asked
 
 

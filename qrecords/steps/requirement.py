@@ -9,6 +9,7 @@ from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.ceilings import KINDS
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.limits import limits_of_size
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.engineering.units import parse_number
 from qrecords.steps.errors import DocumentError
 
@@ -137,11 +138,11 @@ def _stable(document: Mapping[str, Any]) -> int | None:
     return int(given) if given else None
 
 
-def _journal(document: Mapping[str, Any], nominal_mm: Decimal) -> Limits:
+def _journal(document: Mapping[str, Any], nominal_mm: Decimal, tables: Tables) -> Limits:
     own = _pair(document, "limits_um")
     if own:
         return Limits(*own, f"drawing {document['drawing']} rev. {document['revision']}")
-    found = limits_of_size(nominal_mm, str(document.get("shaft_class", "")))
+    found = limits_of_size(nominal_mm, str(document.get("shaft_class", "")), tables)
     return Limits(found.lower_nm, found.upper_nm, found.source, found.unconfirmed)
 
 
@@ -178,8 +179,9 @@ def _kinds(document: Mapping[str, Any]) -> tuple[str, ...]:
     return kinds
 
 
-def read_requirement(document: Mapping[str, Any]) -> Requirement:
-    """The requirement from its document; DocumentError names the field, engineering errors pass through."""
+def read_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN) -> Requirement:
+    """The requirement from its document, its limits from these tables; DocumentError names the field,
+    engineering errors pass through."""
     nominal = _decimal(document, "nominal_mm")
     outside = _decimal(document, "outside_mm")
     if outside <= nominal:
@@ -196,8 +198,8 @@ def read_requirement(document: Mapping[str, Any]) -> Requirement:
         if not str(document.get(field, "")).strip():
             raise DocumentError("requirement", field, "is not given")
     try:
-        bore = bore_limits(nominal, str(document.get("bore_class", "Normal")))
-        journal = _journal(document, nominal)
+        bore = bore_limits(nominal, str(document.get("bore_class", "Normal")), tables)
+        journal = _journal(document, nominal, tables)
     except EngineeringError as error:
         raise DocumentError("requirement", "shaft_class", str(error)) from error
     least, form = document.get("clearance_min_um"), document.get("form_um")

@@ -9,7 +9,7 @@ from qrecords.engineering.result import Result
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field
 from qrecords.steps.findings import Fact, Finding, Verdict
-from qrecords.steps.fit import cold_fit, inputs_of
+from qrecords.steps.fit import cold_fit, fit_doubts, inputs_of
 from qrecords.steps.heating import met_seat_c, no_meeting, peak_rests
 from qrecords.steps.heatings import each_heating, mounted_heating
 from qrecords.steps.measurement import celsius
@@ -67,7 +67,8 @@ def _pressed(rule: Rule, case: Case) -> list[Finding]:
     warmth = [*peak_rests(case), *standing(case, "heating", "at_seat")]
     inputs: list[Answered | str] = [*inputs_of(case), *standing(case, STEP_ID, "held_by"), *warmth, *taps]
     finding = rule.finding("pressed home", verdict, inputs=inputs, pressed_ms=pressed, needed_ms=needed)
-    return [replace(finding, unit="ms", value=pressed, u=TAP_DOUBT_MS // 2, lower=needed, working=working)]
+    finding = replace(finding, unit="ms", value=pressed, u=TAP_DOUBT_MS // 2, lower=needed, working=working)
+    return [replace(finding, unconfirmed=fit_doubts(case))]
 
 
 def _dropped(rule: Rule, case: Case) -> list[Finding]:

@@ -3,6 +3,7 @@ somebody says where it is written. House rules, wide enough for every fit a heat
 
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.limits import Limits, limits_of_size
+from qrecords.engineering.tables import Tables
 from qrecords.steps.designated import SOURCES
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.requirement import Requirement
@@ -11,10 +12,12 @@ LOOSEST, TIGHTEST, COARSEST = "f7", "s7", "h9"
 """The lowest and the highest seat of a rolling bearing, and the widest zone (common practice, no source)."""
 
 
-def usual_windows(asked: Requirement) -> None:
+def usual_windows(asked: Requirement, tables: Tables) -> None:
     """DocumentError for limits, interference or form far from what seats of this size have."""
     try:
-        low, high, wide = (limits_of_size(asked.nominal_mm, name) for name in (LOOSEST, TIGHTEST, COARSEST))
+        low, high, wide = (
+            limits_of_size(asked.nominal_mm, name, tables) for name in (LOOSEST, TIGHTEST, COARSEST)
+        )
     except EngineeringError:
         return  # ISO 286 has no such classes at this size
     if asked.document.get("limits_um"):

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import Absent, Answer
 from qrecords.steps.case import Case
 from qrecords.steps.expected import expected_for
@@ -46,6 +47,7 @@ class Book:
     """Between which days the captures can have been made; the day of the clock if None."""
     received: dict[str, dict[str, Any]] = field(default_factory=dict)
     """Gear, by field, that was another on receipt."""
+    tables: Tables = BUILT_IN
 
     def __post_init__(self) -> None:
         for key, (kind, document) in GEAR.items():
@@ -133,7 +135,7 @@ class Book:
         self.enter("elsewhere", {}, {**seen, **changes})
 
     def case(self) -> Case:
-        return fold(self.lines, read_procedure(self.procedure))
+        return fold(self.lines, read_procedure(self.procedure), self.tables)
 
     def findings(self) -> dict[str, Finding]:
         return {finding.characteristic: finding for finding in all_findings(self.case())}

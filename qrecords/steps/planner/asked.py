@@ -8,6 +8,7 @@ from qrecords.engineering.bearings import InternalClearance
 from qrecords.engineering.ceilings import Ceiling
 from qrecords.engineering.designation import Designation
 from qrecords.engineering.limits import Limits
+from qrecords.engineering.tables import BUILT_IN, Tables
 
 LENGTHS: Mapping[str, tuple[str, str]] = {"mm": ("mm", "um"), "in": ("in", "thou")}
 """Choice of the lengths → unit of a size, unit of a deviation."""
@@ -69,6 +70,7 @@ class Asked:
     air_c: float | None
     evenly_k: float | None
     habit_c: float
+    tables: Tables = BUILT_IN
 
     @property
     def nominal_nm(self) -> int:

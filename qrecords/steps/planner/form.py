@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from qrecords.engineering.errors import EngineeringError, NotAQuantityError
+from qrecords.engineering.tables import Tables
 from qrecords.engineering.units import parse_number, read, show
 from qrecords.steps.errors import FieldError
 from qrecords.steps.planner.asked import LENGTHS, TEMPERATURES
@@ -18,9 +19,10 @@ _METRIC = ("mm", "um", "°C", "K")
 
 @dataclass
 class Form:
-    """What was typed, in which units a bare number counts, and what is asked back so far."""
+    """What was typed, in which units a bare number counts, by which tables, and what is asked back so far."""
 
     typed: Mapping[str, str]
+    tables: Tables
     asks: dict[str, FieldError] = field(default_factory=dict)
 
     def __post_init__(self) -> None:

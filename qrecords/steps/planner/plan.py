@@ -128,12 +128,19 @@ def _left(asked: Asked, fit: fits.Interference, candidate: Candidate) -> Left:
             return None
         return clearance.forecast(before, spread, d, factor, asked.seat, asked.least_um)
 
-    safe, clamped = _ring_difference(asked, g0 or group, (d, big))
+    by_group = candidate.limits.unconfirmed if candidate.limits is not None and g0 is None else ()
+    safe, clamped = (
+        result and doubting(result, by_group) for result in _ring_difference(asked, g0 or group, (d, big))
+    )
     found = forecast(g0 or group)
-    if found is not None and g0 is None and candidate.limits is not None:
-        doubts = (*candidate.limits.unconfirmed, *found.mean.unconfirmed)
-        found = replace(found, mean=replace(found.mean, unconfirmed=doubts))
+    if found is not None:
+        found = replace(found, mean=doubting(found.mean, (*fit.mean.unconfirmed, *by_group)))
     return Left(candidate, found, forecast(group), factor, safe, clamped)
+
+
+def doubting(result: Result, doubts: tuple[str, ...]) -> Result:
+    """The same result, which rests on these unconfirmed rows too."""
+    return replace(result, unconfirmed=tuple(dict.fromkeys((*doubts, *result.unconfirmed))))
 
 
 def _of_group(candidate: Candidate) -> clearance.Spread | None:
@@ -207,6 +214,7 @@ def _heat(asked: Asked, fit: fits.Interference, ceiling: Ceiling) -> Heat:
             ring_of(asked),
             GUARD_FACTOR,
             outer_below_inner_k=asked.evenly_k,
+            tables=asked.tables,
         )
     except EngineeringError as error:
         return error
@@ -230,15 +238,18 @@ def results(plan: FitPlan) -> Mapping[str, Result]:
     for name, left in zip(("", "other_"), plan.left, strict=False):
         found[f"{name}clearance_left"] = left.forecast.mean if left.forecast else None
         found[f"{name}ring_difference"], found[f"{name}ring_difference_clamped"] = left.safe, left.clamped
-    found["loss_factor"], found["effective_interference"] = plan.left[0].factor, plan.effective
+    found["loss_factor"] = plan.left[0].factor
+    follows: dict[str, Result | None] = {"effective_interference": plan.effective, **_of_heat(plan.heat)}
     if plan.press is not None:
-        found |= {
+        follows |= {
             "pressure": plan.press.pressure,
             "hoop_stress": plan.press.hoop_with_allowance,
             "raceway_growth": plan.press.raceway_growth,
             "axial_force": plan.press.axial_force,
         }
-    return {name: result for name, result in {**found, **_of_heat(plan.heat)}.items() if result is not None}
+    doubts = plan.fit.mean.unconfirmed
+    found |= {name: result and doubting(result, doubts) for name, result in follows.items()}
+    return {name: result for name, result in found.items() if result is not None}
 
 
 def _of_heat(heat: Heat) -> dict[str, Result | None]:

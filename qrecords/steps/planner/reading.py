@@ -16,6 +16,7 @@ from qrecords.engineering.designation import Designation, parse_designation
 from qrecords.engineering.errors import EngineeringError, UnknownClassError
 from qrecords.engineering.habits import ALWAYS_C
 from qrecords.engineering.limits import Limits, limits_of_size, shaft_classes
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.designated import CLEARANCE_KINDS, GROUPS, NO_TABLE
 from qrecords.steps.errors import FieldError
 from qrecords.steps.planner.asked import INPUTS, UNITS, Asked, Candidate, Sizes
@@ -34,9 +35,12 @@ def asked_for(typed: Mapping[str, str]) -> bool:
     return any(typed.get(name, "").strip() for name in INPUTS if name not in UNITS)
 
 
-def read_asked(typed: Mapping[str, str]) -> tuple[Asked | None, dict[str, FieldError]]:
-    """The question, or every field that gives no answer, each with value, unit and what is allowed."""
-    form = Form(typed)
+def read_asked(
+    typed: Mapping[str, str], tables: Tables = BUILT_IN
+) -> tuple[Asked | None, dict[str, FieldError]]:
+    """The question, answered by these tables, or every field that gives no answer, each with value, unit and
+    what is allowed."""
+    form = Form(typed, tables)
     designation = _designation(form)
     sizes = _sizes(form, designation)
     temperatures = _temperatures(form)
@@ -69,6 +73,7 @@ def read_asked(typed: Mapping[str, str]) -> tuple[Asked | None, dict[str, FieldE
         air_c=temperatures[1],
         evenly_k=evenly,
         habit_c=ALWAYS_C if habit is None else habit,
+        tables=tables,
     )
     if asked.journal is None and asked.journal_nm is None:
         form.ask("shaft_class", "a class, as m6, or the journal's readings", "neither is given")
@@ -89,7 +94,7 @@ def _designation(form: Form) -> Designation | None:
 def _sizes(form: Form, designation: Designation | None) -> Sizes | None:
     """d, D and B as typed, else as the designation says. A typed d that contradicts it is asked back."""
     typed = {name: form.size_mm(name, *BOUNDS[f"{name}_mm"][:2]) for name in ("nominal", "outside", "width")}
-    known, source, doubts = _of_table(designation)
+    known, source, doubts = _of_table(designation, form.tables)
     bore, told = known.get("nominal"), typed["nominal"]
     if bore is not None and told is not None and bore != told:
         form.ask(
@@ -116,12 +121,14 @@ def _ask_size(form: Form, name: str, designation: Designation | None) -> None:
         form.ask(name, f"{low}…{high} {unit}", "no table here holds it: from the drawing, or measured", unit)
 
 
-def _of_table(designation: Designation | None) -> tuple[dict[str, Decimal], str, tuple[str, ...]]:
+def _of_table(
+    designation: Designation | None, tables: Tables
+) -> tuple[dict[str, Decimal], str, tuple[str, ...]]:
     if designation is None:
         return {}, "", ()
     bore = {} if designation.bore_mm is None else {"nominal": designation.bore_mm}
     try:
-        held = boundary_dimensions(designation)
+        held = boundary_dimensions(designation, tables)
     except EngineeringError:
         return bore, "", ()
     outside, width = (Decimal(str(value)) for value in (held.outside_mm, held.width_mm))
@@ -132,12 +139,12 @@ def _journal_class(form: Form, bore_mm: Decimal) -> Limits | None:
     text = form.text("shaft_class")
     if not text:
         return None
-    there = _seats(shaft_classes(bore_mm, text))
+    there = _seats(shaft_classes(bore_mm, text, form.tables))
     if text[:1].isupper():
         form.ask("shaft_class", there, "the class of a hole")
         return None
     try:
-        return limits_of_size(bore_mm, text)
+        return limits_of_size(bore_mm, text, form.tables)
     except UnknownClassError as error:
         form.ask("shaft_class", _seats(error.available), "no such class at this size")
     except EngineeringError as error:
@@ -168,8 +175,8 @@ def _bore_class(form: Form, designation: Designation | None, bore_mm: Decimal) -
     wanted = form.one_of("bore_class", BORE_CLASSES) or own
     try:
         if designation is not None and designation.bore_mm == bore_mm:
-            return bore_limits_of(designation, wanted)
-        return bore_limits(bore_mm, wanted)
+            return bore_limits_of(designation, wanted, form.tables)
+        return bore_limits(bore_mm, wanted, form.tables)
     except UnknownClassError as error:
         form.ask("bore_class", ", ".join(error.available), "no such class at this size")
     except EngineeringError as error:
@@ -195,7 +202,7 @@ def _candidates(
     group = group or said
     g0 = form.length_nm("g0", 0, WIDEST_CLEARANCE_NM)
     name = " ".join(designation.text.upper().split()) if designation else _by_sizes(sizes)
-    bearing = Candidate(name, group, _limits(form, "group", kind, sizes, group), g0)
+    bearing = Candidate(name, group, _group_limits(form, "group", kind, sizes, group), g0)
     other_group, other_g0 = (
         form.one_of("other_group", GROUPS),
         form.length_nm("other_g0", 0, WIDEST_CLEARANCE_NM),
@@ -203,7 +210,7 @@ def _candidates(
     if not other_group and other_g0 is None:
         return bearing, None
     other_group = other_group or group
-    limits = _limits(form, "other_group", kind, sizes, other_group)
+    limits = _group_limits(form, "other_group", kind, sizes, other_group)
     return bearing, Candidate(_of_group(name, f"C{other_group}"), other_group, limits, other_g0)
 
 
@@ -216,11 +223,11 @@ def _by_sizes(sizes: Sizes) -> str:
     return " × ".join(f"{size.normalize():f}" for size in (sizes.bore_mm, sizes.outside_mm, sizes.width_mm))
 
 
-def _limits(form: Form, field: str, kind: str, sizes: Sizes, group: str) -> InternalClearance | None:
+def _group_limits(form: Form, field: str, kind: str, sizes: Sizes, group: str) -> InternalClearance | None:
     if kind == NO_TABLE:
         return None
     try:
-        return internal_clearance(kind, sizes.bore_mm, group)
+        return internal_clearance(kind, sizes.bore_mm, group, form.tables)
     except UnknownClassError as error:
         if form.text(field):
             form.ask(field, ", ".join(error.available), "no such group at this bore")

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.utils.translation import gettext
 
+from qrecords.engineering.tables import BUILT_IN
 from qrecords.steps.designated import against_designation, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.new_drawing import read_new_requirement
@@ -64,7 +65,7 @@ def _of_the_document(form: Form, asked: Mapping[str, str]) -> Iterator[tuple[str
     for reader in (read_new_requirement, one_of_the_tables):
         yield from _first(reader, said)
     if not {"nominal", "outside", "width", "stabilised"} & set(asked):
-        yield from (_input(error) for error in against_designation(said))
+        yield from (_input(error) for error in against_designation(said, BUILT_IN))
 
 
 def _first(

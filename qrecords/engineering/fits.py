@@ -11,11 +11,13 @@ from typing import NamedTuple
 
 from .limits import Limits
 from .materials import POISSON, YOUNG_GPA
+from .measurement import normal_below
 from .ranges import above, inside
 from .result import Result, said
 from .validity import ring_wall, shaft_wall
 
 Planes = Sequence[Sequence[float]]
+_NORMAL_FIT = "the fit normally distributed"
 _NORMAL_PARTS = "each part normal, centred in its tolerance, tolerance = 6σ; false for sorted parts"
 
 
@@ -118,6 +120,35 @@ def from_classes(journal: Limits, bore: Limits) -> ClassFit:
         mean=answer(mean, "δ = (es + ei)/2 − (Δup + Δlow)/2"),
         probable_low=answer(mean - half_band, "δ − ½·√(T_s² + T_b²)", _NORMAL_PARTS),
         probable_high=answer(mean + half_band, "δ + ½·√(T_s² + T_b²)", _NORMAL_PARTS),
+    )
+
+
+class Outside(NamedTuple):
+    """The shares of a fit, 0…1, that lie below and above what is allowed."""
+
+    below: Result
+    above: Result
+
+
+def share_outside(mean: Result, low_um: float, high_um: float) -> Outside:
+    """How probable it is that a fit of this mean and u lies below or above two limits in µm.
+
+    The fit is taken as normal, as its u says; with a u of 0 it is where its mean is. Raises OutOfRangeError
+    where the fit tells no u, or the limits are swapped. Source: JCGM 106:2012, 7.
+    """
+    inside("least allowed", low_um, "um")
+    inside("most allowed", high_um, "um", low_um)
+    u = inside("u of the fit", math.nan if mean.u is None else mean.u, mean.unit, 0)
+
+    def share(past_um: float, formula: str, limit: tuple[str, float]) -> Result:
+        value = normal_below(past_um / u) if u else float(past_um > 0)
+        put_in = (("δ", said(mean.value, "um")), ("u", said(u, "um")), (limit[0], said(limit[1], "um")))
+        assumptions = (*mean.assumptions, _NORMAL_FIT)
+        return Result(value, "1", None, formula, put_in, assumptions, "JCGM 106:2012, 7", mean.unconfirmed)
+
+    return Outside(
+        share(low_um - mean.value, "P = Φ((δmin − δ)/u)", ("δmin", low_um)),
+        share(mean.value - high_um, "P = Φ((δ − δmax)/u)", ("δmax", high_um)),
     )
 
 

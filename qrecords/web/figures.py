@@ -57,6 +57,15 @@ class Figures:
         """`13…48`; of deviations `+43…+68` comes from `signed_span_um`."""
         return f"{self.plain(low, places)}{ELLIPSIS}{self.plain(high, places)}"
 
+    def share(self, share: Decimal) -> str:
+        """A chance of 0…1 as it is read: `2.5 %`, never quite 0 nor 100 unless it is."""
+        percent = share * 100
+        if 0 < percent < Decimal("0.1"):
+            return with_unit("< " + self.plain(Decimal("0.1")), "%")
+        if Decimal("99.9") < percent < 100:
+            return with_unit("> " + self.plain(Decimal("99.9")), "%")
+        return with_unit(self.plain(percent, 1).removesuffix(f"{self.decimal_sign}0"), "%")
+
     def um(self, value_nm: int, places: int | None = None) -> str:
         """Micrometres from integer nanometres: 8100 → `8,1`; places None drops idle noughts."""
         return self.plain(_scaled(value_nm, 3, places), places)

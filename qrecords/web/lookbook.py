@@ -6,7 +6,7 @@ from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from qrecords.web import lookbook_desk, lookbook_fitter, lookbook_log
+from qrecords.web import lookbook_desk, lookbook_drawings, lookbook_fitter, lookbook_log
 
 Page = tuple[str, dict[str, Any]]
 
@@ -26,6 +26,7 @@ def pages() -> dict[str, Page]:
         "gloves": lookbook_fitter.gloves(),
         "cold": lookbook_fitter.cold(),
         "log": lookbook_log.log(),
+        "drawings": lookbook_drawings.drawings(),
     }
 
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from qrecords.engineering.charts import xbar_r
 from qrecords.web.figures import Figures
+from qrecords.web.lookbook_drawings import probable
 from qrecords.web.parts import (
     VERDICTS,
     Bar,
@@ -220,6 +221,7 @@ def planner() -> Page:
             figures=COMMA,
             prefix="fit",
         ),
+        "probable": probable(),
         "frame": FindingRow("interference", "interference", "11…39", "(28)", "", Verdict("conforming")),
         "clearance": clearance_picture(
             (

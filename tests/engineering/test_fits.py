@@ -5,7 +5,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from qrecords.engineering.bearings import bore_limits
-from qrecords.engineering.fits import from_bore_class, from_readings, press_fit, smoothed
+from qrecords.engineering.errors import OutOfRangeError
+from qrecords.engineering.fits import (
+    from_bore_class,
+    from_classes,
+    from_readings,
+    press_fit,
+    share_outside,
+    smoothed,
+)
+from qrecords.engineering.limits import limits_of_size
 
 
 def test_a_measured_bore_gives_the_extremes_of_both_parts() -> None:
@@ -24,6 +33,36 @@ def test_a_bore_from_its_class_is_less_sure_and_says_so() -> None:
 def test_an_unconfirmed_bore_class_stays_unconfirmed_in_the_result() -> None:
     assert from_bore_class([[60.02]], bore_limits(60, "5"), 1.0).mean.unconfirmed
     assert not from_bore_class([[60.02]], bore_limits(60, "Normal"), 1.0).mean.unconfirmed
+
+
+def test_at_its_own_mean_half_of_a_fit_lies_below() -> None:
+    fit = from_readings([[60.02]], [[59.99]], 1.5, 2.0).mean
+    outside = share_outside(fit, 30, 30)
+    assert (outside.below.value, outside.above.value) == pytest.approx((0.5, 0.5))
+
+
+def test_one_sixth_of_a_fit_lies_further_than_its_u() -> None:
+    outside = share_outside(from_readings([[60.02]], [[59.99]], 1.5, 2.0).mean, 27.5, 32.5)
+    assert (outside.below.value, outside.above.value) == pytest.approx((0.15866, 0.15866), abs=1e-5)
+
+
+def test_without_a_spread_a_fit_is_inside_or_outside_of_its_limits() -> None:
+    fit = from_readings([[60.02]], [[59.99]], 0, 0).mean
+    assert [part.value for part in share_outside(fit, fit.value, fit.value)] == [0, 0]
+    assert [part.value for part in share_outside(fit, fit.value + 1, fit.value + 2)] == [1, 0]
+
+
+def test_a_fit_that_tells_no_u_has_no_share() -> None:
+    fit = from_classes(limits_of_size(60, "m6"), bore_limits(60, "Normal")).mean
+    with pytest.raises(OutOfRangeError) as told:
+        share_outside(fit, 10, 40)
+    assert told.value.field == "u of the fit"
+
+
+def test_limits_the_wrong_way_round_are_refused_by_name() -> None:
+    with pytest.raises(OutOfRangeError) as told:
+        share_outside(from_readings([[60.02]], [[59.99]], 1.5, 2.0).mean, 30, 20)
+    assert (told.value.field, told.value.low) == ("most allowed", 30)
 
 
 @given(st.floats(20, 300), st.floats(1, 100), st.floats(1.1, 1.6))

@@ -5,12 +5,13 @@ the same every time; tolerances are four standard errors of what is drawn.
 """
 
 import random
+from dataclasses import replace
 
 import pytest
 
 from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.clearance import Spread, forecast, loss_factor
-from qrecords.engineering.fits import from_classes
+from qrecords.engineering.fits import from_classes, share_outside
 from qrecords.engineering.growth import required_temperature
 from qrecords.engineering.limits import limits_of_size
 
@@ -44,6 +45,17 @@ def test_the_probable_interference_of_60_m6(interferences: list[float]) -> None:
     assert fit.probable_high.value == pytest.approx(high, abs=0.3)
     beyond = sum(not fit.minimum.value <= delta <= fit.maximum.value for delta in interferences)
     assert beyond < DRAWS / 10_000  # the extremes of both classes at once: hardly ever
+
+
+@pytest.mark.parametrize(("low_um", "high_um"), [(20, 36), (24, 30), (11, 28)])
+def test_the_share_of_fits_outside_of_two_limits(
+    interferences: list[float], low_um: float, high_um: float
+) -> None:
+    fit = from_classes(limits_of_size(60, "m6"), bore_limits(60, "Normal"))
+    sure = replace(fit.mean, u=(fit.probable_high.value - fit.probable_low.value) / 6)
+    below, above = (part.value for part in share_outside(sure, low_um, high_um))
+    assert below == pytest.approx(sum(delta < low_um for delta in interferences) / DRAWS, abs=0.005)
+    assert above == pytest.approx(sum(delta > high_um for delta in interferences) / DRAWS, abs=0.005)
 
 
 def test_uniform_parts_fill_more_of_the_tolerance_than_the_probable_band_says() -> None:

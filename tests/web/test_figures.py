@@ -63,3 +63,18 @@ def test_a_temperature_is_told_as_finely_as_a_thermometer_is_read(mdegc: int, sh
 
 def test_a_unit_typed_with_its_figure_is_not_written_again() -> None:
     assert [own_unit(typed, "°F") for typed in ("71", "71 °F", "71F ", "warm")] == ["°F", "", "", "°F"]
+
+
+@pytest.mark.parametrize(
+    ("share", "said"),
+    [
+        ("0", "0"),
+        ("0.000999", "< 0,1"),
+        ("0.01926", "1,9"),
+        ("0.02", "2"),
+        ("0.9995", "> 99,9"),
+        ("1", "100"),
+    ],
+)
+def test_a_chance_is_never_quite_none_or_all_unless_it_is(share: str, said: str) -> None:
+    assert Figures(",").share(Decimal(share)) == f"{said}\u202f%"

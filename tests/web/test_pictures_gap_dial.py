@@ -5,6 +5,7 @@ import math
 import pytest
 
 from qrecords.web.figures import Figures
+from qrecords.web.pictures.coordinates import ring_point
 from qrecords.web.pictures.gap_dial import CX, CY, HEIGHT, RING, WIDTH, Gap, GapDial, Tilt, gap_dial
 from tests.web.drawings import ends, numbers
 
@@ -87,4 +88,21 @@ def test_the_words_say_what_goes_in_where() -> None:
     desc = draw(*FOUR, tilt=Tilt(40_000, -40_000, 0)).desc
     assert "At 0° the blade of the limit does not go in." in desc
     assert "At 180° a blade of 0,08 mm goes in." in desc
-    assert "Tilt worked out: (0,08) mm" in desc
+    assert "Tilt worked out: (0,08) mm across the ring, widest at (180°)." in desc
+
+
+@pytest.mark.parametrize(
+    ("tilt", "widest"),
+    [
+        (Tilt(40_000, 1_000, 0), 0),
+        (Tilt(40_000, 0, 1_000), 90),
+        (Tilt(40_000, -1_000, 0), 180),
+        (Tilt(40_000, 0, -1_000), 270),
+        (Tilt(40_000, -1_000, 1_000), 135),
+    ],
+)
+def test_where_the_ring_gapes_most_is_pointed_at_and_said(tilt: Tilt, widest: int) -> None:
+    dial = draw(*FOUR, tilt=tilt)
+    tip = ends(dial.widest.rstrip("Z"))[0]
+    assert tip == pytest.approx(ring_point(CX, CY, RING - 3, widest), abs=0.1)
+    assert dial.widest_label.text == f"widest at ({widest}°)"

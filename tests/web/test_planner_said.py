@@ -10,7 +10,7 @@ from qrecords.steps.planner.plan import plan_fit, results
 from qrecords.steps.planner.reading import read_asked
 from qrecords.web.planner.lettering import Lettering, in_other_units
 from qrecords.web.planner.page import EXAMPLE, shown
-from qrecords.web.planner.said import LABELS, SENTENCES, percent
+from qrecords.web.planner.said import LABELS, SENTENCES
 from qrecords.web.planner.workings import NAMES
 
 INCH = Lettering("in", "F")
@@ -50,13 +50,6 @@ def test_temperatures_round_to_the_safe_side(towards: str, metric: str, inch: st
 def test_a_difference_is_rounded_down_and_has_no_32_in_it() -> None:
     assert Lettering().difference(26_758) == "26\u202fK"
     assert INCH.difference(26_758) == "48\u202f°F"
-
-
-@pytest.mark.parametrize(
-    ("ppm", "said"), [(0, "0"), (999, "< 0.1"), (19_260, "1.9"), (999_500, "> 99.9"), (1_000_000, "100")]
-)
-def test_a_chance_is_never_quite_none_or_all_unless_it_is(ppm: int, said: str) -> None:
-    assert percent(ppm) == f"{said}\u202f%"
 
 
 def test_the_question_stays_the_same_in_other_units() -> None:

@@ -39,12 +39,14 @@ class Left:
 
 @dataclass(frozen=True)
 class FitPlan:
-    """The whole answer. `allowed` is what the two classes allow, None without a class of the journal;
+    """The whole answer. `allowed` is what the two classes allow, `outside` the chance of lying outside of it,
+    None without a class of the journal;
     `heat` is the plan, or why there can be none; None until the shaft's temperature is known."""
 
     asked: Asked
     fit: fits.Interference
     allowed: fits.ClassFit | None
+    outside: fits.Outside | None
     left: tuple[Left, ...]
     heated: int
     """Which of `left` the heat plan is for."""
@@ -70,10 +72,12 @@ def plan_fit(asked: Asked) -> FitPlan:
     d = float(asked.sizes.bore_mm)
     effective = fits.smoothed(fit.local_max.value, d, asked.seat)
     ceiling = ceiling_for(asked.kinds, asked.own)
+    allowed = fits.from_classes(asked.journal, asked.bore) if asked.journal else None
     return FitPlan(
         asked=asked,
         fit=fit,
-        allowed=fits.from_classes(asked.journal, asked.bore) if asked.journal else None,
+        allowed=allowed,
+        outside=_outside(fit, allowed),
         left=left,
         heated=_better(left),
         effective=effective,
@@ -81,6 +85,12 @@ def plan_fit(asked: Asked) -> FitPlan:
         ceiling=ceiling,
         heat=_heat(asked, fit, ceiling),
     )
+
+
+def _outside(fit: fits.Interference, allowed: fits.ClassFit | None) -> fits.Outside | None:
+    if allowed is None:
+        return None
+    return fits.share_outside(fit.mean, allowed.minimum.value, allowed.maximum.value)
 
 
 def interference(asked: Asked) -> fits.Interference:
@@ -235,6 +245,8 @@ def results(plan: FitPlan) -> Mapping[str, Result]:
             "class_probable_least": plan.allowed.probable_low,
             "class_probable_most": plan.allowed.probable_high,
         }
+    if plan.outside is not None:
+        found |= {"share_below": plan.outside.below, "share_above": plan.outside.above}
     for name, left in zip(("", "other_"), plan.left, strict=False):
         found[f"{name}clearance_left"] = left.forecast.mean if left.forecast else None
         found[f"{name}ring_difference"], found[f"{name}ring_difference_clamped"] = left.safe, left.clamped

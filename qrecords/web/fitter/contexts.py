@@ -221,6 +221,7 @@ def _fit(mounting: Mounting, judged: Judged, moment: Moment, typed: str) -> dict
         "unprepared": before_heat.unprepared(mounting, judged),
         "rests_on": rests_on(judged, "fit"),
         "fit_picture": fitting.picture(judged.case),
+        "fit_probable": fitting.probable(judged.case),
         "fit_sentences": fitting.sentences(judged),
         "plan": fitting.plan_line(judged.case),
         "no_plan": fitting.no_plan(judged.case),

@@ -4,10 +4,10 @@ from decimal import Decimal
 
 from django.utils.translation import gettext
 
-from qrecords.engineering import heating
+from qrecords.engineering import fits, heating
 from qrecords.engineering.errors import EngineeringError
 from qrecords.mountings.judging import Judged
-from qrecords.steps.bore import bore
+from qrecords.steps.bore import bore, from_class
 from qrecords.steps.case import Case
 from qrecords.steps.clearance import before, forecast, group
 from qrecords.steps.fit import heating_plan, interference
@@ -16,8 +16,12 @@ from qrecords.web import parts
 from qrecords.web.figures import ELLIPSIS, with_unit
 from qrecords.web.names import ceiling_name
 from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
+from qrecords.web.pictures.fit_distribution import Bell, FitDistribution, Shares, fit_distribution
 from qrecords.web.showing import FIGURES
 from qrecords.web.workings import figure_written, worked_out
+
+WORTH_DRAWING = 0.001
+"""Where less than this can lie outside, and the bore was measured, the distribution tells nothing more."""
 
 
 def plan_of(case: Case) -> heating.Plan | None:
@@ -168,3 +172,25 @@ def picture(case: Case) -> FitPicture | None:
         tuple(point.deviation_nm for point in inside.points) if inside else (),
     )
     return fit_picture(shaft, ring, figures=FIGURES, prefix="fit")
+
+
+def probable(case: Case) -> FitDistribution | None:
+    """How probable each interference is, where that says more than the readings do: the bore was taken from
+    its class, or the fit can lie outside of what drawing or classes allow."""
+    found, asked = interference(case), case.requirement
+    if found is None or not found.mean.u:
+        return None
+    low, high = asked.interference_nm or (
+        asked.journal.lower_nm - asked.bore.upper_nm,
+        asked.journal.upper_nm - asked.bore.lower_nm,
+    )
+    outside = fits.share_outside(found.mean, low / 1000, high / 1000)
+    if not from_class(case) and max(part.value for part in outside) < WORTH_DRAWING:
+        return None
+    return fit_distribution(
+        Bell(round(found.mean.value * 1000), found.mean.u * 1000),
+        figures=FIGURES,
+        prefix="probable",
+        limits_nm=(low, high),
+        shares=Shares(*(FIGURES.share(Decimal(repr(part.value))) for part in outside)),
+    )

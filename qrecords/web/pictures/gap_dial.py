@@ -11,7 +11,7 @@ from typing import Literal
 from django.utils.translation import gettext
 
 from qrecords.web.figures import Figures, with_unit
-from qrecords.web.pictures.coordinates import Label, line, path, px, ring_point, sector, step_of
+from qrecords.web.pictures.coordinates import Label, head, line, path, px, ring_point, sector, step_of
 
 # The ring always lies in the same place, because fitter.css lays the radio inputs over its sectors.
 WIDTH, HEIGHT, RING, BORE, REACH = 366.0, 298.0, 100.0, 44.0, 38.0
@@ -41,6 +41,11 @@ class Tilt:
         """The gap of the plane at an angle, nm."""
         turn = math.radians(angle_deg)
         return self.mean_nm + self.at_0_nm * math.cos(turn) + self.at_90_nm * math.sin(turn)
+
+    @property
+    def widest_deg(self) -> int:
+        """Where the plane gapes most, whole degrees from the keyway."""
+        return round(math.degrees(math.atan2(self.at_90_nm, self.at_0_nm))) % 360
 
 
 @dataclass(frozen=True)
@@ -77,6 +82,8 @@ class GapDial:
     tilt: str
     tilt_key: str
     tilt_label: Label
+    widest: str
+    widest_label: Label
     bar: str
     bar_label: Label
     px_per_mm: str
@@ -116,6 +123,8 @@ def gap_dial(
         tilt=_outline(tilt, px_per_nm) if tilt else "",
         tilt_key=line(2, key_y - 4, 34, key_y - 4),
         tilt_label=Label.of(42, key_y, gettext("tilt")),
+        widest=_widest(tilt, px_per_nm) if tilt else "",
+        widest_label=Label.of(2, key_y - 21, _widest_words(tilt) if tilt else ""),
         bar=f"M{px(WIDTH - 2 - bar_px)} {px(key_y - 10)}v12m0 -6h{px(bar_px)}m0 -6v12",
         bar_label=Label.of(
             WIDTH - 1,
@@ -198,6 +207,16 @@ def _outline(tilt: Tilt, px_per_nm: float) -> str:
     return path(round_about) + "Z"
 
 
+def _widest(tilt: Tilt, px_per_nm: float) -> str:
+    """An arrow head inside the rim where the plane gapes most, pointing outwards."""
+    angle = tilt.widest_deg
+    return head(*ring_point(CX, CY, RING - 3, angle), angle - 90)
+
+
+def _widest_words(tilt: Tilt) -> str:
+    return gettext("widest at (%(angle)s°)") % {"angle": tilt.widest_deg}
+
+
 def _in_words(gaps: tuple[Gap, ...], tilt: Tilt | None, figures: Figures) -> str:
     said = []
     for g in gaps:
@@ -217,5 +236,6 @@ def _in_words(gaps: tuple[Gap, ...], tilt: Tilt | None, figures: Figures) -> str
     if tilt:
         low, high = sorted(tilt.at(a) for a in range(360))[::359]
         spread = figures.mm(round(high - low), 2)
-        said.append(gettext("Tilt worked out: (%(mm)s) mm across the ring.") % {"mm": spread})
+        words = gettext("Tilt worked out: (%(mm)s) mm across the ring, widest at (%(angle)s°).")
+        said.append(words % {"mm": spread, "angle": tilt.widest_deg})
     return " ".join(said) or gettext("Nothing tried yet.")

@@ -20,7 +20,7 @@ from qrecords.web.doubts import doubt
 from qrecords.web.figures import ELLIPSIS, with_unit
 from qrecords.web.planner import pictures, workings
 from qrecords.web.planner.lettering import Lettering, in_other_units
-from qrecords.web.planner.said import percent, said
+from qrecords.web.planner.said import said
 from qrecords.web.showing import FIGURES
 
 CLEARANCES = ("clearance", "other clearance")
@@ -64,6 +64,7 @@ def shown(plan: FitPlan, letters: Lettering) -> dict[str, Any]:
         "lead": _lead(plan, letters),
         "size": _size(plan, letters),
         "fit": pictures.fit(plan, letters),
+        "probable": pictures.distribution(plan, letters),
         "frame": _frame(plan, verdicts, letters),
         "fit_said": _fit_said(verdicts, letters),
         "fit_workings": workings.workings(plan, (*workings.OF_FIT, *workings.OF_STRESS)),
@@ -178,7 +179,7 @@ def _bearing(found: Judged, letters: Lettering) -> BearingSaid:
         said(found, letters),
         ends("worst"),
         ends("probable"),
-        percent(int(facts["below_ppm"])) if "below_ppm" in facts else "",
+        FIGURES.share(Decimal(facts["below_ppm"]) / 1_000_000) if "below_ppm" in facts else "",
     )
 
 

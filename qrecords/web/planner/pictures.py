@@ -1,17 +1,20 @@
-"""The three pictures of a plan: fit, clearance before and after, heat."""
+"""The pictures of a plan: fit, how probable it is, clearance before and after, heat."""
 
+from decimal import Decimal
 from typing import Literal
 
 from django.utils.translation import gettext
 
 from qrecords.engineering import heating
 from qrecords.engineering.cooling import carry_drop
+from qrecords.engineering.result import Result
 from qrecords.steps.findings import Verdict
 from qrecords.steps.planner.judging import Judged
 from qrecords.steps.planner.plan import FitPlan, Left, ring_of
 from qrecords.web.figures import THIN_GAP
 from qrecords.web.pictures.clearance import Bearing, ClearancePicture, clearance_picture
 from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
+from qrecords.web.pictures.fit_distribution import Bell, FitDistribution, Shares, fit_distribution
 from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, heat_curve
 from qrecords.web.planner.lettering import Lettering
 from qrecords.web.showing import FIGURES
@@ -44,6 +47,33 @@ def fit(plan: FitPlan, letters: Lettering) -> FitPicture | None:
     return fit_picture(
         shaft, bore, figures=FIGURES, prefix="fit", unit=letters.small_unit, places=letters.places
     )
+
+
+def distribution(plan: FitPlan, letters: Lettering) -> FitDistribution:
+    """How probable each interference is, as far as it is measured; dashed what the classes alone tell."""
+    by_class = None
+    limits, shares = None, None
+    if plan.allowed is not None and plan.outside is not None:
+        ends = (plan.allowed.minimum, plan.allowed.maximum)
+        limits = (_small(ends[0], letters), _small(ends[1], letters))
+        shares = Shares(*(FIGURES.share(Decimal(repr(part.value))) for part in plan.outside))
+        sigma = (plan.allowed.probable_high.value - plan.allowed.probable_low.value) / 6
+        by_class = Bell(_small(plan.allowed.mean, letters), letters.thousandths(round(sigma * 1000)))
+    mean = plan.fit.mean
+    return fit_distribution(
+        Bell(_small(mean, letters), letters.thousandths(round((mean.u or 0.0) * 1000))),
+        figures=FIGURES,
+        prefix="probable",
+        limits_nm=limits,
+        shares=shares,
+        behind=by_class if plan.measured else None,
+        unit=letters.small_unit,
+        places=letters.places,
+    )
+
+
+def _small(result: Result, letters: Lettering) -> int:
+    return letters.thousandths(round(result.value * 1000))
 
 
 def clearance(

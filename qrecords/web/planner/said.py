@@ -11,7 +11,7 @@ from qrecords.steps.findings import Fact
 from qrecords.steps.planner.form import NOT_UNDERSTOOD, OUTSIDE
 from qrecords.steps.planner.judging import Judged
 from qrecords.web import parts
-from qrecords.web.figures import MINUS, visible, with_unit
+from qrecords.web.figures import MINUS, visible
 from qrecords.web.names import ceiling_name
 from qrecords.web.planner.lettering import Lettering
 from qrecords.web.showing import FIGURES
@@ -149,18 +149,8 @@ def _fact(name: str, unit: str, fact: Fact, letters: Lettering, *, signed: bool)
         case "kpa":
             return FIGURES.plain(Decimal(fact) / 1000, 0)
         case "ppm":
-            return percent(fact)
+            return FIGURES.share(Decimal(fact) / 1_000_000)
     return str(fact)
-
-
-def percent(ppm: int) -> str:
-    """A chance as it is read: never quite 0 nor 100 unless it is."""
-    share = Decimal(ppm) / 10_000
-    if 0 < share < Decimal("0.1"):
-        return with_unit("< 0.1", "%")
-    if Decimal("99.9") < share < 100:
-        return with_unit("> 99.9", "%")
-    return with_unit(FIGURES.plain(share, 1).removesuffix(".0"), "%")
 
 
 def asked_back(error: FieldError) -> str:

@@ -23,6 +23,8 @@ NAMES: Mapping[str, str] = {
     "class_mean": _("the classes allow, mean"),
     "class_probable_least": _("99.73 % of all pairs, from"),
     "class_probable_most": _("99.73 % of all pairs, to"),
+    "share_below": _("chance of less than the classes allow"),
+    "share_above": _("chance of more than the classes allow"),
     "effective_interference": _("interference once the seat has smoothed"),
     "pressure": _("pressure on the seat"),
     "hoop_stress": _("hoop stress, with its allowance"),
@@ -50,6 +52,8 @@ OF_FIT = (
     "class_mean",
     "class_probable_least",
     "class_probable_most",
+    "share_below",
+    "share_above",
 )
 OF_STRESS = ("effective_interference", "pressure", "hoop_stress", "raceway_growth", "axial_force")
 OF_HEAT = ("at_contact", "to_aim_for", "growth", "carry_drop", "even", "carry", "grip", "pressing")

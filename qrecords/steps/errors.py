@@ -18,6 +18,14 @@ class FieldError(StepError):
         super().__init__(f"{field}: {self.typed!r} {unit}: {why or 'not understood'}; allowed: {allowed}")
 
 
+class LineError(FieldError):
+    """What stands in one line of a field of several gives no answer; `line` counts from 1."""
+
+    def __init__(self, field: str, line: int, typed: str, unit: str, allowed: str, why: str) -> None:
+        super().__init__(field, typed, unit, allowed, why)
+        self.line = line
+
+
 class SlipError(FieldError):
     """A quantity so far from what is expected that it is asked back once: 10×, 25.4×, 1000×, °F for °C. What
     was probably meant is `meant` in `meant_unit`: the same figures in another unit, or others in the same."""

@@ -2,7 +2,7 @@
 
 from django.urls import include, path, re_path
 
-from qrecords.web.views import entrance, own_password, photo, planner
+from qrecords.web.views import entrance, own_password, photo, planner, planner_readings
 
 ID = "[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}"
 PHOTO = rf"^mountings/(?P<mounting_id>{ID})/photos/(?P<sha256>[0-9a-f]{{64}})/(?P<size>1600|320|original)/$"
@@ -14,6 +14,8 @@ urlpatterns = [
     path("sign-out/", entrance.sign_out, name="sign-out"),
     path("own-password/", own_password.own_password, name="own-password"),
     path("planner/", planner.planner, name="planner"),
+    path("planner/series/", planner_readings.readings_in_series, name="series"),
+    path("planner/gauge-study/", planner_readings.gauge_study, name="gauge-study"),
     re_path(PHOTO, photo.photo, name="photo"),
     path("", include("qrecords.web.urls_inspector")),
     path("", include("qrecords.web.urls_auditor")),

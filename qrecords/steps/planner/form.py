@@ -7,7 +7,7 @@ from decimal import Decimal
 from qrecords.engineering.errors import EngineeringError, NotAQuantityError
 from qrecords.engineering.tables import Tables
 from qrecords.engineering.units import parse_number, read, show
-from qrecords.steps.errors import FieldError
+from qrecords.steps.errors import FieldError, LineError
 from qrecords.steps.planner.asked import LENGTHS, TEMPERATURES
 
 FURTHEST_NM = 2_000_000
@@ -38,6 +38,10 @@ class Form:
         """Ask this field back; what was found wrong with it first stands."""
         self.asks.setdefault(name, FieldError(name, self.text(name), unit, allowed, why))
 
+    def ask_of_line(self, name: str, line: int, typed: str, allowed: str, why: str, unit: str = "") -> None:
+        """Ask one line of this field back; what was found wrong with it first stands."""
+        self.asks.setdefault(name, LineError(name, line, typed, unit, allowed, why))
+
     def one_of(self, name: str, options: Sequence[str]) -> str:
         """One of the options; '' where nothing was chosen, or what is asked back."""
         text = self.text(name)
@@ -59,8 +63,8 @@ class Form:
     def deviation_nm(self, name: str, nominal_mm: Decimal) -> int | None:
         """A deviation from nominal in nm; with mm or inch typed behind it, it is the whole size."""
         unit, nominal = self.deviation_unit, f"{nominal_mm.normalize():f} mm"
-        ends = [_shown(end, "length", unit) for end in (-FURTHEST_NM, FURTHEST_NM)]
-        allowed = f"{ends[0]}…{ends[1]} {unit} from {nominal}"
+        low, high = ends_shown(-FURTHEST_NM, FURTHEST_NM, unit)
+        allowed = f"{low}…{high} {unit} from {nominal}"
         if self._looks_whole(name, nominal_mm):
             why = f"a whole size, where a deviation stands: write {self.size_unit} behind it"
             self.ask(name, allowed, why, unit)
@@ -111,6 +115,11 @@ class Form:
             return False
         near = (abs(number * scale - nominal_mm) * 10**6 <= FURTHEST_NM for scale in (1, Decimal("25.4")))
         return -int(number.as_tuple().exponent) >= 2 and any(near)
+
+
+def ends_shown(low_nm: int, high_nm: int, unit: str) -> tuple[str, str]:
+    """Both ends of a range of lengths, as an error says them."""
+    return _shown(low_nm, "length", unit), _shown(high_nm, "length", unit)
 
 
 def _shown(base: int, quantity: str, unit: str) -> str:

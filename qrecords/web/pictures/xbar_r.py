@@ -104,8 +104,10 @@ def xbar_r_picture(
     prefix: str,
     places: int = 1,
     provisional: bool = False,
+    unit: str = "µm",
 ) -> XbarRPicture:
-    """Both charts of subgroups of `size` readings, figures to `places` of a µm. A point further out than the
+    """Both charts of subgroups of `size` readings, figures to `places` of a µm, or of the `unit` whose
+    thousandths the courses count in. A point further out than the
     limits are apart is drawn at the edge with its number; the words name every point that is out."""
     count = len(means.points)
     x = Scale.between(0.5, LEFT, count + 0.5, RIGHT)
@@ -127,13 +129,13 @@ def xbar_r_picture(
         desc=" ".join(
             (
                 _counted(count, size, provisional),
-                gettext("Means: %(course)s") % {"course": _in_words(means, of_means)},
-                gettext("Ranges: %(course)s") % {"course": _in_words(ranges, of_ranges)},
+                gettext("Means: %(course)s") % {"course": _in_words(means, of_means, unit)},
+                gettext("Ranges: %(course)s") % {"course": _in_words(ranges, of_ranges, unit)},
             )
         ),
         panels=(
-            _panel(means, gettext("means, µm"), MEANS_PX, x, of_means),
-            _panel(ranges, gettext("ranges, µm"), RANGES_PX, x, of_ranges),
+            _panel(means, gettext("means, %(unit)s") % {"unit": unit}, MEANS_PX, x, of_means),
+            _panel(ranges, gettext("ranges, %(unit)s") % {"unit": unit}, RANGES_PX, x, of_ranges),
         ),
         axis=line(LEFT, foot, RIGHT, foot) + "".join(line(x.at(n), foot, x.at(n), foot + 5) for n in numbers),
         axis_labels=tuple(Label.of(x.at(n), foot + 20, str(n), "middle") for n in numbers),
@@ -195,13 +197,13 @@ def _counted(count: int, size: int, provisional: bool) -> str:
     return said + (" " + gettext("Provisional: too few subgroups.") if provisional else "")
 
 
-def _in_words(course: Course, lettered: Lettering) -> str:
+def _in_words(course: Course, lettered: Lettering, unit: str) -> str:
     """Centre, limits, and every point that is out, with the number of its subgroup."""
-    limits = {"centre": lettered(course.centre_nm), "upper": lettered(course.upper_nm)}
+    limits = {"centre": lettered(course.centre_nm), "upper": lettered(course.upper_nm), "unit": unit}
     if course.lower_nm is None:
-        said = [gettext("centre (%(centre)s) µm, upper limit (%(upper)s) µm.") % limits]
+        said = [gettext("centre (%(centre)s) %(unit)s, upper limit (%(upper)s) %(unit)s.") % limits]
     else:
-        words = gettext("centre (%(centre)s) µm, limits (%(lower)s) and (%(upper)s) µm.")
+        words = gettext("centre (%(centre)s) %(unit)s, limits (%(lower)s) and (%(upper)s) %(unit)s.")
         said = [words % {**limits, "lower": lettered(course.lower_nm)}]
     out = [(number, p) for number, p in enumerate(course.points, start=1) if p.standing == "out"]
     if out:

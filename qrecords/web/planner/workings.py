@@ -61,16 +61,16 @@ OF_HEAT = ("at_contact", "to_aim_for", "growth", "carry_drop", "even", "carry", 
 
 def workings(plan: FitPlan, names: tuple[str, ...]) -> tuple[parts.Working, ...]:
     found = results(plan)
-    return tuple(_fold(gettext(NAMES[name]), found[name]) for name in names if name in found)
+    return tuple(fold(gettext(NAMES[name]), found[name]) for name in names if name in found)
 
 
 def of_clearance(plan: FitPlan) -> tuple[parts.Working, ...]:
     """The loss, and for each bearing what is left of its clearance, at worst and probably."""
-    found = [_fold(gettext(NAMES["loss_factor"]), plan.left[0].factor)]
+    found = [fold(gettext(NAMES["loss_factor"]), plan.left[0].factor)]
     for left in plan.left:
         if left.forecast is not None:
             summary = f"{left.candidate.name}: {gettext(NAMES['clearance_left'])}"
-            found.append(_fold(summary, left.forecast.mean, _extremes(left)))
+            found.append(fold(summary, left.forecast.mean, _extremes(left)))
     return tuple(found)
 
 
@@ -78,7 +78,7 @@ def of_heat(plan: FitPlan) -> tuple[parts.Working, ...]:
     """Each number of the heating plan, and how much hotter than the outer ring the inner may be."""
     left = plan.heated_left
     rings = (("ring_difference", left.safe), ("ring_difference_clamped", left.clamped))
-    told = tuple(_fold(gettext(NAMES[name]), result) for name, result in rings if result is not None)
+    told = tuple(fold(gettext(NAMES[name]), result) for name, result in rings if result is not None)
     return (*workings(plan, OF_HEAT), *told)
 
 
@@ -107,7 +107,7 @@ def _tenths(value_um: float) -> Decimal:
     return round(Decimal(repr(value_um)), 1)
 
 
-def _fold(name: str, result: Result, more: tuple[tuple[str, str], ...] = ()) -> parts.Working:
+def fold(name: str, result: Result, more: tuple[tuple[str, str], ...] = ()) -> parts.Working:
     """Four figures, and in the summary as many as are worth reading."""
     spread = "" if result.u is None else f" ± {result.u:.2g}"
     places = 0 if abs(result.value) >= 100 else 2 if result.unit in ("1", "kN") else 1

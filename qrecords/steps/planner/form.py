@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from qrecords.engineering.errors import EngineeringError, NotAQuantityError
-from qrecords.engineering.tables import Tables
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.engineering.units import parse_number, read, show
 from qrecords.steps.errors import FieldError, LineError
 from qrecords.steps.planner.asked import LENGTHS, TEMPERATURES
@@ -22,7 +22,7 @@ class Form:
     """What was typed, in which units a bare number counts, by which tables, and what is asked back so far."""
 
     typed: Mapping[str, str]
-    tables: Tables
+    tables: Tables = BUILT_IN
     asks: dict[str, FieldError] = field(default_factory=dict)
 
     def __post_init__(self) -> None:

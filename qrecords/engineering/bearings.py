@@ -65,8 +65,8 @@ class InternalClearance:
 
     @property
     def unconfirmed(self) -> tuple[str, ...]:
-        """The row in words while nobody has confirmed it."""
-        return () if self.row.confirmed else (self.row.where,)
+        """What is told of the row while nobody has confirmed it, or where it is of the site's own copy."""
+        return self.row.told
 
 
 def internal_clearance(kind: str, bore_mm: Size, group: str, tables: Tables = BUILT_IN) -> InternalClearance:
@@ -130,7 +130,7 @@ def boundary_dimensions(designation: Designation, tables: Tables = BUILT_IN) -> 
         raise DesignationError(designation.text, "no boundary dimensions held for this series and bore")
     row = rows[0]
     bore, outside, width, chamfer = (float(value) for value in row.values)
-    doubts = [] if row.confirmed else [row.where]
+    doubts = list(row.told)
     if series != designation.series:
         doubts.append(f"series {designation.series} has the dimensions of {series} (DIN 616, from memory)")
     known_chamfer = None if math.isnan(chamfer) else chamfer

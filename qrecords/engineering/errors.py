@@ -85,6 +85,22 @@ class OutsideValidityError(EngineeringError):
         super().__init__(f"{model}: {reason}")
 
 
+class TableRowError(EngineeringError):
+    """A row for a table that cannot be laid over it, with the field that is wrong and what would be right."""
+
+    code = "table_row"
+
+    def __init__(self, field: str, value: str, unit: str, allowed: str) -> None:
+        self.field, self.value, self.unit, self.allowed = field, shortened(value), unit, allowed
+        super().__init__(f"{field}: {self.value!r} {unit}".rstrip() + f" is not possible; allowed: {allowed}")
+
+
+class FarRowError(TableRowError):
+    """A value of a row far from what stands there now: asked back once, for it may be a slip."""
+
+    code = "far_row"
+
+
 class MisprintedFactorError(EngineeringError):
     """A factor that stands in print and is wrong: what it gives is `times` what it should be."""
 

@@ -54,8 +54,8 @@ class Limits:
 
     @property
     def unconfirmed(self) -> tuple[str, ...]:
-        """The rows nobody confirmed, in words."""
-        return tuple(row.where for row in self.rows if not row.confirmed)
+        """What is told of the rows: those nobody confirmed, and those of the site's own copy (`Row.told`)."""
+        return tuple(text for row in self.rows for text in row.told)
 
 
 def size_mm(field: str, size: Size, upto_mm: Decimal = BIGGEST_MM) -> Decimal:
@@ -116,9 +116,7 @@ def _deviation(
     rows = [
         (key, row)
         for key in tables.keys(table)
-        if key[0] == letter
-        and _covers(key[1], grade)
-        and (row := tables.row(table, key, nominal)) is not None
+        if key[0] == letter and covers(key[1], grade) and (row := tables.row(table, key, nominal)) is not None
     ]
     if not rows:
         return None
@@ -129,13 +127,13 @@ def _deviation(
     return None if delta is None else (key[2], row.values[0] + delta.values[0], (row, delta))
 
 
-def _covers(grades: str, grade: str) -> bool:
+def covers(grades: str, grade: str) -> bool:
     """Whether a column headed `all`, `4-7`, `<=3 and >=8`, `>=9` or `6 (special …)` holds for a grade."""
     number = _number(grade)
     if grades == "all":
         return True
     if " and " in grades:
-        return any(_covers(part, grade) for part in grades.split(" and "))
+        return any(covers(part, grade) for part in grades.split(" and "))
     if grades.startswith("<="):
         return number <= int(grades[2:])
     if grades.startswith(">="):

@@ -9,7 +9,7 @@ class Result:
 
     `value` and `u` (standard uncertainty, None where none is stated) are in `unit`; `put_in` holds the
     symbols of `formula` with the numbers put in, as text; `unconfirmed` names every input or rule that no
-    readable copy of a standard or book confirms.
+    readable copy of a standard or book confirms; a row of the site's own copy stands there too, marked.
     """
 
     value: float

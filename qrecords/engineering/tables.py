@@ -14,6 +14,24 @@ from functools import cached_property
 # csv, hashlib, json and pathlib are imported where a table is read: the package itself has to load in 50 ms.
 
 
+OWN_COPY = "own copy "
+"""How a text begins that tells of a row from the site's own copy, among those of rows nobody confirmed."""
+
+
+def unconfirmed_of(told: Iterable[str]) -> tuple[str, ...]:
+    """Of what results tell of their rows, the part that nobody confirmed."""
+    return tuple(text for text in told if not text.startswith(OWN_COPY))
+
+
+@dataclass(frozen=True, slots=True)
+class Approval:
+    """Who put a row of the site's own copy in force: the entry, the hash of the person's version, the day."""
+
+    entry: str
+    by: str
+    on: str
+
+
 @dataclass(frozen=True, slots=True)
 class Row:
     """One line of a table: for sizes over `over_mm` up to and including `upto_mm`, these `values`.
@@ -31,6 +49,8 @@ class Row:
     edition: str
     confirmed: bool
     sources: str
+    approval: Approval | None = None
+    """Of a row that a site took from its own copy; `sources` then says where it stands there."""
 
     @property
     def cited(self) -> str:
@@ -41,6 +61,15 @@ class Row:
     def where(self) -> str:
         """The row in words, for a list of what is unconfirmed."""
         return f"{self.cited} {self.table} {' '.join(self.key)} over {self.over_mm} to {self.upto_mm} mm"
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What everything that rests on this row has to say of it: that nobody confirmed it, or that it is of
+        the site's own copy; of a row that public copies confirm nothing."""
+        if self.approval is not None:
+            by = f"{self.approval.entry} {self.approval.by} {self.approval.on}"
+            return (f"{OWN_COPY}{by}; {self.where}; {self.sources}",)
+        return () if self.confirmed else (self.where,)
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,6 +101,7 @@ class Tables:
                 [
                     *(r.table, r.key, str(r.over_mm), str(r.upto_mm), [str(v) for v in r.values]),
                     *(r.standard, r.edition, r.confirmed, r.sources),
+                    *(() if r.approval is None else (r.approval.entry, r.approval.by, r.approval.on)),
                 ],
                 ensure_ascii=False,
             )

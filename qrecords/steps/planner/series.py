@@ -38,7 +38,7 @@ def asked_for(typed: Mapping[str, str]) -> bool:
 def read_series(typed: Mapping[str, str]) -> tuple[Series | None, dict[str, FieldError]]:
     """The series worked out, or every field that gives no answer with value, unit and what is allowed."""
     form = Form(typed)
-    limits, groups = _limits(form), _subgroups(form)
+    limits, groups = _of_drawing(form), _subgroups(form)
     if form.asks:
         return None, form.asks
     try:
@@ -59,7 +59,7 @@ def _subgroups(form: Form) -> list[Group]:
     return [group for _, group in whole]
 
 
-def _limits(form: Form) -> Limits | None:
+def _of_drawing(form: Form) -> Limits | None:
     ends = [form.length_nm(name, -FURTHEST_NM, FURTHEST_NM) for name in ("lower", "upper")]
     lower, upper = (None if nm is None else nm / NM_IN[form.deviation_unit] for nm in ends)
     if lower is None and upper is None:

@@ -90,8 +90,6 @@ def _in_time(event: Event) -> tuple[float, str]:
 
 def _number(value: object) -> float | None:
     """The value as a float, not a number if it is too big for one; None for what is no number."""
-    if type(value) is float:  # nearly always
-        return value
     if not isinstance(value, int | float | Decimal | Fraction) or isinstance(value, bool):
         return None
     try:
@@ -101,7 +99,7 @@ def _number(value: object) -> float | None:
 
 
 def _seconds(time: object) -> float:
-    number = _number(time)
+    number = time if type(time) is float else _number(time)
     if number is None or not -LATEST_S <= number <= LATEST_S:
         raise OutOfRangeError("time", told(time), "s", -LATEST_S, LATEST_S)
     return number
@@ -111,13 +109,12 @@ def _mdegc(temperature: object, fahrenheit: bool) -> int | None:
     """m°C, rounded once; None for a sample that says nothing of the ring."""
     if temperature is None:
         return None
-    number = _number(temperature)
+    number = temperature if type(temperature) is float else _number(temperature)
     if number is None:
         low, high = COLDEST_MDEGC // 1000, HOTTEST_MDEGC // 1000
         raise OutOfRangeError("temperature", told(temperature), "°C", low, high)
-    celsius = (number - 32) / 1.8 if fahrenheit else number
-    inside = COLDEST_MDEGC <= celsius * 1000 <= HOTTEST_MDEGC  # nothing that is not finite is
-    return round(celsius * 1000) if inside else None
+    mdegc = ((number - 32) / 1.8 if fahrenheit else number) * 1000
+    return round(mdegc) if COLDEST_MDEGC <= mdegc <= HOTTEST_MDEGC else None  # nothing that is not finite is
 
 
 def told(value: object) -> str:
@@ -207,7 +204,8 @@ def _probe_off(points: Run) -> ProbeOff | None:
     start: Point | None = None
     end = points[0]
     for before, after in pairwise(points):
-        if before[1] - after[1] > FALL_MK_PER_S * (after[0] - before[0]):
+        fall_mk = before[1] - after[1]
+        if fall_mk > 0 and fall_mk > FALL_MK_PER_S * (after[0] - before[0]):
             start, end = start or before, after
         elif start and start[1] - end[1] >= FALL_MK:
             break

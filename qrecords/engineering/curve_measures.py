@@ -96,33 +96,40 @@ def rate(curve: CleanCurve) -> Result | None:
 def _steepest(run: Run) -> Run | None:
     """The window of the highest slope. One pass: the sums follow the window, counted from its first sample so
     that they stay small whatever the clock says."""
+    times, values = [at for at, _ in run], [value for _, value in run]
     best: tuple[float, int, int] | None = None
     end = 0
     st = sv = stt = stv = 0.0  # sums of t, T, t², t·T
-    for start, (origin, _) in enumerate(run):
-        while end < len(run) and run[end][0] - origin <= RATE_WINDOW_S:
-            t, v = run[end][0] - origin, run[end][1]
-            st, sv, stt, stv, end = st + t, sv + v, stt + t * t, stv + t * v, end + 1
+    for start, origin in enumerate(times):
+        while end < len(times) and (t := times[end] - origin) <= RATE_WINDOW_S:
+            v = values[end]
+            end += 1
+            st += t
+            sv += v
+            stt += t * t
+            stv += t * v
         n = end - start
-        if n >= RATE_LEAST_SAMPLES and run[end - 1][0] - origin >= RATE_LEAST_SPAN_S:
+        if n >= RATE_LEAST_SAMPLES and times[end - 1] - origin >= RATE_LEAST_SPAN_S:
             steep = (n * stv - st * sv) / (n * stt - st * st)
             if best is None or steep > best[0]:
                 best = steep, start, end
-        if start + 1 < len(run):
-            sv -= run[start][1]  # its t is 0: nothing else to take off
-            on, n = run[start + 1][0] - origin, n - 1
-            stv, stt, st = stv - on * sv, stt - 2 * on * st + n * on * on, st - n * on
+        sv -= values[start]  # its t is 0: nothing else to take off
+        if start + 1 < len(times):
+            on, n = times[start + 1] - origin, n - 1
+            stv -= on * sv
+            stt = stt - 2 * on * st + n * on * on
+            st -= n * on
     return run[best[1] : best[2]] if best else None
 
 
 def seconds_above(run: Run, limit_mdegc: int) -> float:
     """Time strictly above a temperature, straight between samples."""
-    return fsum(_part_above(a, b, limit_mdegc) for a, b in pairwise(run))
+    over = (pair for pair in pairwise(run) if pair[0][1] > limit_mdegc or pair[1][1] > limit_mdegc)
+    return fsum(_part_above(a, b, limit_mdegc) for a, b in over)
 
 
 def _part_above(a: Point, b: Point, limit: int) -> float:
-    if a[1] <= limit and b[1] <= limit:
-        return 0.0
+    """Of an interval with an end above."""
     low, high = min(a[1], b[1]), max(a[1], b[1])
     return (b[0] - a[0]) * ((high - limit) / (high - low) if low < limit else 1.0)
 
@@ -193,7 +200,8 @@ def longest_within(run: Run, low_mdegc: int, high_mdegc: int) -> float:
     longest = since = last = 0.0
     for start, end in _pieces_within(run, low_mdegc, high_mdegc):
         since, last = (since if start == last else start), end
-        longest = max(longest, last - since)
+        if last - since > longest:
+            longest = last - since
     return longest
 
 

@@ -112,6 +112,18 @@ def reading_uncertainty(
     )  # fmt: skip
 
 
+def length_at_20(
+    reading_mm: float,
+    shaft_c: float,
+    gauge_c: float,
+    shaft_alpha_per_k: float = ALPHA_SHAFT,
+    gauge_alpha_per_k: float = ALPHA_SHAFT,
+) -> float:
+    """The bare number of `at_20`, in mm: of every point of a surface, where the formula is shown once."""
+    gauge, shaft = gauge_alpha_per_k * (gauge_c - REFERENCE_C), shaft_alpha_per_k * (shaft_c - REFERENCE_C)
+    return reading_mm * (1 + gauge) / (1 + shaft)
+
+
 def at_20(
     reading_mm: float,
     shaft_c: float,
@@ -124,9 +136,9 @@ def at_20(
     For a gauge set on a master, temperature and expansion of the gauge are the master's at setting. Source:
     ISO 1:2022; ISO/TR 16015:2003.
     """
-    gauge, shaft = gauge_alpha_per_k * (gauge_c - REFERENCE_C), shaft_alpha_per_k * (shaft_c - REFERENCE_C)
     return Result(
-        value=reading_mm * (1 + gauge) / (1 + shaft), unit="mm", u=None,
+        value=length_at_20(reading_mm, shaft_c, gauge_c, shaft_alpha_per_k, gauge_alpha_per_k),
+        unit="mm", u=None,
         formula="d20 = L·(1 + α_g·(T_g − 20)) / (1 + α_s·(T_s − 20))",
         put_in=(("L", f"{reading_mm:.9g} mm"), ("T_g", said(gauge_c, "°C")), ("T_s", said(shaft_c, "°C")),
                 ("α_g", said(gauge_alpha_per_k * 1e6, "10⁻⁶/K")),

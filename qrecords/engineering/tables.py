@@ -91,6 +91,11 @@ class Tables:
         return index
 
     @cached_property
+    def _keys(self) -> dict[str, tuple[tuple[str, ...], ...]]:
+        tables = dict.fromkeys(table for table, _key in self._by_key)
+        return {table: tuple(key for name, key in self._by_key if name == table) for table in tables}
+
+    @cached_property
     def digest(self) -> str:
         """SHA-256 (hex) over every row in a fixed order and form: two equal sets have one digest."""
         import hashlib
@@ -122,7 +127,7 @@ class Tables:
 
     def keys(self, table: str) -> tuple[tuple[str, ...], ...]:
         """The keys of one table, in the order of the table."""
-        return tuple(key for name, key in self._by_key if name == table)
+        return self._keys.get(table, ())
 
     def overlaid(self, rows: Iterable[Row]) -> "Tables":
         """These tables with rows put over those of the same table, key and range (new ones are added)."""

@@ -1,11 +1,10 @@
 """The bearing's bore: measured by plane and direction, or taken from its class."""
 
 from dataclasses import replace
-from functools import lru_cache
 
 from qrecords.engineering import measurement as metrology
 from qrecords.engineering.materials import ALPHA_RING
-from qrecords.steps.case import Case
+from qrecords.steps.case import Case, once_a_case
 from qrecords.steps.fields import Choice, Field, Gear
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.measurement import ACROSS, PLACE, Measured, measured, temperature_doubt
@@ -15,7 +14,7 @@ from qrecords.steps.step import Step
 STEP_ID = "bore"
 
 
-@lru_cache(maxsize=4)
+@once_a_case
 def bore(case: Case) -> Measured | None:
     """The measured bore; None if it was taken from the class or is missing."""
     return measured(case, STEP_ID, "bore", "bearing", ALPHA_RING)
@@ -71,8 +70,9 @@ def _in_class(rule: Rule, case: Case) -> list[Finding]:
         working=found.working,
         unconfirmed=limits.unconfirmed,
     )
-    confirmed = case.value_of(STEP_ID, "sign_checked") is not None or finding.digest in case.looked
-    return [replace(finding, verdict=Verdict.NONCONFORMING) if message == "above" and confirmed else finding]
+    if message == "above" and (case.value_of(STEP_ID, "sign_checked") or finding.digest in case.looked):
+        return [replace(finding, verdict=Verdict.NONCONFORMING)]
+    return [finding]
 
 
 STEP = Step(

@@ -1,15 +1,18 @@
 """The case: everything said of one mounting; `folding` makes it from the entries."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
-from typing import Any
+from functools import wraps
+from typing import Any, TypeVar
 
 from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import Answer, Value
 from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import Requirement
+
+Told = TypeVar("Told")
 
 
 @dataclass(frozen=True)
@@ -123,7 +126,7 @@ class Elsewhere:
 
 @dataclass(frozen=True, eq=False)
 class Case:
-    """Compared by identity, so that what several rules work out of one case is worked out once."""
+    """It never changes: what several rules ask of it is worked out once and kept with it."""
 
     mounting: str
     requirement: Requirement
@@ -160,6 +163,8 @@ class Case:
     elsewhere: Elsewhere = Elsewhere()
     tables: Tables = BUILT_IN
     """The tables of the standards that judge this mounting: those its opening pinned."""
+    worked_out: dict[object, Any] = field(default_factory=dict, init=False, repr=False)
+    """What was asked of this case before, by the question; see `once`."""
 
     def said(self, step: str, key: str) -> Answered | None:
         return self.answers.get(step, {}).get(key)
@@ -178,8 +183,19 @@ class Case:
         found = self.value_of(step, key)
         if found is None:
             return None
-        frozen = self.seen.get(found.entry, {}).get("gear", {}).get(key)
-        return read_gear(frozen) if frozen else None
+        return self.frozen_gear(found.entry, "gear", key)
+
+    def frozen_gear(self, entry: str, beside: str, key: str) -> GearRecord | None:
+        """A piece as it was frozen beside an entry: as at the act, or as on receipt."""
+        frozen = self.seen.get(entry, {}).get(beside, {}).get(key)
+        return self.once((entry, beside, key), lambda: read_gear(frozen)) if frozen else None
+
+    def once(self, question: object, work: Callable[[], Told]) -> Told:
+        """The answer to a question, worked out for whoever asks first."""
+        if question not in self.worked_out:
+            self.worked_out[question] = work()
+        answer: Told = self.worked_out[question]
+        return answer
 
     def competence(self, step: str) -> tuple[str, tuple[str, ...]] | None:
         """The least competence frozen beside any standing work of a step, and every capture it was frozen
@@ -202,6 +218,16 @@ class Case:
             for key, answered in self.answers.get(step, {}).items()
             if not fields or key.split(".", 1)[0] in fields
         )
+
+
+def once_a_case(ask: Callable[[Case], Told]) -> Callable[[Case], Told]:
+    """What many rules ask of a case is worked out for the first of them."""
+
+    @wraps(ask)
+    def told(case: Case) -> Told:
+        return case.once(ask, lambda: ask(case))
+
+    return told
 
 
 WHOLE: frozenset[str] = frozenset()

@@ -7,7 +7,7 @@ from qrecords.engineering import clearance as model
 from qrecords.engineering import measurement as metrology
 from qrecords.engineering.bearings import InternalClearance, internal_clearance
 from qrecords.engineering.errors import EngineeringError
-from qrecords.steps.case import Answered, Case
+from qrecords.steps.case import Answered, Case, once_a_case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import fit_doubts, inputs_of, interference, no_fit, unproved
@@ -25,6 +25,7 @@ _FOUND_BY = Field("gauge", Gear(("feeler set", "dial indicator")), optional=True
 _CLEARANCE = Quantity("length", LENGTHS, 0, 500_000)
 
 
+@once_a_case
 def group(case: Case) -> InternalClearance | None:
     """The clearance limits of the drawing's group; None where no table has them."""
     asked = case.requirement
@@ -58,6 +59,7 @@ def rests(case: Case, step: str, key: str) -> list[Answered]:
     return standing(case, step, key, "gauge", "method")
 
 
+@once_a_case
 def before(case: Case) -> tuple[model.Spread, tuple[str, ...], tuple[str, ...]] | None:
     """G0 with the entries and unconfirmed rows it rests on: measured, else from the group."""
     found = case.value_of("clearance_before", "g0")
@@ -77,6 +79,7 @@ def _g0_unproved(case: Case) -> bool:
     return found is not None and u_nm(case, "clearance_before", found.base) is None
 
 
+@once_a_case
 def forecast(case: Case) -> model.Forecast | None:
     """Residual clearance from G0 and the mean interference; None until the fit is known."""
     fit, found = interference(case), before(case)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from functools import lru_cache
 
 from qrecords.engineering import fits, heating
 from qrecords.engineering import measurement as metrology
@@ -11,7 +10,7 @@ from qrecords.engineering.ceilings import HOUSE, Ceiling, ceiling_for, own_data
 from qrecords.engineering.cooling import Ring
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.bore import bore, from_class
-from qrecords.steps.case import Answered, Case, Release, Tap
+from qrecords.steps.case import Answered, Case, Release, Tap, once_a_case
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.identification import read_since
 from qrecords.steps.measurement import (
@@ -34,7 +33,7 @@ def _whole_mm(measured: Measured, nominal_nm: int) -> list[list[float]]:
     return [[(nominal_nm + nm) / 1_000_000 for nm in plane] for plane in measured.planes()]
 
 
-@lru_cache(maxsize=4)
+@once_a_case
 def interference(case: Case) -> fits.Interference | None:
     """Local extremes and mean from journal and bore; the bore from its class where it was not measured."""
     on, inside = journal(case), bore(case)
@@ -64,6 +63,7 @@ def fit_doubts(case: Case) -> tuple[str, ...]:
     return found.mean.unconfirmed if found else ()
 
 
+@once_a_case
 def inputs_of(case: Case) -> tuple[str, ...]:
     """The entries that journal and bore rest on."""
     surfaces = [surface for surface in (journal(case), bore(case)) if surface]
@@ -134,6 +134,7 @@ def house_ceilings(case: Case) -> tuple[Ceiling, ...]:
     return tuple(replace(ceiling, cap_c=own.get(ceiling.kind, ceiling.cap_c)) for ceiling in HOUSE)
 
 
+@once_a_case
 def ceiling(case: Case) -> Ceiling:
     """The lowest applicable ceiling, which says which it is; the bearing's own data replace the house's if
     they were entered with their source before heat (ruling 11)."""

@@ -5,7 +5,7 @@ from datetime import date, datetime
 from typing import Any
 
 from qrecords.steps.case import Answered, Case
-from qrecords.steps.gear import GearRecord, read_gear
+from qrecords.steps.gear import GearRecord
 
 
 def days_of(case: Case, answered: Answered) -> tuple[date, date]:
@@ -27,5 +27,5 @@ def day_of(seen: Mapping[str, Any], at: datetime) -> date:
 def gear_on_receipt(case: Case, step: str, key: str) -> GearRecord | None:
     """The piece a field names as it stood on receipt: as at the act, unless it was another by then."""
     found = case.value_of(step, key)
-    frozen = case.seen.get(found.entry, {}).get("gear_received", {}).get(key) if found else None
-    return read_gear(frozen) if frozen else case.gear(step, key)
+    received = case.frozen_gear(found.entry, "gear_received", key) if found else None
+    return received or case.gear(step, key)

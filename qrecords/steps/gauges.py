@@ -96,8 +96,11 @@ def dated(rule: Rule, case: Case) -> list[Finding]:
     uses: dict[str, list[Use]] = {}
     for step, answers in case.answers.items():
         for key, answered in answers.items():
-            gear, received = case.gear(step, key), gear_on_receipt(case, step, key)
-            if gear is not None and received is not None and gear.kind != "heater":
+            gear = case.gear(step, key)
+            if gear is None or gear.kind == "heater":
+                continue
+            received = gear_on_receipt(case, step, key)
+            if received is not None:
                 days = days_of(case, answered)
                 uses.setdefault(gear.mark, []).append(Use(answered, gear, received, days))
     return [*(_in_date(rule, used) for used in uses.values()), *_not_named(rule, case)]

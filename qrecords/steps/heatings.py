@@ -6,15 +6,14 @@ belongs to the first), and no later heating takes its place."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
-from functools import lru_cache
 
-from qrecords.steps.case import Answered, Case, Tap
+from qrecords.steps.case import Answered, Case, Tap, once_a_case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import Rule
 from qrecords.steps.runs import OF_ONE_HEATING, mounted_run, of_one_heating, runs
 
 
-@lru_cache(maxsize=4)
+@once_a_case
 def heatings(case: Case) -> tuple[Case, ...]:
     """One case a heating, in ledger order; the case itself while there is none or one."""
     every = runs(case)

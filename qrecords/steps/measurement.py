@@ -2,13 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from qrecords.engineering import measurement as metrology
 from qrecords.engineering.limits import limits_of_size
 from qrecords.engineering.materials import ALPHA_SHAFT, REFERENCE_C
 from qrecords.engineering.result import Result
-from qrecords.steps.case import Answered, Case
+from qrecords.steps.case import Answered, Case, once_a_case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.gauges import STEP_ID, dated, fine_enough, master_off, on_master
@@ -89,13 +88,14 @@ def points_of(answers: Sequence[Answered], nominal_nm: int, warmth: Warmth) -> l
     found = []
     for (plane, direction), repeats in places.items():
         raw = round(sum(answered.base for answered in repeats) / len(repeats))
-        at_20 = metrology.at_20(raw / 1_000_000, warmth.part_c, warmth.gauge_c, warmth.part_alpha)
-        exact = round(at_20.value * 1_000_000)
+        at_20_mm = metrology.length_at_20(raw / 1_000_000, warmth.part_c, warmth.gauge_c, warmth.part_alpha)
+        exact = round(at_20_mm * 1_000_000)
         typed = " · ".join(str(answered.answer.typed) for answered in repeats)  # type: ignore[union-attr]
         found.append(Point(plane, direction, exact - nominal_nm, typed, len(repeats), exact - raw))
     return found
 
 
+@once_a_case
 def temperature_u_mk(case: Case) -> int:
     """u of one temperature: the named thermometer's, else the house's U = 2 K."""
     thermometer = case.gear(STEP_ID, "thermometer")
@@ -152,14 +152,15 @@ def measured(case: Case, step: str, head: str, part: str, part_alpha: float) -> 
     return Measured(tuple(points), u_nm, own, entries(rests), working)
 
 
-@lru_cache(maxsize=4)
+@once_a_case
 def journal(case: Case) -> Measured | None:
     return measured(case, STEP_ID, "journal", "shaft", ALPHA_SHAFT)
 
 
-def temperatures(case: Case) -> list[Answered]:
+@once_a_case
+def temperatures(case: Case) -> tuple[Answered, ...]:
     """What the temperatures of the set, and their u, rest on."""
-    return standing(case, STEP_ID, "shaft", "bearing", "gauge_temp", "master_temp", "thermometer")
+    return tuple(standing(case, STEP_ID, "shaft", "bearing", "gauge_temp", "master_temp", "thermometer"))
 
 
 def spread_mk(case: Case) -> int | None:
@@ -183,11 +184,13 @@ def temperature_doubt(case: Case) -> str:
     return ""
 
 
-def set_rests(case: Case) -> list[Answered]:
+@once_a_case
+def set_rests(case: Case) -> tuple[Answered, ...]:
     """What else than its readings decides whether a set of journal readings may be judged."""
-    return [*standing(case, STEP_ID, "master_before", "master_after", "gauge"), *temperatures(case)]
+    return (*standing(case, STEP_ID, "master_before", "master_after", "gauge"), *temperatures(case))
 
 
+@once_a_case
 def set_doubt(case: Case) -> str:
     """Why the whole set of journal readings proves nothing, as a message ending; else empty."""
     off = (
@@ -230,9 +233,9 @@ def _size(rule: Rule, case: Case) -> list[Finding]:
     doubt = set_doubt(case) or ("" if found.u_nm is not None else "no-uncertainty")
     factor = case.procedure.guard_factor
     gauge = case.gear(STEP_ID, "gauge")
-    own_u = {p: uncertainty(case, gauge, p.repeats)[0] or 0 for p in found.points}
+    u_of = {n: uncertainty(case, gauge, n)[0] or 0 for n in {point.repeats for point in found.points}}
     verdicts = [
-        metrology.decide(p.deviation_nm, limits.lower_nm, limits.upper_nm, own_u[p], factor)
+        metrology.decide(p.deviation_nm, limits.lower_nm, limits.upper_nm, u_of[p.repeats], factor)
         for p in found.points
     ]
     verdict = Verdict.NOT_PROVEN if doubt else worst_verdict(verdicts)
@@ -248,7 +251,7 @@ def _size(rule: Rule, case: Case) -> list[Finding]:
                 "direction": worst.direction,
                 "value_nm": worst.deviation_nm,
                 "margin_nm": margins[worst],
-                "guard_nm": metrology.guard(own_u[worst], factor),
+                "guard_nm": metrology.guard(u_of[worst.repeats], factor),
                 "mean_nm": found.mean_nm,
                 "correction_nm": worst.correction_nm,
                 "limit_nm": _nearer(worst.deviation_nm, limits.lower_nm, limits.upper_nm),
@@ -256,7 +259,7 @@ def _size(rule: Rule, case: Case) -> list[Finding]:
             },
             unit="nm",
             value=worst.deviation_nm,
-            u=own_u[worst] if found.u_nm is not None else None,
+            u=u_of[worst.repeats] if found.u_nm is not None else None,
             lower=limits.lower_nm,
             upper=limits.upper_nm,
             source=f"{limits.source}; {case.procedure.edition}",
@@ -302,6 +305,7 @@ def no_journal(rule: Rule, case: Case, characteristic: str) -> list[Finding]:
     return said_absent(rule, case, characteristic, [(STEP_ID, a.key) for a in readings], readings)
 
 
+@once_a_case
 def form_limit(case: Case) -> tuple[int, str, tuple[str, ...]]:
     """The radial form tolerance in nm: the drawing's, else half of IT5 (textbook practice, from memory)."""
     if case.requirement.form_nm is not None:

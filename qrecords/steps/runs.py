@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 
-from qrecords.steps.case import Answered, Case, Tap
+from qrecords.steps.case import Answered, Case, Tap, once_a_case
 
 TAPS = ("heater on", "lifted off", "home", "let go")
 EVENTS = ("stuck", "dropped", "stopped", "alarm")
@@ -60,7 +60,8 @@ def _pressed(taps: Sequence[Tap]) -> tuple[Tap | None, Tap | None]:
     return home, _tapped(taps[taps.index(home) :] if home else taps, "let go")
 
 
-def runs(case: Case) -> list[Run]:
+@once_a_case
+def runs(case: Case) -> tuple[Run, ...]:
     """All heatings of this mounting in ledger order."""
     starts = [place for place, tap in enumerate(case.taps) if tap.what == "heater on"]
     found = []
@@ -68,9 +69,10 @@ def runs(case: Case) -> list[Run]:
         taps = case.taps[start:end]
         events = tuple(tap for tap in taps if tap.what in EVENTS)
         found.append(Run(taps[0], _tapped(taps, "lifted off"), *_pressed(taps), events))
-    return found
+    return tuple(found)
 
 
+@once_a_case
 def mounted_run(case: Case) -> Run | None:
     """The heating the ring went on with: the last in which it left the heater, whether or not *home* was
     tapped (ruling 14), else the last; None before heat."""

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from qrecords.engineering import gap as model
 from qrecords.engineering.errors import EngineeringError
-from qrecords.steps.case import Answered, Case
+from qrecords.steps.case import Answered, Case, once_a_case
 from qrecords.steps.felt_cold import COLD_WITHIN_MK, STEP_ID, at_feeling, felt_warm, warm
 from qrecords.steps.felt_cold import TEMPERATURES as WARMTH
 from qrecords.steps.fields import Field, Gear, Quantity
@@ -58,6 +58,7 @@ def radius_mm(case: Case) -> float:
     return model.shoulder_radius_mm(float(asked.nominal_mm), float(asked.outside_mm))
 
 
+@once_a_case
 def plane(case: Case) -> model.Plane | None:
     try:
         return model.plane(readings(case), radius_mm(case))
@@ -79,10 +80,15 @@ def _cold(rule: Rule, case: Case) -> list[Finding]:
     verdict, message, inputs = Verdict.CONFORMING, "", [ring, shaft]
     if warm(case):
         verdict = Verdict.NOT_PROVEN
-    elif before := [gap for gap in felt(case) if felt_warm(case, gap)]:
+    elif before := felt_while_warm(case):
         verdict, message, inputs = Verdict.NOT_PROVEN, "felt-warm", [*inputs, *before, *_warmth(case, before)]
     finding = rule.finding("cold when checked", verdict, message, inputs=inputs, above_mk=above)
     return [replace(finding, unit="mK", value=above, upper=COLD_WITHIN_MK)]
+
+
+@once_a_case
+def felt_while_warm(case: Case) -> tuple[Answered, ...]:
+    return tuple(gap for gap in felt(case) if felt_warm(case, gap))
 
 
 def _warmth(case: Case, gaps: Sequence[Answered]) -> list[Answered]:
@@ -116,7 +122,7 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
         "wanted": len(wanted),
     }
     verdict, message = Verdict.CONFORMING, ""
-    before = [gap for gap in found if felt_warm(case, gap)]
+    before = felt_while_warm(case)
     if warm(case) or before:
         verdict, message = Verdict.NOT_PROVEN, "warm" if warm(case) else "felt-warm"
     elif worst.base >= limit:

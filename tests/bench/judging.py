@@ -7,6 +7,7 @@ ten thousand points stand beside a thousand logs of ten, and beside ten of a tho
 """
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 from statistics import linear_regression, median
 
@@ -24,7 +25,7 @@ def measure() -> list[Ratio]:
     case, log = sound().case(), _log(600)
 
     def mounting() -> None:
-        all_findings(case)
+        all_findings(replace(case))  # a case of which nothing was asked yet
         judge(log, LIMITS)
 
     whole = alternating(mounting, lambda: _letter_by_letter(log), ROUNDS)

@@ -1,7 +1,10 @@
 """Folding: later answers stand, earlier ones stay readable, nothing unknown is dropped; states follow."""
 
+from dataclasses import replace
+
 import pytest
 
+from qrecords.steps.runs import runs
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import (
     State,
@@ -51,6 +54,14 @@ def test_an_undone_tap_is_struck_out() -> None:
     tap = book.tap("heater on")
     book.enter("tap", {"what": "undo"}, prev=tap.id)
     assert book.case().taps == ()
+
+
+def test_a_case_is_asked_once_and_a_varied_one_anew() -> None:
+    case = sound().case()
+    heated = runs(case)
+    assert runs(case) is heated
+    assert case.gear("measurement", "gauge") is case.gear("measurement", "gauge")
+    assert runs(replace(case, taps=())) == ()
 
 
 def ready(book: Book) -> Book:

@@ -9,6 +9,7 @@ class StoredFile(models.Model):
     sha256 = models.CharField(primary_key=True, max_length=64)
     size = models.PositiveIntegerField()  # bytes
     media = models.CharField(max_length=40)
+    # both 0 for what is no picture
     width_px = models.PositiveIntegerField()
     height_px = models.PositiveIntegerField()
     taken_at = models.CharField(max_length=130, null=True)  # noqa: DJ001 - null: the file does not say

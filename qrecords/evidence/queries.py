@@ -40,6 +40,15 @@ def original(sha256: str, *, mounting: UUID) -> Held | None:
     return Held(storage.original(sha256), media, attachment=True)
 
 
+def content(sha256: str) -> bytes | None:
+    """The bytes of an original as sent; None where the file is not in its place. For what the record itself
+    works out; never an answer to a sender."""
+    try:
+        return storage.original(sha256).read_bytes()
+    except FileNotFoundError:
+        return None
+
+
 def of_mounting(mounting: UUID) -> dict[str, StoredFile]:
     """All files received for a mounting by digest, in the order of their arrival."""
     digests = list(_received(mounting).order_by("at", "pk").values_list("sha256", flat=True))

@@ -9,6 +9,7 @@ from qrecords.evidence.queries import seen_elsewhere
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.errors import UnknownMountingError
+from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
@@ -45,7 +46,8 @@ def receipt_of(mounting: uuid.UUID, sha256: str) -> Entry | None:
 
 def case_of(mounting: Mounting) -> Case:
     """The case as it stands; two queries."""
-    return fold(entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest))
+    entries = entries_of(mounting.id)
+    return fold(entries, procedure_by_digest(mounting.procedure_digest), logs=logs_of(entries))
 
 
 def shown_with_own(person: Person, case: Case, shown: Extent) -> Extent:

@@ -8,7 +8,9 @@ from typing import Any, TypeVar
 
 from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import Answer, Value
+from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.gear import GearRecord, read_gear
+from qrecords.steps.log_text import LogTable
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import Requirement
 
@@ -93,6 +95,47 @@ class Photo:
     """By the camera's own clock, where the file tells it with its zone."""
 
 
+LOG_SHOT = "heating log"
+"""The shot of an attachment that is a heater's own log."""
+
+
+@dataclass(frozen=True)
+class LogSaid:
+    """What a person said of a log because its text cannot: which ring each column is (ring → its place in the
+    file, counted from 1), the unit, what became of the probe, and which heating it is of, counted from 1 (0:
+    the one under way when it was handed in)."""
+
+    columns: Mapping[str, int]
+    unit: str = ""
+    probe: str = ""
+    heating: int = 0
+
+    def document(self) -> dict[str, Any]:
+        """As an attachment states it: what was not said is left out."""
+        said = {
+            "columns": dict(self.columns),
+            "unit": self.unit,
+            "probe": self.probe,
+            "heating": self.heating,
+        }
+        return {key: value for key, value in said.items() if value}
+
+
+@dataclass(frozen=True)
+class LogFile:
+    """A heating log handed in. `replaced`: another one was handed in for it, with a reason."""
+
+    sha256: str
+    entry: str
+    author: str
+    at: datetime
+    said: LogSaid
+    received: bool
+    after_signature: bool
+    replaced: bool = False
+    shot: str = LOG_SHOT
+
+
 @dataclass(frozen=True)
 class Signature:
     meaning: str
@@ -146,6 +189,9 @@ class Case:
     looked: Mapping[str, str] = field(default_factory=dict)
     """Queries closed: finding digest → explanation."""
     photos: tuple[Photo, ...] = ()
+    log_files: tuple[LogFile, ...] = ()
+    logs: Mapping[str, LogTable | LogUnreadableError] = field(default_factory=dict)
+    """SHA-256 of each log that is here → its samples as read from the file, or why it cannot be read."""
     signatures: tuple[Signature, ...] = ()
     returns: tuple[Returned, ...] = ()
     worked_by: frozenset[str] = frozenset()

@@ -59,3 +59,18 @@ class DocumentError(StepError):
     def __init__(self, document: str, field: str, why: str) -> None:
         self.document, self.field, self.why = document, field, why
         super().__init__(f"{document}: {field}: {why}")
+
+
+class LogUnreadableError(StepError):
+    """A heating log that gives no samples: the first place that cannot be read, counted from 1 (line 0: the
+    file as a whole), what stands there, and what would be read. `reason` is a slug."""
+
+    code = "log-unreadable"
+
+    def __init__(
+        self, reason: str, line: int = 0, column: int = 0, value: str = "", wanted: str = ""
+    ) -> None:
+        self.reason, self.line, self.column = reason, line, column
+        self.value, self.wanted = value[:60], wanted
+        place = f"line {line}, column {column}: " if line else ""
+        super().__init__(f"heating log: {place}{reason} {self.value!r}; {wanted}")

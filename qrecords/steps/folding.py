@@ -8,10 +8,13 @@ from typing import Any, Protocol
 from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import read_answer
 from qrecords.steps.case import (
+    LOG_SHOT,
     Answered,
     Case,
     Decision,
     Elsewhere,
+    LogFile,
+    LogSaid,
     Photo,
     Release,
     Returned,
@@ -19,6 +22,8 @@ from qrecords.steps.case import (
     Tap,
 )
 from qrecords.steps.checking import taken_place_of
+from qrecords.steps.errors import LogUnreadableError
+from qrecords.steps.log_text import LogTable
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import read_requirement
 
@@ -40,6 +45,8 @@ def moment(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
+Logs = Mapping[str, LogTable | LogUnreadableError]
+NO_LOGS: Logs = {}
 UNREADABLE = (KeyError, TypeError, ValueError, AttributeError)
 """How reading a payload of a newer form fails."""
 
@@ -55,6 +62,13 @@ def camera_moment(text: str) -> datetime | None:
         return datetime.strptime(text, "%Y:%m:%d %H:%M:%S %z")
     except ValueError:
         return None
+
+
+def read_log_said(document: Mapping[str, Any]) -> LogSaid:
+    """What an attachment says of its log; nothing of it has to be said."""
+    columns = {str(ring): int(place) for ring, place in document.get("columns", {}).items()}
+    heating = int(document.get("heating", 0))
+    return LogSaid(columns, str(document.get("unit", "")), str(document.get("probe", "")), heating)
 
 
 class Fold:
@@ -73,7 +87,9 @@ class Fold:
         self.decisions: list[Decision] = []
         self.looked: dict[str, str] = {}
         self.photos: list[Photo] = []
+        self.log_files: list[LogFile] = []
         self.received: dict[str, datetime | None] = {}
+        self.no_pictures: set[str] = set()
         self.signatures: list[Signature] = []
         self.returns: list[Returned] = []
         self.worked_by: set[str] = set()
@@ -163,13 +179,22 @@ class Fold:
         at, author = told_at(entry.payload), entry.payload["author"]["person"]
         signed = any(signature.meaning == "inspected" for signature in self.signatures)
         camera = said.get("from") == "camera"
+        files = entry.payload["files"]
+        logs = [file["sha256"] for file in files if file["shot"] == LOG_SHOT]
+        said_of = read_log_said(said.get("log", {}))
         self.photos += [
             Photo(file["shot"], file["sha256"], str(entry.id), author, at, camera, False, signed)
-            for file in entry.payload["files"]
+            for file in files
+            if file["shot"] != LOG_SHOT
         ]
+        before = entry.payload["prev"]
+        self.log_files = [replace(f, replaced=f.replaced or f.entry == before) for f in self.log_files]
+        self.log_files += [LogFile(sha, str(entry.id), author, at, said_of, False, signed) for sha in logs]
 
     def _received(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         self.received[said["sha256"]] = camera_moment(seen.get("taken_at", ""))
+        if not str(seen.get("media", "image/")).startswith("image/"):
+            self.no_pictures.add(said["sha256"])
 
     def _release(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         low, high = said.get("lowest_nm"), said.get("highest_nm")
@@ -251,9 +276,10 @@ class Fold:
         "unread": _unread,
     }
 
-    def case(self, procedure: Procedure, tables: Tables) -> Case:
+    def case(self, procedure: Procedure, tables: Tables, logs: Logs) -> Case:
+        pictures = self.received.keys() - self.no_pictures
         photos = tuple(
-            replace(photo, received=photo.sha256 in self.received, taken=self.received.get(photo.sha256))
+            replace(photo, received=photo.sha256 in pictures, taken=self.received.get(photo.sha256))
             for photo in self.photos
         )
         return Case(
@@ -271,6 +297,8 @@ class Fold:
             decisions=tuple(self.decisions),
             looked=self.looked,
             photos=photos,
+            log_files=tuple(replace(file, received=file.sha256 in self.received) for file in self.log_files),
+            logs=logs,
             signatures=tuple(self.signatures),
             returns=tuple(self.returns),
             worked_by=frozenset(self.worked_by),
@@ -284,10 +312,25 @@ class Fold:
         )
 
 
-def fold(entries: Sequence[Stated], procedure: Procedure, tables: Tables = BUILT_IN) -> Case:
+def fold(
+    entries: Sequence[Stated], procedure: Procedure, tables: Tables = BUILT_IN, *, logs: Logs = NO_LOGS
+) -> Case:
     """The case of one mounting from its entries in ledger order, judged by these tables. An entry of an
-    unknown kind or form is kept as *unread*, never dropped."""
+    unknown kind or form is kept as *unread*, never dropped. `logs` are the heating logs that are here, as
+    `logs_named` asks for them."""
     folding = Fold()
     for entry in entries:
         folding.take(entry)
-    return folding.case(procedure, tables)
+    return folding.case(procedure, tables, logs)
+
+
+def logs_named(entries: Sequence[Stated]) -> list[str]:
+    """The SHA-256 of every heating log that these entries hand in and say is received."""
+    kinds: dict[str, list[str]] = {"attachment": [], "file received": []}
+    for entry in entries:
+        if entry.kind == "attachment":
+            files = entry.payload["files"]
+            kinds[entry.kind] += [file["sha256"] for file in files if file["shot"] == LOG_SHOT]
+        elif entry.kind == "file received":
+            kinds[entry.kind].append(entry.payload["body"]["said"]["sha256"])
+    return [sha256 for sha256 in dict.fromkeys(kinds["attachment"]) if sha256 in kinds["file received"]]

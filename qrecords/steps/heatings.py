@@ -4,10 +4,10 @@ What the ring went through stands, whatever came later: an overheat, a hammer, a
 an answer belongs to the heating whose *heater on* precedes it in the ledger (what came before the first
 belongs to the first), and no later heating takes its place."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from qrecords.steps.case import Answered, Case, Tap, once_a_case
+from qrecords.steps.case import Answered, Case, LogFile, Tap, once_a_case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import Rule
 from qrecords.steps.runs import OF_ONE_HEATING, mounted_run, of_one_heating, runs
@@ -22,7 +22,8 @@ def heatings(case: Case) -> tuple[Case, ...]:
     starts = [-1, *(case.order[run.heater_on.entry] for run in every[1:])]
     ends = [*starts[1:], len(case.order)]
     views = [_between(case, start, end) for start, end in zip(starts[:-1], ends[:-1], strict=True)]
-    return (*views, _since(case, starts[-1]))
+    whole = (*views, _since(case, starts[-1]))
+    return tuple(replace(view, log_files=_logs(case, nth, starts)) for nth, view in enumerate(whole, start=1))
 
 
 def _between(case: Case, start: int, end: int) -> Case:
@@ -50,6 +51,18 @@ def _counts(case: Case, step: str, answered: Answered, start: int) -> bool:
 
 def _taps(case: Case, start: int, end: int) -> tuple[Tap, ...]:
     return tuple(tap for tap in case.taps if start <= case.order[tap.entry] < end)
+
+
+def _logs(case: Case, number: int, starts: Sequence[int]) -> tuple[LogFile, ...]:
+    """The logs of one heating: those said to be of it, and of the others those handed in while it was the
+    last."""
+    return tuple(file for file in case.log_files if _heating_of(case, file, starts) == number)
+
+
+def _heating_of(case: Case, file: LogFile, starts: Sequence[int]) -> int:
+    if 1 <= file.said.heating <= len(starts):
+        return file.said.heating
+    return sum(start < case.order[file.entry] for start in starts)
 
 
 def mounted_heating(case: Case) -> Case:

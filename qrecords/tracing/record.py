@@ -11,6 +11,7 @@ from typing import Any
 from uuid import UUID
 
 from qrecords.ledger.queries import Said, entries_of
+from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names_by_hash
 from qrecords.steps.answers import Absent
@@ -120,7 +121,7 @@ def record_of(mounting: Mounting) -> Record:
     return Record(
         mounting=mounting,
         lines=lines,
-        case=fold(entries, procedure),
+        case=fold(entries, procedure, logs=logs_of(entries)),
         signed=_as_signed(entries, procedure),
         judgements=tuple(_judgements(lines)),
     )
@@ -161,7 +162,10 @@ def _is_sign_off(entry: Said) -> bool:
 
 def _as_signed(entries: Sequence[Said], procedure: Procedure) -> Case | None:
     places = [place for place, entry in enumerate(entries) if _is_sign_off(entry)]
-    return fold(entries[: places[0] + 1], procedure) if places else None
+    if not places:
+        return None
+    until = entries[: places[0] + 1]
+    return fold(until, procedure, logs=logs_of(until))
 
 
 def _judgements(lines: Sequence[Line]) -> list[Judgement]:

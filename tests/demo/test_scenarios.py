@@ -20,6 +20,7 @@ from qrecords.evidence.derivatives import are_made
 from qrecords.evidence.models import StoredFile
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
+from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
 from qrecords.people.permissions import Role
@@ -61,7 +62,8 @@ def case_until(mounting: Mounting, kind: str = "", nth: int = 1) -> Case:
     entries = entries_of(mounting.id)
     places = [place for place, entry in enumerate(entries) if entry.kind == kind]
     until = places[nth - 1] if kind else len(entries)
-    return fold(entries[:until], procedure_by_digest(mounting.procedure_digest))
+    until_then = entries[:until]
+    return fold(until_then, procedure_by_digest(mounting.procedure_digest), logs=logs_of(until_then))
 
 
 def flags(case: Case) -> dict[str, str]:

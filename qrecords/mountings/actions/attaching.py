@@ -1,4 +1,4 @@
-"""Photos: announced by an entry, received by another; in whatever order they come."""
+"""Photos and heating logs: announced by an entry, received by another; in whatever order they come."""
 
 import uuid
 
@@ -7,15 +7,18 @@ from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.intake import TakenIn
 from qrecords.ledger.append import atomic
 from qrecords.ledger.envelope import File
+from qrecords.ledger.errors import NotRecordedError
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
+from qrecords.mountings.errors import NeedsReasonError
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Mounting
-from qrecords.mountings.queries import receipt_of
+from qrecords.mountings.queries import case_of, receipt_of
 from qrecords.mountings.stating import Statement
 from qrecords.outbox.jobs import enqueue
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
+from qrecords.steps.case import LOG_SHOT, LogSaid
 
 
 @atomic()
@@ -47,6 +50,44 @@ def announce_file(
 
 
 @atomic()
+def hand_in_log(
+    *,
+    acting: Acting,
+    mounting: Mounting,
+    entry_id: uuid.UUID,
+    sha256: str,
+    size: int,
+    media: str,
+    said: LogSaid,
+    instead_of: uuid.UUID | None = None,
+    reason: str = "",
+) -> Entry:
+    """Say that the heater wrote a log: which bytes, and what its text cannot say. Until it is received it is
+    waited for, no error. `instead_of` names the log that it takes the place of: NotRecordedError where that
+    is none of this mounting, NeedsReasonError without a reason."""
+    require(acting, Action.ATTACH, mounting.site)
+    locked = Mounting.objects.select_for_update().get(id=mounting.id)
+    if instead_of is not None:
+        if str(instead_of) not in {file.entry for file in case_of(locked).log_files}:
+            raise NotRecordedError(instead_of)
+        if not reason.strip():
+            raise NeedsReasonError((LOG_SHOT,), str(instead_of))
+    handed = Statement(
+        acting=acting,
+        mounting=locked,
+        kind="attachment",
+        id=entry_id,
+        said={"shot": LOG_SHOT, "from": "file", "log": said.document()},
+        files=(File(sha256, size, media, LOG_SHOT),),
+        prev=instead_of,
+        reason=reason.strip() or None,
+    )
+    entry = handed.file()
+    judge(locked)
+    return entry
+
+
+@atomic()
 def receive_file(*, acting: Acting, mounting: Mounting, taken: TakenIn) -> tuple[Entry, bool]:
     """The last byte has come: keep the row, say so in the ledger, judge, and have the small pictures made.
 
@@ -63,7 +104,8 @@ def receive_file(*, acting: Acting, mounting: Mounting, taken: TakenIn) -> tuple
     photo = taken.photo
     seen = {"taken_at": photo.taken_at or "", "camera": photo.camera or ""}
     entry = received.file({"size": taken.size, "media": photo.media, **seen})
-    enqueue("derive", sha256=taken.sha256)
+    if taken.is_picture:
+        enqueue("derive", sha256=taken.sha256)
     judge(locked)
     return entry, True
 

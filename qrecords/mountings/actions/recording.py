@@ -11,6 +11,7 @@ from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import Said, entries_of
 from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError, refuse_closed
 from qrecords.mountings.judging import judge
+from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import Capture, Mounting
 from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
@@ -148,7 +149,8 @@ def _never_asked(replaced: Mapping[str, str], reason: str, unconfirmed: list[str
 
 def _case_before(mounting: Mounting, entry_id: uuid.UUID) -> Case:
     """What stood before this entry: all of it, or for a replay only what came earlier."""
-    return fold(_before(entries_of(mounting.id), entry_id), procedure_by_digest(mounting.procedure_digest))
+    entries = _before(entries_of(mounting.id), entry_id)
+    return fold(entries, procedure_by_digest(mounting.procedure_digest), logs=logs_of(entries))
 
 
 def _differing(

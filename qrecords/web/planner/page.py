@@ -21,6 +21,7 @@ from qrecords.web.figures import ELLIPSIS, with_unit
 from qrecords.web.planner import pictures, workings
 from qrecords.web.planner.lettering import Lettering, in_other_units
 from qrecords.web.planner.said import said
+from qrecords.web.planner.thumbs import thumbs
 from qrecords.web.showing import FIGURES
 
 CLEARANCES = ("clearance", "other clearance")
@@ -83,6 +84,7 @@ def shown(plan: FitPlan, letters: Lettering) -> dict[str, Any]:
         "heat_workings": workings.of_heat(plan),
         "heat_doubts": _doubts(plan, workings.OF_HEAT),
         "ceiling": workings.ceiling_line(plan),
+        "thumbs": thumbs(plan, letters),
         "start": _start(plan),
     }
 

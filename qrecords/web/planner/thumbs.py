@@ -103,6 +103,8 @@ def _figure(result: Result, letters: Lettering) -> str:
         case "um":
             size = abs(result.value)
             places = 2 if size < 2 else 1 if size < 10 else 0
+            if letters.lengths == "in":
+                return letters.small_with_unit(round(result.value * 1000))
             return letters.small_with_unit(round(round(result.value, places) * 1000), whole=not places)
         case "°C":
             return letters.heat_with_unit(round(result.value * 1000))

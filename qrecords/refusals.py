@@ -30,6 +30,7 @@ STATUS: Mapping[str, int] = {
     "changed-meanwhile": 409,
     "different-content": 409,
     "role-held": 409,
+    "row-settled": 409,
     "people-there": 409,
     "last-administrator": 409,
     "roles-apart": 409,

@@ -6,7 +6,7 @@ from decimal import Decimal
 from .errors import FarRowError, TableRowError
 from .limits import GRADES, covers
 from .own_rows import CLEARANCES, MM, SHAPES
-from .tables import Row, Tables
+from .tables import BUILT_IN, Row, Tables
 
 
 def fits(row: Row, tables: Tables) -> None:
@@ -15,6 +15,17 @@ def fits(row: Row, tables: Tables) -> None:
     _joins(row, tables)
     _held_once(row, tables)
     _in_order(row, tables)
+
+
+def leaves_no_gap(row: Row, tables: Tables) -> None:
+    """TableRowError where a row that only the site has stands between others, so that without it a gap would
+    be left. A row that was laid over a built-in one leaves that one."""
+    built_in = {(r.over_mm, r.upto_mm) for r in BUILT_IN.all_of(row.table, row.key)}
+    beside = {(r.over_mm, r.upto_mm) for r in tables.all_of(row.table, row.key)} | built_in
+    below, above = (any(end == row.over_mm for _, end in beside), any(e == row.upto_mm for e, _ in beside))
+    if below and above and (row.over_mm, row.upto_mm) not in built_in:
+        allowed = f"the row over {row.upto_mm:f} mm withdrawn first, or that up to {row.over_mm:f} mm"
+        raise TableRowError("over_mm", f"{row.over_mm:f}…{row.upto_mm:f}", MM, allowed)
 
 
 def _joins(row: Row, tables: Tables) -> None:

@@ -77,6 +77,8 @@ class Tables:
     """A set of table rows, read when first needed, known by its digest."""
 
     source: Callable[[], tuple[Row, ...]]
+    stands_for: str = ""
+    """The digest that was pinned, where the set it names is not known to this program any more."""
 
     @cached_property
     def rows(self) -> tuple[Row, ...]:

@@ -28,6 +28,8 @@ class Mounting(models.Model):
     rebuild = models.ForeignKey(Rebuild, on_delete=models.PROTECT, related_name="mountings")
     attempt_of = models.ForeignKey("self", null=True, on_delete=models.PROTECT, related_name="later_attempts")
     procedure_digest = models.CharField(max_length=64)
+    tables_digest = models.CharField(max_length=64, default="", db_default="", blank=True)
+    """The tables of the standards that judge it, as its opening pinned them; '' for the built-in ones."""
     opened_at = models.DateTimeField()
     opened_by = models.UUIDField()
     state = models.CharField(max_length=24, default="open", db_index=True)

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from django.db.models import Count, Exists, Prefetch, Q, QuerySet, Subquery
 
+from qrecords.engineering.tables import Tables
 from qrecords.evidence.queries import seen_elsewhere
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
@@ -20,6 +21,7 @@ from qrecords.steps.folding import fold
 from qrecords.steps.shown import NOTHING, Extent, not_shown, shown_now
 from qrecords.steps.transitions import HELD_BY_THE_ENGINEER, State
 from qrecords.workshop.queries import procedure_by_digest
+from qrecords.workshop.tables import pinned
 
 
 def for_person(person: Person, action: Action, at: datetime) -> QuerySet[Mounting]:
@@ -46,8 +48,13 @@ def receipt_of(mounting: uuid.UUID, sha256: str) -> Entry | None:
 
 def case_of(mounting: Mounting) -> Case:
     """The case as it stands; two queries."""
-    entries = entries_of(mounting.id)
-    return fold(entries, procedure_by_digest(mounting.procedure_digest), logs=logs_of(entries))
+    entries, procedure = entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest)
+    return fold(entries, procedure, tables_for(mounting), logs=logs_of(entries))
+
+
+def tables_for(mounting: Mounting) -> Tables:
+    """The tables of the standards that judge it: those its opening pinned. No query for the built-in ones."""
+    return pinned(mounting.tables_digest, mounting.site, mounting.opened_at)
 
 
 def shown_with_own(person: Person, case: Case, shown: Extent) -> Extent:

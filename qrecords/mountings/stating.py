@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from qrecords.engineering.tables import BUILT_IN
 from qrecords.ledger.envelope import File
 from qrecords.ledger.models import Entry
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import tables_for
 from qrecords.people.acting import Acting
 from qrecords.people.stating import Told, state, stated_before
 
@@ -19,7 +19,7 @@ BY_RECEIPT = frozenset({"release", "decision", "return", "withdrawal", "signatur
 @dataclass(frozen=True, kw_only=True)
 class Statement:
     """`said` is what the person stated and binds a replay; what the server works out goes into `seen`. Every
-    entry of a mounting pins the procedure it began under and the tables in force."""
+    entry of a mounting pins the procedure it began under and the tables that judge it."""
 
     acting: Acting
     mounting: Mounting
@@ -51,5 +51,5 @@ class Statement:
             "prev": self.prev,
             "reason": self.reason,
             "procedure": self.mounting.procedure_digest,
-            "tables": BUILT_IN.digest,
+            "tables": tables_for(self.mounting).digest,
         }

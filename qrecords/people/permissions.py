@@ -54,6 +54,8 @@ class Action(StrEnum):
     REGISTER = "keep the workshop's registers"
     EQUIP = "keep gauges and heaters"
     PROCEDURE = "put a procedure in force"
+    PROPOSE_ROW = "propose a row of a table"
+    APPROVE_ROW = "put a row of a table in force"
     ASSESS = "record competence"
     PEOPLE = "keep people and roles"
     TOKENS = "make tokens"
@@ -95,6 +97,8 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.REGISTER: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
     Action.EQUIP: {I: _SITE, Q: _SITE},
     Action.PROCEDURE: {E: _SITE_PROVED, Q: _SITE_PROVED},
+    Action.PROPOSE_ROW: {E: _SITE, Q: _SITE},
+    Action.APPROVE_ROW: {E: _SITE_PROVED, Q: _SITE_PROVED},
     Action.ASSESS: {Q: _SITE},
     Action.PEOPLE: {D: _SITE_PROVED},
     Action.TOKENS: {F: _OWN, I: _OWN, E: _OWN, Q: _OWN, A: _OWN},
@@ -114,6 +118,7 @@ NEVER_BY_TOKEN = frozenset(
         Action.READY,
         Action.RETURN,
         Action.PROCEDURE,
+        Action.APPROVE_ROW,
         Action.ASSESS,
         Action.PEOPLE,
         Action.TOKENS,

@@ -6,7 +6,7 @@ people to find out. Batch by batch, so memory does not grow with the registers.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -32,7 +32,10 @@ from qrecords.workshop.models import (
     ProcedureVersion,
     Rebuild,
     Site,
+    TableRow,
+    TableRowAct,
 )
+from qrecords.workshop.table_actions import KINDS
 
 BATCH = 500
 Content = Mapping[str, Any]
@@ -49,6 +52,8 @@ class Register:
     kind: str
     model: type[Model]
     says: Says
+    only: Mapping[str, str] = field(default_factory=dict)
+    """Which rows of the model, where entries of several kinds make them."""
 
 
 def _said(content: Content) -> Mapping[str, Any]:
@@ -177,6 +182,28 @@ def _procedure(row: ProcedureVersion, content: Content) -> Pairs:
     } | _site(row, content)
 
 
+def _table_row(row: TableRow, content: Content) -> Pairs:
+    return {
+        "document": (row.document, dict(_said(content))),
+        "reason": (row.reason, content["reason"]),
+        "proposed_by": (str(row.proposed_by), content["author"]["person"]),
+        "proposed_at": (_moment(row.proposed_at), content["at_server"]),
+    } | _site(row, content)
+
+
+def _table_act(row: TableRowAct, content: Content) -> Pairs:
+    seen = content["body"]["seen"]
+    return {
+        "row": (str(row.row_id), _said(content)["row"]),
+        "nth": (row.nth, seen["nth"]),
+        "by": (str(row.by), content["author"]["person"]),
+        "by_hash": (row.by_hash, content["author"]["hash"]),
+        "on": (row.on, seen["on"]),
+        "at": (_moment(row.at), content["at_server"]),
+        "reason": (row.reason, content["reason"] or ""),
+    } | _site(row, content)
+
+
 def _mounting(row: Mounting, content: Content) -> Pairs:
     said, seen = _said(content), content["body"]["seen"]
     return {
@@ -186,6 +213,7 @@ def _mounting(row: Mounting, content: Content) -> Pairs:
         "attempt_of": (str(row.attempt_of_id or ""), seen["attempt_of"]),
         "number": (row.number, seen["number"]),
         "procedure": (row.procedure_digest, content["versions"]["procedure"]),
+        "tables": (row.tables_digest, content["versions"]["tables"]),
         "opened_at": (_moment(row.opened_at), content["at_device"] or content["at_server"]),
         "opened_by": (str(row.opened_by), content["author"]["person"]),
     } | _site(row, content)
@@ -218,6 +246,11 @@ REGISTERS = (
     Register("equipment", "equipment", Equipment, _same_names("kind", "mark")),
     Register("calibration", "calibration", EquipmentVersion, _version),
     Register("procedure", "procedure", ProcedureVersion, _procedure),
+    Register("row of a table", "table row", TableRow, _table_row),
+    *(
+        Register(f"row of a table {what}", kind, TableRowAct, _table_act, {"what": what})
+        for what, kind in KINDS.items()
+    ),
     Register("mounting", "mounting", Mounting, _mounting),
     Register("capture", "capture", Capture, _key),
     Register("release", "release", Release, _key),
@@ -237,7 +270,7 @@ def differences() -> Iterator[str]:
 
 
 def _of(register: Register) -> Iterator[str]:
-    rows = register.model._default_manager.order_by("pk").iterator(BATCH)
+    rows = register.model._default_manager.filter(**register.only).order_by("pk").iterator(BATCH)
     for batch in _batches(rows):
         entries = _contents(register.kind, [row.pk for row in batch])
         for row in batch:

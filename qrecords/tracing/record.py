@@ -10,9 +10,11 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
+from qrecords.engineering.tables import Tables
 from qrecords.ledger.queries import Said, entries_of
 from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import tables_for
 from qrecords.people.queries import names_by_hash
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Case
@@ -116,13 +118,13 @@ class Record:
 def record_of(mounting: Mounting) -> Record:
     """The record as it stands."""
     entries = entries_of(mounting.id)
-    procedure = procedure_by_digest(mounting.procedure_digest)
+    procedure, tables = procedure_by_digest(mounting.procedure_digest), tables_for(mounting)
     lines = tuple(lines_of(entries))
     return Record(
         mounting=mounting,
         lines=lines,
-        case=fold(entries, procedure, logs=logs_of(entries)),
-        signed=_as_signed(entries, procedure),
+        case=fold(entries, procedure, tables, logs=logs_of(entries)),
+        signed=_as_signed(entries, procedure, tables),
         judgements=tuple(_judgements(lines)),
     )
 
@@ -160,12 +162,12 @@ def _is_sign_off(entry: Said) -> bool:
     return entry.kind == "signature" and entry.payload["body"]["said"]["meaning"] == "inspected"
 
 
-def _as_signed(entries: Sequence[Said], procedure: Procedure) -> Case | None:
+def _as_signed(entries: Sequence[Said], procedure: Procedure, tables: Tables) -> Case | None:
     places = [place for place, entry in enumerate(entries) if _is_sign_off(entry)]
     if not places:
         return None
     until = entries[: places[0] + 1]
-    return fold(until, procedure, logs=logs_of(until))
+    return fold(until, procedure, tables, logs=logs_of(until))
 
 
 def _judgements(lines: Sequence[Line]) -> list[Judgement]:

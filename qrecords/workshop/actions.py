@@ -28,6 +28,7 @@ from qrecords.workshop.models import (
     Rebuild,
     Site,
 )
+from qrecords.workshop.tables import in_force
 
 SCHEMES = (
     "none",
@@ -148,7 +149,7 @@ def require_of_journal(
     """What a drawing revision asks of a journal. The document is read whole first: DocumentError names the
     field that is wrong."""
     require(acting, Action.REGISTER, journal.site)
-    requirement = read_new_requirement(document)
+    requirement = read_new_requirement(document, in_force(journal.site))
     about = ("journal", journal.id)
     state(
         acting, "journal requirement", id=requirement_id, site=journal.site, about=about, said=dict(document)

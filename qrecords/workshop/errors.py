@@ -15,6 +15,16 @@ class UnknownObjectError(WorkshopError):
         super().__init__(f"no {what} {id} here")
 
 
+class RowSettledError(WorkshopError):
+    """A row of a table was decided about already; `stands` says how."""
+
+    code = "row-settled"
+
+    def __init__(self, id: object, stands: str) -> None:
+        self.id, self.stands = str(id), stands
+        super().__init__(f"this row of a table is {stands} already")
+
+
 class RegisterFieldError(WorkshopError):
     """A register field that does not hold what it should."""
 

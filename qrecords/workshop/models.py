@@ -108,3 +108,37 @@ class ProcedureVersion(models.Model):
     digest = models.CharField(max_length=64, db_index=True)
     document = models.JSONField()
     valid_from = models.DateTimeField()
+
+
+class TableRow(models.Model):
+    """A row that somebody proposes from the site's own copy of a standard. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    document = models.JSONField()
+    """As `engineering.own_rows` reads it."""
+    reason = models.CharField(max_length=400)
+    proposed_by = models.UUIDField()
+    proposed_at = models.DateTimeField()
+
+
+class TableRowAct(models.Model):
+    """What became of a proposed row: approved, refused or withdrawn. The id is the entry's; `nth` its
+    place within the site, by which the tables that were in force at any time are found again."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField()
+    nth = models.PositiveIntegerField()
+    row = models.ForeignKey(TableRow, on_delete=models.PROTECT, related_name="acts")
+    what = models.CharField(max_length=12)
+    by = models.UUIDField()
+    by_hash = models.CharField(max_length=64)
+    """Hash of the version of the person, as the entry pins it: whose name is printed."""
+    on = models.CharField(max_length=10)
+    """The day by the site's zone."""
+    at = models.DateTimeField()
+    reason = models.CharField(max_length=400, blank=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["site", "nth"], name="one_table_act_a_place")]
+        ordering = ["nth"]

@@ -65,6 +65,7 @@ def _tell() -> None:
     call_command("load_demo", stdout=StringIO())
     _of_mountings()
     _of_people()
+    _of_tables()
 
 
 def _acting(sign_in: str) -> Any:
@@ -152,6 +153,26 @@ def _of_people() -> None:
     grant = RoleGrant.objects.get(person=fitter.author)
     people.end_role(acting=administrator, entry_id=new_id(), grant=grant)
     people.close_account(acting=administrator, entry_id=new_id(), site=site, person=fitter.author)
+
+
+def _of_tables() -> None:
+    """A row from the site's own copy put in force and withdrawn again, and one refused."""
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.ledger.queries import home_site
+    from qrecords.workshop import table_actions as tables
+    from tests.workshop.own_copy import CLEARANCE, IT6
+
+    site, engineer, quality = home_site(), _acting("hollin"), _acting("tremaine")
+    assert site is not None
+    first, second = (
+        tables.propose_row(
+            acting=engineer, site=site, row_id=new_id(), document=document, reason="compared with our copy"
+        )
+        for document in (CLEARANCE, IT6)
+    )
+    tables.approve_row(acting=quality, act_id=new_id(), row=first)
+    tables.withdraw_row(acting=quality, act_id=new_id(), row=first, reason="the edition was withdrawn")
+    tables.refuse_row(acting=quality, act_id=new_id(), row=second, reason="not what our copy says")
 
 
 if __name__ == "__main__":

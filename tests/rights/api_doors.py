@@ -28,6 +28,8 @@ from tests.rights.scenes import (
 from tests.rights.web_doors import token_of
 
 NO_DOOR: Mapping[Action, NoDoor] = {
+    Action.PROPOSE_ROW: NoDoor("the pages of the tables are still to come", "propose_row"),
+    Action.APPROVE_ROW: NoDoor("the pages of the tables are still to come", "approve_row"),
     Action.VERIFY: NoDoor(
         "who verifies needs the log itself: a page and `manage.py verify_ledger`", "tracing.proving"
     ),

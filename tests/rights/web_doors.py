@@ -17,6 +17,8 @@ from tests.drawing import small_jpeg
 from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, read
 
 NO_DOOR: Mapping[Action, NoDoor] = {
+    Action.PROPOSE_ROW: NoDoor("the pages of the tables are still to come", "propose_row"),
+    Action.APPROVE_ROW: NoDoor("the pages of the tables are still to come", "approve_row"),
     Action.PROCEDURE: NoDoor("the editor of procedures comes with the whole record", "put_in_force"),
 }
 NO_ACT: Mapping[str, str] = {

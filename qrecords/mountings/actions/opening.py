@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from qrecords.engineering.tables import BUILT_IN
 from qrecords.ledger.append import atomic
 from qrecords.ledger.errors import DifferentContentError
 from qrecords.mountings.barring import lock_bearing, refuse_opening
@@ -19,6 +18,7 @@ from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.models import Bearing, Journal, JournalRequirement, Machine, Rebuild
 from qrecords.workshop.queries import procedure_at, requirement_at
+from qrecords.workshop.tables import in_force
 
 
 def _next_number(site: uuid.UUID, year: int) -> str:
@@ -51,7 +51,7 @@ def _seen(
 def open_mounting(
     *, acting: Acting, mounting_id: uuid.UUID, journal: Journal, bearing: Bearing, rebuild: Rebuild
 ) -> Mounting:
-    """Begin one mounting. The requirement and the procedure in force are pinned; a second mounting of a
+    """Begin one mounting. Requirement, procedure and tables in force are pinned; a second mounting of a
     journal in the same rebuild is linked to the one before. It says which bearing is to go on, and
     records no fact of it: BarredBearingError for a scrapped one, BearingElsewhereError for one that stands in
     another place's mounting that is not closed."""
@@ -66,6 +66,7 @@ def open_mounting(
         return known
     refuse_opening(bearing, journal, rebuild)
     procedure = procedure_at(journal.site, acting.now)
+    tables = in_force(journal.site)
     requirement = requirement_at(journal.id, acting.now)
     earlier = Mounting.objects.filter(journal=journal, rebuild=rebuild).order_by("-opened_at", "-id").first()
     number = _next_number(journal.site, acting.act_time.year)
@@ -83,7 +84,7 @@ def open_mounting(
         said=said,
         seen=_seen(number, requirement, bearing, earlier),
         procedure=procedure.digest,
-        tables=BUILT_IN.digest,
+        tables=tables.digest,
     )
     mounting = Mounting.objects.create(
         id=mounting_id,
@@ -94,6 +95,7 @@ def open_mounting(
         rebuild=rebuild,
         attempt_of=earlier,
         procedure_digest=procedure.digest,
+        tables_digest=tables.digest,
         opened_at=acting.act_time,
         opened_by=acting.author.id,
     )

@@ -13,6 +13,7 @@ from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaid
 from qrecords.mountings.judging import judge
 from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import Capture, Mounting
+from qrecords.mountings.queries import tables_for
 from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
 from qrecords.people.bounds import bounds_of, held_throughout
@@ -150,7 +151,8 @@ def _never_asked(replaced: Mapping[str, str], reason: str, unconfirmed: list[str
 def _case_before(mounting: Mounting, entry_id: uuid.UUID) -> Case:
     """What stood before this entry: all of it, or for a replay only what came earlier."""
     entries = _before(entries_of(mounting.id), entry_id)
-    return fold(entries, procedure_by_digest(mounting.procedure_digest), logs=logs_of(entries))
+    procedure = procedure_by_digest(mounting.procedure_digest)
+    return fold(entries, procedure, tables_for(mounting), logs=logs_of(entries))
 
 
 def _differing(

@@ -50,6 +50,8 @@ class GearRecord:
     """It sends its readings: nobody types them."""
     calibration: str
     """Entry id of the calibration in force."""
+    power_w: int
+    """Rated power of a heater, W; 0 where nobody said."""
     in_force_from: datetime | None
     """From when this calibration was first in force, whatever changes of status came since; None where the
     entry was written before that was kept."""
@@ -98,6 +100,7 @@ def read_gear(document: Mapping[str, Any]) -> GearRecord:
         range_nm=_range(document.get("range_nm")),
         data_output=bool(document.get("data_output", False)),
         calibration=str(document.get("calibration", "")),
+        power_w=int(document.get("power_w", 0)),
         in_force_from=datetime.fromisoformat(since) if since else None,
     )
 

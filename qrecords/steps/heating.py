@@ -22,43 +22,42 @@ from qrecords.steps.fit import (
     told_of_fit,
 )
 from qrecords.steps.gear import IN_USE
+from qrecords.steps.heating_log import (
+    INNER,
+    RINGS,
+    STEP_ID,
+    log_peaks,
+    log_rests,
+    peak_u_mk,
+    peak_u_rests,
+    ring_difference,
+)
 from qrecords.steps.heatings import each_heating, mounted_heating
-from qrecords.steps.measurement import TEMPERATURES, celsius, temperature_u_mk
+from qrecords.steps.log_rules import RULES as LOG_RULES
+from qrecords.steps.measurement import TEMPERATURES, celsius
+from qrecords.steps.overheated import OFF_INNER, after_overheat
 from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule, said_absent, standing
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.step import Step
 
-STEP_ID = "heating"
-UNCODED_STABLE_C = 150
-"""Where an uncoded bearing's steel begins to temper (ruling 12; heat-treating society note, 2019)."""
 READ_HOT = ("peak", "peak_outer", "cross_check", "at_seat")
-OFF_INNER = "off-inner-ring"
-"""Ending of the message where only another place than the inner ring was read."""
 _HOT = Quantity("temperature", TEMPERATURES, 30_000, 150_000)
 _CEILING = Quantity("temperature", TEMPERATURES, 60_000, 200_000)
 
 
 def peak(case: Case) -> Answered | None:
-    """The hottest the inner ring is known to have been: its probe's peak, or the cross-check if hotter."""
+    """The hottest the inner ring is known to have been: its probe's peak, the cross-check or the heater's own
+    log, whichever is highest."""
     probe = case.value_of(STEP_ID, "probe")
     cross, read = case.value_of(STEP_ID, "cross_check"), case.value_of(STEP_ID, "peak")
     on_inner = probe is None or probe.word == "inner ring"
     known = [found for found in (read if on_inner else None, cross) if found is not None]
+    known += log_peaks(case, INNER)
     return max(known, key=lambda found: found.base, default=None)
 
 
 def peak_rests(case: Case) -> list[Answered]:
-    return standing(case, STEP_ID, "peak", "cross_check", "probe")
-
-
-def peak_u_mk(case: Case) -> int:
-    heater = case.gear(STEP_ID, "heater")
-    own = heater.standard_u if heater else None
-    return own if own else temperature_u_mk(case)
-
-
-def peak_u_rests(case: Case) -> list[Answered]:
-    return [*standing(case, STEP_ID, "heater"), *standing(case, "measurement", "thermometer")]
+    return [*standing(case, STEP_ID, "peak", "cross_check", "probe"), *log_peaks(case, INNER)]
 
 
 def _heater(rule: Rule, case: Case) -> list[Finding]:
@@ -70,17 +69,19 @@ def _heater(rule: Rule, case: Case) -> list[Finding]:
 
 
 def hottest(case: Case) -> Answered | None:
-    """The hottest reading of any place: every part of the bearing has the ceiling."""
-    read = (case.value_of(STEP_ID, key) for key in READ_HOT)
+    """The hottest reading of any place, typed or logged: every part of the bearing has the ceiling."""
+    read = [case.value_of(STEP_ID, key) for key in READ_HOT] + log_peaks(case, *RINGS)
     return max((found for found in read if found), key=lambda found: found.base, default=None)
 
 
 def _peak(rule: Rule, case: Case) -> list[Finding]:
-    """The hottest reading with guard against the lowest applicable ceiling, naming which (ISO 14253-1). One
+    """The hottest reading with guard against the lowest applicable ceiling, naming which (ISO 14253-1); typed
+    or by the heater's log, the higher decides and is named. One
     off the inner ring proves nothing when it is low, but does not conform when it is over."""
     inner, found = peak(case), hottest(case)
     limit = ceiling(case)
-    rests = [*standing(case, STEP_ID, *READ_HOT, "probe"), *peak_u_rests(case), *ceiling_rests(case)]
+    read_hot = standing(case, STEP_ID, *READ_HOT, "probe")
+    rests: list[Answered | str] = [*read_hot, *log_rests(case), *peak_u_rests(case), *ceiling_rests(case)]
     cap, u_mk = round(limit.cap_c * 1000), peak_u_mk(case)
     decision = Verdict.CONFORMING
     if found is not None:
@@ -92,11 +93,14 @@ def _peak(rule: Rule, case: Case) -> list[Finding]:
         facts: dict[str, Fact] = {"read_mdegc": read.base, "ceiling": limit.kind}
         return [rule.finding("peak temperature", Verdict.NOT_PROVEN, "not-inner", inputs=rests, **facts)]
     beside = decision == Verdict.NONCONFORMING and inner is None
+    by_log = found.key == "log"
+    message = OFF_INNER if beside else f"by-log-{decision.replace(' ', '-')}" if by_log else ""
     finding = rule.finding(
         "peak temperature",
         decision,
-        OFF_INNER if beside else "",
+        message,
         inputs=rests,
+        by=found.key,
         peak_mdegc=found.base,
         cap_mdegc=cap,
         over_mk=found.base - cap,
@@ -116,34 +120,14 @@ def _peak(rule: Rule, case: Case) -> list[Finding]:
     ]
 
 
-def _after_overheat(finding: Finding, case: Case) -> tuple[str, ...]:
-    """An open bearing up to 10 K over its cap may be accepted by the inspector; up to its stabilisation
-    temperature the engineer may concede; above it, scrap. A sealed, greased or polyamide bearing over its cap
-    is the engineer's or scrap, and scrap over the bearing's own data; one that is not proven is measured
-    again (house rule). Where the inner ring was not read, nobody knows that it was within 10 K."""
-    if finding.verdict == Verdict.MISSING:
-        return ("concession", "scrap")
-    if finding.verdict == Verdict.NOT_PROVEN:
-        return ("measure again", "accept", "concession", "scrap")
-    over_k = (finding.value - finding.upper) / 1000 if finding.value and finding.upper else 0.0
-    inner_known = not finding.message.endswith(OFF_INNER)
-    own_data = finding.facts.get("ceiling") == "own_data"
-    polymer = {"sealed", "greased", "polyamide_cage"} & set(case.requirement.kinds)
-    stable_c = case.requirement.stabilised_c or UNCODED_STABLE_C
-    if finding.value is not None and finding.value > stable_c * 1000:
-        return ("scrap",)
-    if polymer:
-        return ("scrap",) if own_data else ("concession", "scrap")
-    return ("accept", "concession", "scrap") if over_k <= 10 and inner_known else ("concession", "scrap")
-
-
 def _difference(rule: Rule, case: Case) -> list[Finding]:
-    """Inner hotter than outer beyond what the clearance allows: somebody looks. No second probe is a full
-    answer."""
+    """Inner hotter than outer beyond what the clearance allows: somebody looks. A log of both rings tells the
+    difference of one moment, typed peaks that of two. No second probe is a full answer."""
     inner, outer = peak(case), case.value_of(STEP_ID, "peak_outer")
     if "separable_inner_ring" in case.requirement.kinds:
         return []  # heated alone: there is no outer ring to clamp anything
-    if outer is None:
+    logged = ring_difference(case)
+    if outer is None and logged is None:
         return absent(rule, case, STEP_ID, "peak_outer", "ring difference")
     found = clearance_before(case)
     if inner is None or found is None or found[0].low_um <= 0:
@@ -154,12 +138,14 @@ def _difference(rule: Rule, case: Case) -> list[Finding]:
     bore_mm, outside_mm = float(asked.nominal_mm), float(asked.outside_mm)
     inner_mm = float(asked.raceway_mm or clearance_raceway_mm(bore_mm, outside_mm))
     safe, clamped = model.ring_difference_allowed(low_um, inner_mm, outer_raceway_mm(bore_mm, outside_mm))
-    difference, most = inner.base - outer.base, round(safe.value * 1000)
+    most = round(safe.value * 1000)
+    difference = logged[0] if logged else inner.base - outer.base if outer else 0
     verdict = Verdict.CONFORMING if difference <= most else Verdict.QUERY
     finding = rule.finding(
         "ring difference",
         verdict,
-        inputs=[*peak_rests(case), outer, *entries],
+        "" if logged is None else f"by-log-{verdict.value}",
+        inputs=[*peak_rests(case), *standing(case, STEP_ID, "peak_outer"), *log_rests(case), *entries],
         difference_mk=difference,
         allowed_mk=most,
         clamped_mk=round(clamped.value * 1000),
@@ -275,15 +261,16 @@ STEP = Step(
         each_heating(
             Rule(
                 "peak-temperature",
-                3,
+                4,
                 Stage.HEAT,
                 "common practice, no source",
                 _peak,
-                may_now=_after_overheat,
+                may_now=after_overheat,
             ),
             also_missing=True,
         ),
-        each_heating(Rule("ring-difference", 3, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK)),
+        *LOG_RULES,
+        each_heating(Rule("ring-difference", 4, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK)),
         Rule("slid-on", 5, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
     ),
 )

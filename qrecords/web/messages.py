@@ -16,6 +16,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.findings import Fact
 from qrecords.web.figures import NT_PER_A_CM, Figures, with_unit
+from qrecords.web.messages_log import LOG_FINDINGS, why_unread
 from qrecords.web.names import ceiling_name
 
 _CANNOT_TELL = _("Cannot be told:|what it follows from is {state}, {reason}.")
@@ -162,6 +163,23 @@ FINDINGS: Mapping[str, str] = {
         "{peak_mdegc:c} beside the inner ring:|{over_mk:k} over {cap_mdegc:c} ({ceiling})."
     ),
     "peak-temperature.not-inner": _("{read_mdegc:c} was not the inner ring's:|its peak is not proven."),
+    "peak-temperature.by-log-conforming": _(
+        "Peak {peak_mdegc:c} by the heater's log,|never above {cap_mdegc:c} ({ceiling})."
+    ),
+    "peak-temperature.by-log-not-proven": _(
+        "Peak {peak_mdegc:c} by the heater's log,|too close to {cap_mdegc:c} ({ceiling})."
+    ),
+    "peak-temperature.by-log-nonconforming": _(
+        "Peak {peak_mdegc:c} by the heater's log:|{over_mk:k} over {cap_mdegc:c} ({ceiling})."
+    ),
+    **LOG_FINDINGS,
+    "ring-difference.by-log-conforming": _(
+        "Inner {difference_mk:k} hotter at one moment of the log,|up to ({allowed_mk:k}) is safe."
+    ),
+    "ring-difference.by-log-query": _(
+        "Inner {difference_mk:k} hotter at one moment of the log,|up to ({allowed_mk:k}) is safe. "
+        "Was it turned while hot?"
+    ),
     "ring-difference.conforming": _("Inner {difference_mk:k} hotter,|up to ({allowed_mk:k}) is safe."),
     "ring-difference.query": _(
         "Inner {difference_mk:k} hotter,|up to ({allowed_mk:k}) is safe. Was it turned while hot?"
@@ -328,5 +346,7 @@ def sentence(message: str, facts: Mapping[str, Fact], figures: Figures) -> tuple
     known["size"] = (facts.get("value_nm", 0), facts.get("correction_nm", 0))
     if "ceiling" in facts:
         known["ceiling"] = ceiling_name(str(facts["ceiling"]))
+    if message == "log-readable.unread":
+        known["why"] = why_unread(facts)
     lead, _bar, rest = _Lettered(figures).vformat(gettext(template), (), known).partition("|")
     return lead, rest

@@ -34,6 +34,15 @@ NAMES: Mapping[str, str] = {
     "set-up": _("Set-up on the heater"),
     "probe-on-inner-ring": _("Probe on the inner ring"),
     "peak temperature": _("Peak, inner ring"),
+    "heating log": _("Heating log"),
+    "heating log peak": _("Heating log, never above"),
+    "heating log peak, outer ring": _("Heating log, outer ring"),
+    "heating log peak, elsewhere": _("Heating log, beside the rings"),
+    "heating log as typed": _("Heating log against the typed peak"),
+    "heating log as typed, outer ring": _("Heating log of the outer ring against the typed peak"),
+    "heating log as typed, elsewhere": _("Heating log beside the rings against the typed peak"),
+    "heating log and taps": _("Heating log against the taps"),
+    "heating log and heater": _("Heating log against the heater's power"),
     "ring difference": _("Inner hotter than outer"),
     "could have slid on": _("Could it have slid on"),
     "demagnetising cycle": _("Demagnetising cycle"),
@@ -66,6 +75,7 @@ SHOTS: Mapping[str, str] = {
     "blade": _("blade at the shoulder"),
     "covered": _("covered bearing"),
     "field": _("field meter on the ring"),
+    "heating log": _("the heater's log"),
 }
 FIELDS: Mapping[str, str] = {
     "machine_name": _("machine"),
@@ -118,6 +128,9 @@ def name(characteristic: str) -> str:
     told, _of, number = characteristic.partition(", heating ")
     if number:
         return gettext("{name}, heating {number}").format(name=name(told), number=number)
+    logged = re.fullmatch(r"(heating log.*) ([0-9]+)", characteristic)
+    if logged:
+        return gettext("{name}, log {number}").format(name=name(logged[1]), number=logged[2])
     if characteristic.startswith("photo "):
         shot, _of, about = characteristic.removeprefix("photo ").partition(" ")
         named = gettext("Photo: {shot}").format(shot=gettext(SHOTS.get(shot, shot)))

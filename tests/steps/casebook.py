@@ -8,10 +8,12 @@ from typing import Any
 
 from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import Absent, Answer
-from qrecords.steps.case import Case
+from qrecords.steps.case import LOG_SHOT, Case
+from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.findings import Finding
 from qrecords.steps.folding import fold
+from qrecords.steps.log_text import LogTable, read_or_why
 from qrecords.steps.procedure import STANDARD, read_procedure
 from qrecords.steps.standard import STEPS, all_findings
 from tests.cast import GEAR, JOURNAL_UM, REQUIREMENT
@@ -47,6 +49,8 @@ class Book:
     """Between which days the captures can have been made; the day of the clock if None."""
     received: dict[str, dict[str, Any]] = field(default_factory=dict)
     """Gear, by field, that was another on receipt."""
+    logs: dict[str, LogTable | LogUnreadableError] = field(default_factory=dict)
+    """Every heating log by its SHA-256."""
     tables: Tables = BUILT_IN
 
     def __post_init__(self) -> None:
@@ -130,12 +134,23 @@ class Book:
             self.enter("attachment", {"shot": shot, "from": "camera"}, files=(file,))
             self.enter("file received", {"sha256": sha256})
 
+    def log(self, content: bytes | str, prev: str | None = None, **said: Any) -> Line:
+        """A heater's log handed in and received; `said` is what its text does not say."""
+        raw = content.encode() if isinstance(content, str) else content
+        sha256 = hashlib.sha256(raw).hexdigest()
+        file = {"shot": LOG_SHOT, "sha256": sha256, "size": len(raw), "media": "text/csv"}
+        stated = {"shot": LOG_SHOT, "from": "file", "log": said}
+        line = self.enter("attachment", stated, files=(file,), prev=prev, reason="another" if prev else None)
+        self.enter("file received", {"sha256": sha256}, {"media": "text/csv"})
+        self.logs[sha256] = read_or_why(raw)
+        return line
+
     def look_elsewhere(self, **changes: Any) -> None:
         seen = {"other_end": [], "other_end_mounting": "", "earlier_heatings": 0, "photos_seen_before": []}
         self.enter("elsewhere", {}, {**seen, **changes})
 
     def case(self) -> Case:
-        return fold(self.lines, read_procedure(self.procedure), self.tables)
+        return fold(self.lines, read_procedure(self.procedure), self.tables, logs=self.logs)
 
     def findings(self) -> dict[str, Finding]:
         return {finding.characteristic: finding for finding in all_findings(self.case())}

@@ -21,6 +21,7 @@ from tests.steps.ruled import (
     PLANE_A,
     ROLLER,
     SILENT,
+    SOUND_LOG,
     UM,
     UNLESS_NOT_APPLICABLE,
     UNPROVEN,
@@ -31,6 +32,8 @@ from tests.steps.ruled import (
     copied,
     gauge,
     lapsed,
+    log_alone,
+    logged,
     noted,
     on_the_ring,
     own_reading,
@@ -40,6 +43,7 @@ from tests.steps.ruled import (
     third_heating,
     uncovered_by_release,
     unphotographed,
+    unread_log,
     unreleased,
 )
 from tests.steps.test_heating import pressed
@@ -172,6 +176,18 @@ FITTED = (
     Ruled("released-before-heat", "every reading", journal, unreleased, CLOSE, JUDGED,
           "what is judged is the order: also that nothing was measured can be decided before heat"),
 )  # fmt: skip
+LOGGED = (
+    Ruled("log-readable", "log", log_alone, unread_log, LOOK, SILENT,
+          "kept as it was sent: somebody looks whether it says anything"),
+    Ruled("log-ceiling", "log", log_alone, lambda: logged((0, 20), (240, 134), (250, 134), (600, 90)), OUT,
+          SILENT, "ruling 9: the curve is optional; one that is there is judged"),
+    Ruled("log-as-typed", "log", log_alone, lambda: logged((0, 20), (240, 80), (250, 80), (600, 60)), LOOK,
+          SILENT, "two readings of one ring at one time"),
+    Ruled("log-against-taps", "log", log_alone, lambda: logged((0, 20), (500, 95), (510, 95), (700, 80)),
+          LOOK, SILENT, "a ring off the heater only cools: how long, not what o'clock (ruling 16)"),
+    Ruled("log-energy", "log", log_alone, lambda: logged(*SOUND_LOG, power_w=20), LOOK, SILENT,
+          "heat takes power and time: else it is the log of a smaller bearing"),
+)  # fmt: skip
 cycle = ("demagnetisation___cycle", "demagnetisation___field")
 HEATED = (
     Ruled("heater-named", "heater", answering("heating___heater"), gauge("heater", status="quarantine"),
@@ -283,4 +299,4 @@ CLOSED = (
     Ruled("same-digits", "every reading", journal, copied, LOOK, SILENT,
           "no digits, none the same", good=NONE),
 )  # fmt: skip
-RULED = (*RECEIVED, *MEASURED, *FITTED, *HEATED, *SEATED, *CHECKED, *CLOSED)
+RULED = (*RECEIVED, *MEASURED, *FITTED, *LOGGED, *HEATED, *SEATED, *CHECKED, *CLOSED)

@@ -1,9 +1,11 @@
 """The words of the rulebook, and the records its rows are about."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
+from qrecords.steps.answers import Absent
 from qrecords.steps.findings import Verdict
 from tests.cast import GEAR, JOURNAL_UM
 from tests.steps.casebook import Book, journal_fields, sound
@@ -189,6 +191,36 @@ def copied() -> Book:
     book = typed_one_by_one(40)
     mine = sorted((a.key, a.base) for a in book.case().many("measurement", "journal"))
     book.look_elsewhere(other_end=[base for _, base in mine], other_end_mounting="m2")
+    return book
+
+
+SOUND_LOG = ((0, 20), (240, 95), (246, 95), (600, 70))
+"""As the sound record tells it: 95 °C after four minutes on the heater, then it only cools."""
+
+
+def logged(*corners: tuple[float, float], power_w: int = 600) -> Book:
+    """A sound record with the inner ring's log between these corners (s, °C)."""
+    known = {"id": "heater", "mark": "IH-1", "kind": "heater", "heater_kind": "induction", "status": "in use"}
+    known |= {"calibration": "c", "expanded_u": 2000, "due": "2099-01-31", "power_w": power_w}
+    book = sound({"heater": known})
+    rows = [f"{t:g};{a:g}" for t, a in _course(corners or SOUND_LOG)]
+    book.log("\n".join(["t [s];T [°C]", *rows]), columns={"inner ring": 2})
+    return book
+
+
+def _course(corners: Sequence[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+    for (t1, a), (t2, b) in pairwise(corners):
+        yield from ((t1 + n, round(a + (b - a) * n / (t2 - t1), 1)) for n in range(round(t2 - t1)))
+
+
+def log_alone(answer: Any) -> Book:
+    """With a sound log, and without where it was not handed in."""
+    return sound() if answer is None or isinstance(answer, Absent) else logged()
+
+
+def unread_log() -> Book:
+    book = sound()
+    book.log("%PDF\x00", columns={"inner ring": 2})
     return book
 
 

@@ -45,7 +45,7 @@ def test_a_sound_record_gives_no_flag_and_every_rule_speaks() -> None:
     book = sound()
     assert book.flags() == {}
     silent = set(RULES) - {finding.rule for finding in book.findings().values()}
-    # These speak only when the drawing asks, or when something does not fit.
+    # These speak only when the drawing asks, when something does not fit, or of a log.
     assert silent == {
         "interference",
         "gap-plane",
@@ -53,6 +53,11 @@ def test_a_sound_record_gives_no_flag_and_every_rule_speaks() -> None:
         "photo-used-before",
         "reading-speed",
         "same-digits",
+        "log-readable",
+        "log-ceiling",
+        "log-as-typed",
+        "log-against-taps",
+        "log-energy",
     }
 
 

@@ -30,6 +30,7 @@ from qrecords.web.fitter.words import REASONS, field_label
 from qrecords.web.names import name
 
 JOURNAL_RULES = ("journal-size", "journal-roundness", "journal-taper", "one-temperature")
+LOG_RULES = ("log-readable", "log-ceiling", "log-as-typed", "log-against-taps", "log-energy")
 RULES_OF_PART: dict[str, tuple[str, ...]] = {
     "ring": (
         "ring-marking",
@@ -46,7 +47,14 @@ RULES_OF_PART: dict[str, tuple[str, ...]] = {
     "readings": (*JOURNAL_RULES, "journal-readings"),
     "bore": ("bore-in-class", "clearance-in-group", "clearance-forecast"),
     "set-up": ("heater-named", "set-up", "probe-on-inner-ring"),
-    "after": ("peak-temperature", "ring-difference", "slid-on", "demagnetised", "released-before-heat"),
+    "after": (
+        "peak-temperature",
+        *LOG_RULES,
+        "ring-difference",
+        "slid-on",
+        "demagnetised",
+        "released-before-heat",
+    ),
     "seat": ("went-home", "not-dropped", "not-hammered", "pressed-home", "held"),
     "temperatures": ("cold-when-checked",),
     "gap": ("shoulder-gap", "gap-plane"),

@@ -14,7 +14,8 @@ from qrecords.evidence import storage
 from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.examine import Photo, examine
 from qrecords.steps.errors import LogUnreadableError
-from qrecords.steps.log_text import MOST_BYTES, read_or_why
+from qrecords.steps.log_table import MOST_BYTES
+from qrecords.steps.log_text import read_or_why
 
 MAX_BYTES = 25_000_000
 LOG_MEDIA = "text/csv"  # RFC 4180's type: text from which samples can be read

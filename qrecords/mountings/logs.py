@@ -7,7 +7,8 @@ from qrecords.evidence.queries import content
 from qrecords.ledger.queries import Said
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.folding import Logs, logs_named
-from qrecords.steps.log_text import LogTable, read_or_why
+from qrecords.steps.log_table import LogTable
+from qrecords.steps.log_text import read_or_why
 
 KEPT = 32
 """Logs whose samples a process keeps: a file under its digest never changes, and every page asks again."""

@@ -10,7 +10,7 @@ from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import Answer, Value
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.gear import GearRecord, read_gear
-from qrecords.steps.log_text import LogTable
+from qrecords.steps.log_table import LogTable
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import Requirement
 

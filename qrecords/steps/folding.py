@@ -23,7 +23,7 @@ from qrecords.steps.case import (
 )
 from qrecords.steps.checking import taken_place_of
 from qrecords.steps.errors import LogUnreadableError
-from qrecords.steps.log_text import LogTable
+from qrecords.steps.log_table import LogTable
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import read_requirement
 

@@ -13,7 +13,7 @@ from qrecords.steps.case import Answered, Case, LogFile, once_a_case
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.findings import Fact
 from qrecords.steps.fit import ceiling
-from qrecords.steps.log_text import Column, LogTable
+from qrecords.steps.log_table import Column, LogTable
 from qrecords.steps.measurement import temperature_u_mk
 from qrecords.steps.rules import standing
 
@@ -172,3 +172,10 @@ def _differences(inner: RingLog, outer: Sequence[Point]) -> list[tuple[int, LogF
     both = [(time, value - at[time]) for time, value in inner.points if time in at]
     top = highest_median([tuple(both)])
     return [(top[0], inner.file)] if top else []
+
+
+def named(characteristic: str, number: int, ring: str = INNER) -> str:
+    """The first log's characteristic alone, the others' with their number; another ring than the inner one
+    is named."""
+    of_ring = "" if ring == INNER else f", {ring}"
+    return f"{characteristic}{of_ring} {number}" if number > 1 else f"{characteristic}{of_ring}"

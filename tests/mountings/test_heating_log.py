@@ -21,7 +21,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.outbox.models import Job as Queued
 from qrecords.steps.case import Case, LogSaid
 from qrecords.steps.errors import LogUnreadableError
-from qrecords.steps.log_text import MOST_BYTES, LogTable
+from qrecords.steps.log_table import MOST_BYTES, LogTable
 from tests.cast import Job, make_workshop, start
 
 pytestmark = pytest.mark.django_db

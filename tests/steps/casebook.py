@@ -13,7 +13,8 @@ from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.findings import Finding
 from qrecords.steps.folding import fold
-from qrecords.steps.log_text import LogTable, read_or_why
+from qrecords.steps.log_table import LogTable
+from qrecords.steps.log_text import read_or_why
 from qrecords.steps.procedure import STANDARD, read_procedure
 from qrecords.steps.standard import STEPS, all_findings
 from tests.cast import GEAR, JOURNAL_UM, REQUIREMENT

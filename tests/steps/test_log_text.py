@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from qrecords.steps.errors import LogUnreadableError
-from qrecords.steps.log_text import MOST_BYTES, MOST_COLUMNS, LogTable, read_log
+from qrecords.steps.log_table import MOST_BYTES, MOST_COLUMNS, LogTable
+from qrecords.steps.log_text import read_log
 
 RISING = ((0, "20.5"), (1, "21.5"), (2, "22.5"))
 

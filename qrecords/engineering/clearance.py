@@ -7,7 +7,7 @@ from .fits import clearance_raceway_mm, smoothed
 from .measurement import normal_below
 from .ranges import above
 from .result import Result, said
-from .validity import is_thin, shaft_wall
+from .validity import shaft_wall, thin_ring_doubt
 
 CHAIN = "textbook clearance chain; Lamé for the loss factor"
 _NORMAL = "each part normal, centred in its tolerance, tolerance = 6σ; false for sorted parts"
@@ -65,7 +65,6 @@ def loss_factor(
     shaft_wall("loss factor", bore_mm, shaft_bore_mm)
     above("outside diameter D", outside_mm, "mm", bore_mm)
     f = clearance_raceway_mm(bore_mm, outside_mm) if raceway_mm is None else raceway_mm
-    thin = ("a thin ring (F/d under 1.1): compared with nothing",) if is_thin(bore_mm, f) else ()
     k, k0 = bore_mm / f, shaft_bore_mm / bore_mm
     value = k * (1 - k0**2) / (1 - k**2 * k0**2)
     return Result(
@@ -73,7 +72,7 @@ def loss_factor(
         (("d", said(bore_mm, "mm")), ("F", said(f, "mm")), ("d0", said(shaft_bore_mm, "mm"))),
         (f"F {raceway_from}".strip(),) if raceway_mm else ("F = d + 0.20·(D − d), not the raceway itself",),
         "Lamé",
-        ("u of the loss factor: own finite elements", *thin),
+        ("u of the loss factor: own finite elements", *thin_ring_doubt(bore_mm, f)),
     )  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from .errors import OutsideValidityError
 from .materials import ALPHA_RING, DENSITY_KG_M3, HEAT_CAPACITY_J_KG_K
 from .ranges import above, inside
 from .result import Result, said
-from .validity import walking_pace
+from .validity import thin_ring_doubt, walking_pace
 
 INCROPERA_CH5 = "Incropera, Heat and Mass Transfer, ch. 5 (lumped capacity)"
 INCROPERA_CH3 = "Incropera, Heat and Mass Transfer, ch. 3 (gap conductance k/g)"
@@ -166,11 +166,16 @@ def pressing_time(
         ("c0", said(gap_um, "um")), ("τ", said(tau, "s")),
     )  # fmt: skip
 
+    doubts = (
+        "pressing rule 2·t_grip + 5 s: house rule, checked against own finite volumes",
+        *thin_ring_doubt(bore_mm, raceway_mm),
+    )
+
     def answer(seconds: float, formula: str) -> Result:
         return Result(
             seconds, "s", None, f"{formula}; τ = ρ·cp·s·(c0/2 + g0)/k_air, s = (F − d)/2, c0 = growth − δ",
             put_in, ("ring concentric on a long shaft, air gap; k_air 0.028 W/(m·K), g0 3 µm",),
-            INCROPERA_CH3, ("pressing rule 2·t_grip + 5 s: house rule, checked against own finite volumes",),
+            INCROPERA_CH3, doubts,
         )  # fmt: skip
 
     return Pressing(

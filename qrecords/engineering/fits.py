@@ -164,7 +164,7 @@ def smoothed(interference_um: float, nominal_mm: float, finish: str = "ground") 
     """
     n = _FINISH_MM[finish]
     return Result(
-        interference_um * nominal_mm / (nominal_mm + n), "um", None, f"δ·d/(d + {n:.0f})",
+        interference_um * nominal_mm / (nominal_mm + n), "um", None, f"δ·d/(d + {n:.0f} mm)",
         (("δ", said(interference_um, "um")), ("d", said(nominal_mm, "mm"))),
         (f"seat {finish}",), "common practice, no source", _SMOOTHING_UNCONFIRMED,
     )  # fmt: skip

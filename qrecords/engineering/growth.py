@@ -39,7 +39,8 @@ def seat_clearance(
     ring_mm = bore_mm * (1 + ring_alpha_per_k * (ring_c - REFERENCE_C))
     shaft_mm = (bore_mm + interference_um / 1000) * (1 + shaft_alpha_per_k * (shaft_c - REFERENCE_C))
     return Result(
-        (ring_mm - shaft_mm) * 1000, "um", None, "c = d·[1 + α_b·(T_b − 20)] − (d + δ)·[1 + α_s·(T_s − 20)]",
+        (ring_mm - shaft_mm) * 1000, "um", None,
+        "c = d·[1 + α_b·(T_b − 20 °C)] − (d + δ)·[1 + α_s·(T_s − 20 °C)]",
         (*_heat_put_in(bore_mm, interference_um, shaft_c, ring_alpha_per_k, shaft_alpha_per_k),
          ("T_b", said(ring_c, "°C"))),
         ("each part has one temperature throughout",), LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
@@ -66,7 +67,7 @@ def required_temperature(
     u = math.hypot(interference_u_um / per_k, (value - shaft_c) * U_ALPHA_RING / ring_alpha_per_k)
     put_in = _heat_put_in(bore_mm, interference_um, shaft_c, ring_alpha_per_k, shaft_alpha_per_k)
     return Result(
-        value, "°C", u, "T = 20 + [δ + c + α_s·(d + δ)·(T_s − 20)]/(α_b·d)",
+        value, "°C", u, "T = 20 °C + [δ + c + α_s·(d + δ)·(T_s − 20 °C)]/(α_b·d)",
         (*put_in, ("c", said(clearance_um, "um")), ("u(δ)", said(interference_u_um, "um"))),
         ("each part has one temperature throughout",), LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
     )  # fmt: skip
@@ -85,7 +86,7 @@ def warmest_shaft(
     put_in = _heat_put_in(bore_mm, interference_um, None, ring_alpha_per_k, shaft_alpha_per_k)
     return Result(
         REFERENCE_C + room_um / (shaft_alpha_per_k * (bore_mm * 1000 + interference_um)), "°C", None,
-        "T_s = 20 + [α_b·d·(T_b − 20) − δ − c]/[α_s·(d + δ)]",
+        "T_s = 20 °C + [α_b·d·(T_b − 20 °C) − δ − c]/[α_s·(d + δ)]",
         (*put_in, ("T_b", said(ring_c, "°C")), ("c", said(clearance_um, "um"))),
         ("each part has one temperature throughout",), LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
     )  # fmt: skip

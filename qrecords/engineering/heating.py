@@ -119,19 +119,25 @@ def plan(
     planned_carry_s: float = PLANNED_CARRY_S,
     outer_below_inner_k: float | None = None,
     tables: Tables = BUILT_IN,
+    air_m_s: float = 0.0,
 ) -> Plan:
     """Plan the heating of one bearing.
 
     `outer_below_inner_k`, how much cooler the outer ring will be (measured on a dry run or by its own probe),
     lets the carry start from the equalised temperature; without it it starts from the aim and says so. Raises
-    UnreachableError, and OutsideValidityError where a ring has no interference to grip with.
+    UnreachableError, and OutsideValidityError where a ring has no interference to grip with or a draught
+    (`air_m_s` over 1.5) cools it.
     """
     d, worst, u = fit.bore_mm, fit.interference_max_um, fit.interference_u_um
     c_min, c_rec = (clearance(d, tables).value for clearance in (least_clearance, recommended_clearance))
     contact = required_temperature(d, worst, c_min, shaft_c, u)
     wanted = required_temperature(d, worst, c_rec, shaft_c, u)
     most_c = most_allowed_c(ceiling, temperature_u_k, guard_factor)
-    drop = carry_drop(ring, contact.value, air_c, planned_carry_s) if ring and contact.value > air_c else None
+    drop = (
+        carry_drop(ring, contact.value, air_c, planned_carry_s, air_m_s)
+        if ring and contact.value > air_c
+        else None
+    )
     needed_c = _needed_c(contact, drop)
     if needed_c > most_c:
         cold = warmest_shaft(d, worst, c_min, contact.value + most_c - needed_c)
@@ -140,7 +146,9 @@ def plan(
     must_c = _must_shown(contact.value, set_c)
     start = None if outer_below_inner_k is None else equalised_c(set_c, set_c - outer_below_inner_k)
     carry = (
-        carry_time(ring, start.value if start else set_c, must_c, air_c) if ring and must_c > air_c else None
+        carry_time(ring, start.value if start else set_c, must_c, air_c, air_m_s)
+        if ring and must_c > air_c
+        else None
     )
     pressing = _pressing(fit, ring, set_c, shaft_c) if ring else None
     return Plan(

@@ -139,7 +139,7 @@ def at_20(
     return Result(
         value=length_at_20(reading_mm, shaft_c, gauge_c, shaft_alpha_per_k, gauge_alpha_per_k),
         unit="mm", u=None,
-        formula="d20 = L·(1 + α_g·(T_g − 20)) / (1 + α_s·(T_s − 20))",
+        formula="d20 = L·(1 + α_g·(T_g − 20 °C)) / (1 + α_s·(T_s − 20 °C))",
         put_in=(("L", f"{reading_mm:.9g} mm"), ("T_g", said(gauge_c, "°C")), ("T_s", said(shaft_c, "°C")),
                 ("α_g", said(gauge_alpha_per_k * 1e6, "10⁻⁶/K")),
                 ("α_s", said(shaft_alpha_per_k * 1e6, "10⁻⁶/K"))),

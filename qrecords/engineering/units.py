@@ -1,9 +1,9 @@
 """The one door from typed text to a quantity and back.
 
 A quantity is kept as an integer of its base unit: length nm, temperature m°C, temperature difference mK, time
-ms, mass mg, field nT (flux density in air), force mN, torque mN·m, ratio ppm. Text converts exactly, in
-rational numbers, and is rounded once, half to even. Nothing here guesses: what is not a plain number with at
-most one separator is refused by name.
+ms, mass mg, field nT (flux density in air), force mN, torque mN·m, speed mm/s, ratio ppm. Text converts
+exactly, in rational numbers, and is rounded once, half to even. Nothing here guesses: what is not a plain
+number with at most one separator is refused by name.
 """
 
 import re
@@ -46,6 +46,7 @@ _UNITS: dict[str, dict[str, tuple[Fraction | int, int]]] = {
         "N·m": (1000, 0), "mN·m": (1, 0), "lbf·ft": (_POUND_FORCE_MN * Fraction("0.3048"), 0),
         "lbf·in": (_POUND_FORCE_MN * Fraction("0.0254"), 0),
     },
+    "speed": {"m/s": (1000, 0), "ft/min": (Fraction("5.08"), 0), "km/h": (Fraction(2500, 9), 0)},
     "ratio": {"%": (10_000, 0), "ppm": (1, 0), "1": (10**6, 0)},
 }  # fmt: skip
 

@@ -17,6 +17,11 @@ def is_thin(bore_mm: float, raceway_mm: float) -> bool:
     return raceway_mm / bore_mm < THINNEST_WALL * (1 - 1e-12)
 
 
+def thin_ring_doubt(bore_mm: float, raceway_mm: float) -> tuple[str, ...]:
+    """What to say of a number that rests on the wall of a thin ring; nothing of another ring."""
+    return ("a thin ring (F/d under 1.1): compared with nothing",) if is_thin(bore_mm, raceway_mm) else ()
+
+
 def ring_wall(model: str, bore_mm: float, raceway_mm: float) -> None:
     """The raceway lies outside the bore, and the ring is no thin one (F/d under 1.1)."""
     if is_thin(bore_mm, raceway_mm):

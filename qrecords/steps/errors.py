@@ -1,6 +1,6 @@
 """What can be refused at the keyboard, with the facts that tell what would be right."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 
 class StepError(Exception):
@@ -8,13 +8,22 @@ class StepError(Exception):
 
 
 class FieldError(StepError):
-    """What was typed gives no answer for this field."""
+    """What was typed gives no answer for this field. `facts` are the named values of the sentence that an
+    edge has for `why`, where that is a message id."""
 
     code = "field"
 
-    def __init__(self, field: str, typed: str, unit: str, allowed: str, why: str = "") -> None:
+    def __init__(
+        self,
+        field: str,
+        typed: str,
+        unit: str,
+        allowed: str,
+        why: str = "",
+        facts: Mapping[str, str] | None = None,
+    ) -> None:
         self.field, self.typed, self.unit, self.allowed = field, typed[:60], unit[:60], allowed
-        self.why = why
+        self.why, self.facts = why, dict(facts or {})
         super().__init__(f"{field}: {self.typed!r} {unit}: {why or 'not understood'}; allowed: {allowed}")
 
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
-from qrecords.web.figures import ELLIPSIS
+from qrecords.wording.figures import ELLIPSIS
 
 ROW = re.compile(
     r"(?P<standard>ISO [\d-]+:\d+) (?P<table>\w+) (?P<key>.*) over (?P<over>\S+) to (?P<upto>\S+) mm"

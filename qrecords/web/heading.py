@@ -7,8 +7,8 @@ from qrecords.steps.case import Case
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import Requirement
 from qrecords.steps.transitions import state_of
-from qrecords.web.figures import Figures
 from qrecords.web.parts import Cell, Safety
+from qrecords.wording.figures import Figures
 
 
 def title_block(mounting: Mounting, case: Case, figures: Figures, *, blind: bool = False) -> tuple[Cell, ...]:

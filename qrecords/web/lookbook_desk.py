@@ -4,7 +4,6 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 from qrecords.engineering.charts import xbar_r
-from qrecords.web.figures import Figures
 from qrecords.web.lookbook_drawings import probable
 from qrecords.web.parts import (
     VERDICTS,
@@ -34,6 +33,7 @@ from qrecords.web.pictures.heat_curve import Curve, Note, heat_curve
 from qrecords.web.pictures.timeline import Event, day, life
 from qrecords.web.pictures.tolerance import DESK, Plane, Reading, Seat, TolerancePicture, tolerance_picture
 from qrecords.web.pictures.xbar_r import XbarRPicture, courses, xbar_r_picture
+from qrecords.wording.figures import Figures
 
 Page = tuple[str, dict[str, Any]]
 COMMA = Figures(",")

@@ -4,9 +4,9 @@ Invented values."""
 
 from typing import Any
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.fit_distribution import Bell, FitDistribution, Shares, fit_distribution
 from qrecords.web.pictures.gap_dial import Gap, GapDial, Tilt, gap_dial
+from qrecords.wording.figures import Figures
 
 COMMA = Figures(",")
 MEASURED, BY_CLASS = Bell(28_000, 1_414.0), Bell(25_000, 3_308.0)

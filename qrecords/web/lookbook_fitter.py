@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from qrecords.web.figures import Figures
 from qrecords.web.parts import (
     Blade,
     Cell,
@@ -25,6 +24,7 @@ from qrecords.web.parts import (
 from qrecords.web.pictures.gap_dial import Gap, Tilt, gap_dial
 from qrecords.web.pictures.heat_window import LOW, TALL, HeatWindow, Paper, heat_window
 from qrecords.web.pictures.tolerance import PHONE_LOW, Plane, Reading, Seat, tolerance_picture
+from qrecords.wording.figures import Figures
 
 Page = tuple[str, dict[str, Any]]
 COMMA = Figures(",")

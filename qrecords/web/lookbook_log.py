@@ -3,9 +3,9 @@
 from typing import Any
 
 from qrecords.engineering.curve_cleaning import Sample, clean
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.heat_curve import HeatCurve, heat_curve
 from qrecords.web.pictures.heat_log import heat_log
+from qrecords.wording.figures import Figures
 
 COMMA = Figures(",")
 

@@ -15,9 +15,9 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.findings import Fact
-from qrecords.web.figures import NT_PER_A_CM, Figures, with_unit
 from qrecords.web.messages_log import LOG_FINDINGS, why_unread
-from qrecords.web.names import ceiling_name
+from qrecords.wording.ceilings import ceiling_name
+from qrecords.wording.figures import NT_PER_A_CM, Figures, with_unit
 
 _CANNOT_TELL = _("Cannot be told:|what it follows from is {state}, {reason}.")
 _BESIDE_INNER = _("Cannot be told:|the inner ring's own heat was not read.")

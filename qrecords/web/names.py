@@ -118,11 +118,6 @@ def hold_name(hold: str) -> str:
     return {"fit": gettext("before heat"), "cold": gettext("cold check")}.get(hold, hold)
 
 
-def ceiling_name(kind: str) -> str:
-    """What makes the ceiling what it is: a kind of bearing, or what was read about this one."""
-    return gettext("its own data") if kind == "own_data" else gettext(kind.replace("_", " "))
-
-
 def name(characteristic: str) -> str:
     """A characteristic by its printed name; gauges, photos and competences name themselves."""
     told, _of, number = characteristic.partition(", heating ")

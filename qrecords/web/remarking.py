@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from qrecords.steps.case import Case
 from qrecords.steps.remarks import Kind, all_remarks
-from qrecords.web.figures import Figures
 from qrecords.web.messages import sentence
 from qrecords.web.parts import Verdict
+from qrecords.wording.figures import Figures
 
 OF_THE_READINGS = frozenset({"hoop-stress"})
 """Remarks that tell of readings which a second reader has still to read himself."""

@@ -11,11 +11,11 @@ from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
 from qrecords.web import parts
 from qrecords.web.doubts import doubt
-from qrecords.web.figures import ELLIPSIS, NT_PER_A_CM, Figures, with_unit
 from qrecords.web.messages import sentence
 from qrecords.web.names import name
 from qrecords.web.why import why
 from qrecords.web.workings import worked_out
+from qrecords.wording.figures import ELLIPSIS, NT_PER_A_CM, Figures, with_unit
 
 FIGURES = Figures(".")
 UNITS: Mapping[str, tuple[str, Decimal, int]] = {

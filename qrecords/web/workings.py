@@ -4,8 +4,8 @@ trade, whatever filed the working."""
 from collections.abc import Iterable, Sequence
 
 from qrecords.web.doubts import doubt
-from qrecords.web.figures import with_unit
 from qrecords.web.parts import Working
+from qrecords.wording.figures import with_unit
 
 WRITTEN = {"um": "µm", "1": "", "um/K": "µm/K"}
 """Unit of the engineering core → as it is written, where they differ."""

@@ -10,6 +10,7 @@ from qrecords.steps.planner.asked import INPUTS
 from qrecords.steps.planner.plan import plan_fit, results
 from qrecords.steps.planner.reading import read_asked
 from qrecords.web.planner.page import EXAMPLE
+from qrecords.wording.lettering import Lettering, in_other_units
 from tests.api.caller import Answered, Caller
 from tests.cast import Workshop
 
@@ -101,3 +102,31 @@ def test_the_document_names_every_input() -> None:
     said = openapi()["paths"]["/api/v1/plan/"]
     assert {each["name"] for each in said["get"]["parameters"]} == set(INPUTS)
     assert set(openapi()["components"]["schemas"]["PlanQuestion"]["properties"]) == set(INPUTS)
+
+
+def test_a_verdict_is_told_by_its_message_with_values_and_in_words(fitter: Caller) -> None:
+    found = verdict(fitter.post("plan/", **EXAMPLE), "clearance")
+    assert found["message"] == "clearance.none-left"
+    assert found["text"] == (
+        "(\N{MINUS SIGN}9\N{NARROW NO-BREAK SPACE}µm) No clearance left when cold: less than 0 in "
+        "99.8\N{NARROW NO-BREAK SPACE}% of cases."
+    )
+    warm = fitter.post("plan/", **EXAMPLE | {"shaft_temp": "11 °C", "air_temp": "11 °C", "temperatures": "F"})
+    assert "needs only (147\N{NARROW NO-BREAK SPACE}°F)" in verdict(warm, "habit")["text"]
+
+
+def test_workings_are_in_the_lengths_and_temperatures_that_were_asked_for(fitter: Caller) -> None:
+    metric = fitter.post("plan/", **EXAMPLE).document["results"]
+    there = in_other_units(EXAMPLE, Lettering("in", "F"))
+    inch = fitter.post("plan/", **there).document["results"]
+    assert (metric["at_contact"]["unit"], inch["at_contact"]["unit"]) == ("°C", "°F")
+    assert float(inch["at_contact"]["value"]) == pytest.approx(
+        float(metric["at_contact"]["value"]) * 1.8 + 32, abs=0.1
+    )
+    assert inch["interference"]["unit"] == "thou"
+    assert float(inch["interference"]["value"]) == pytest.approx(28 / 25.4, abs=0.001)
+
+
+def test_what_is_asked_back_has_its_sentence_and_what_would_be_right(fitter: Caller) -> None:
+    told = fitter.post("plan/", bearing="6213", shaft_class="m5", shaft_bore="65").document["fields"][0]
+    assert (told["why"], told["allowed"]) == ("not-under-seat", "0 to below 65 mm")

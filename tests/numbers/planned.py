@@ -33,5 +33,8 @@ PLANNED: Mapping[str, Planned] = {
     "air_temp": Planned("11", NOW, ("11000", "-11000")),
     "ceiling": Planned("110", "30…400 °C", ("-110", "1100")),
     "evenly": Planned("5", "0…200 K", ("-5", "5000")),
+    "mass": Planned("1", "0.001…5000 kg", ("0", "-1", "6000")),
+    "raceway": Planned("76", "1…3000 mm", ("0", "-76", "76000")),
+    "air_speed": Planned("1", "0…30 m/s", ("-1", "31")),
     "habit": Planned("110", "30…400 °C", ("-110", "1100")),
 }

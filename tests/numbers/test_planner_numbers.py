@@ -10,8 +10,8 @@ from django.test import Client
 
 from qrecords.ledger.models import Entry
 from qrecords.steps.planner.asked import NUMBERS
-from qrecords.web.figures import MINUS
 from qrecords.web.planner.said import label
+from qrecords.wording.figures import MINUS
 from tests.api.caller import Caller
 from tests.cast import make_workshop
 from tests.numbers.planned import PLANNED
@@ -20,7 +20,10 @@ from tests.web.fitter_hand import signed_in
 
 pytestmark = [pytest.mark.django_db, pytest.mark.asked_back]
 LONGEST_ANSWER, LONGEST_PAGE = 3_000, 60_000
-SOUND = {"bearing": "6213", "shaft_class": "m5", "ceiling": "110", "ceiling_source": "data sheet 4"}
+SOUND = {
+    "bearing": "6213", "shaft_class": "m5", "ceiling": "110", "ceiling_source": "data sheet 4",
+    "mass_from": "measured", "raceway_from": "drawing",
+}  # fmt: skip
 BY_SIZES = {"bearing": "", "nominal": "65", "outside": "120", "width": "23"}
 SPOILT = [(name, typed) for name, row in PLANNED.items() for typed in (*NO_NUMBER.values(), *row.outside)]
 NAMED = [f"{name} {typed[:12]}" for name, typed in SPOILT]

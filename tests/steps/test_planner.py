@@ -187,7 +187,35 @@ def test_a_separable_inner_ring_clamps_nothing() -> None:
 def test_a_ring_too_thin_for_the_model_is_planned_without_its_stress() -> None:
     plan = planned(BY_CLASS, bearing="61820", outside="125", width="13")
     assert plan.press is None and plan.heat is not None
-    assert any("thin" in doubt for doubt in plan.left[0].factor.unconfirmed)
+    found = results(plan)
+    for name in (
+        "loss_factor",
+        "clearance_left",
+        "ring_difference",
+        "ring_difference_clamped",
+        "pressing",
+        "grip",
+    ):
+        assert any("thin" in doubt for doubt in found[name].unconfirmed), name
+
+
+def test_a_draught_has_no_plan_and_says_how_fast_is_too_fast() -> None:
+    found = verdict(MEASURED, "heat", air_speed="2")
+    assert (found.verdict, found.reason, found.facts["fastest_mm_s"]) == ("missing", "draught", 1500)
+    assert verdict(MEASURED, "heat", air_speed="1.5").reason == "planned"
+
+
+def test_a_heavier_bearing_may_be_carried_longer() -> None:
+    light, heavy = (
+        results(planned(MEASURED, mass=kg, mass_from="measured"))["carry"].value for kg in ("0.8", "1.6")
+    )
+    assert heavy == pytest.approx(2 * light)
+
+
+def test_a_raceway_that_is_known_decides_the_loss_of_clearance() -> None:
+    found = results(planned(MEASURED, raceway="76.5", raceway_from="drawing"))
+    assert found["loss_factor"].value == pytest.approx(65 / 76.5)
+    assert dict(found["ring_difference_clamped"].put_in)["F"] == "76.5 mm"
 
 
 def test_a_group_that_no_table_has_needs_a_reading() -> None:

@@ -9,6 +9,7 @@ from qrecords.steps.planner.asked import INPUTS, NUMBERS, Asked
 from qrecords.steps.planner.judging import judged
 from qrecords.steps.planner.plan import plan_fit, results
 from qrecords.steps.planner.reading import asked_for, read_asked
+from qrecords.wording.asked_back import WANTED, WHY, allowed_of, why_of
 
 LEAST = {"bearing": "6213", "shaft_class": "m5"}
 
@@ -43,7 +44,8 @@ def test_a_bearing_is_told_by_its_sizes_as_well() -> None:
 
 
 def test_the_bore_may_not_contradict_the_designation() -> None:
-    assert asks(nominal="60")["nominal"].allowed == "d 65 mm, as 6213 says"
+    error = asks(nominal="60")["nominal"]
+    assert (error.why, error.facts) == ("other-bore", {"d": "65 mm", "bearing": "6213"})
 
 
 def test_a_designation_without_sizes_here_asks_for_them() -> None:
@@ -97,7 +99,6 @@ def test_a_whole_size_where_a_deviation_stands_is_asked_back() -> None:
         ("outside", "12000", "2…3000 mm"),
         ("g0", "-1", "0…2000 um"),
         ("gauge_u", "0.5 kg", "0…200 um"),
-        ("shaft_bore", "65", "0 to below 65 mm"),
         ("evenly", "-3", "0…200 K"),
         ("kind", "rusty", "open"),
         ("bore_class", "7", "Normal"),
@@ -111,6 +112,55 @@ def test_what_cannot_be_is_asked_back_with_value_and_range(name: str, typed: str
     error = asks(**{name: typed})[name]
     assert error.typed == typed
     assert allowed in error.allowed
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "why"),
+    [
+        ({"bearing": "x"}, "bearing", "not-a-designation"),
+        ({"shaft_class": "M6"}, "shaft_class", "hole-class"),
+        ({"shaft_class": "zz9"}, "shaft_class", "no-such-class"),
+        ({"shaft_bore": "65"}, "shaft_bore", "not-under-seat"),
+        ({"outside": "60"}, "outside", "not-over-bore"),
+        ({"bearing": "6213 C3", "group": "4"}, "group", "other-group"),
+        ({"journal_low": "65.018"}, "journal_low", "whole-size"),
+        ({"mass": "1.2"}, "mass_from", "no-origin"),
+        ({"raceway": "76"}, "raceway_from", "no-origin"),
+        ({"raceway": "65", "raceway_from": "drawing"}, "raceway", "raceway-outside"),
+        ({"raceway": "92.5", "raceway_from": "drawing"}, "raceway", "raceway-outside"),
+        ({"kind": "rusty"}, "kind", "not-one-of"),
+        ({"shaft_temp": "-300"}, "shaft_temp", "outside"),
+    ],
+)
+def test_why_something_gives_no_answer_is_the_id_of_a_sentence(
+    typed: dict[str, str], field: str, why: str
+) -> None:
+    error = asks(**typed)[field]
+    assert error.why == why
+    assert why in WHY and (error.allowed or why in WANTED)
+    assert why_of(error) and allowed_of(error)
+
+
+def test_what_would_be_right_is_said_in_the_units_that_were_asked_for() -> None:
+    error = asks(lengths="in", shaft_bore="2.6")["shaft_bore"]
+    assert (error.unit, allowed_of(error)) == ("in", "0 to below 2.5591 in")
+    assert asks(lengths="in", bearing="61913")["outside"].allowed == "0.0787…118.1102 in"
+
+
+@pytest.mark.parametrize(
+    ("lengths", "typed", "kg"),
+    [("mm", "1.2", "1.2"), ("in", "2", "0.907185"), ("in", "1.2 kg", "1.2"), ("mm", "2 lb", "0.907185")],
+)
+def test_a_mass_is_read_in_either_system_and_says_where_it_was_taken_from(
+    lengths: str, typed: str, kg: str
+) -> None:
+    found = asked(lengths=lengths, mass=typed, mass_from="measured")
+    assert (str(found.mass_kg), found.mass_from) == (kg, "measured")
+
+
+def test_a_draught_is_read_in_either_system() -> None:
+    assert asked(air_speed="1.5").air_m_s == 1.5
+    assert asked(lengths="in", air_speed="100").air_m_s == 0.508
 
 
 def test_every_fault_is_told_at_once() -> None:

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from qrecords.web.figures import Figures, own_unit, with_unit
+from qrecords.wording.figures import Figures, own_unit, with_unit
 
 COMMA = Figures(",")
 

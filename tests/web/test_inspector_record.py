@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from qrecords.evidence.models import StoredFile
 from qrecords.steps.answers import Absent, State
-from qrecords.web.figures import with_unit
+from qrecords.wording.figures import with_unit
 from tests.cast import REQUIREMENT, Job, Workshop, again, start
 from tests.web.desk import LOW, Desk, main, make_pictures, sit
 

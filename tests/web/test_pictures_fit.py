@@ -2,10 +2,10 @@
 
 import pytest
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.bound import bound_picture
 from qrecords.web.pictures.clearance import Bearing, clearance_picture
 from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
+from qrecords.wording.figures import Figures
 from tests.web.drawings import ends, numbers
 
 COMMA = Figures(",")

@@ -5,7 +5,6 @@ import math
 
 import pytest
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.fit_distribution import (
     AXIS,
     RIGHT,
@@ -15,6 +14,7 @@ from qrecords.web.pictures.fit_distribution import (
     Shares,
     fit_distribution,
 )
+from qrecords.wording.figures import Figures
 from tests.web.drawings import ends
 
 CLASSES, PAIR = Bell(25_000, 3_300.0), Bell(28_000, 1_400.0)

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.coordinates import ring_point
 from qrecords.web.pictures.gap_dial import CX, CY, HEIGHT, RING, WIDTH, Gap, GapDial, Tilt, gap_dial
+from qrecords.wording.figures import Figures
 from tests.web.drawings import ends, numbers
 
 FOUR = (Gap(0, 0), Gap(90, 50_000, "out"), Gap(180, 80_000, "out"), Gap(270, 30_000, "out"))

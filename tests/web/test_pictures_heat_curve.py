@@ -2,9 +2,9 @@
 
 import pytest
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, heat_curve
 from qrecords.web.pictures.heat_taps import Tap, tap_words
+from qrecords.wording.figures import Figures
 from tests.web.drawings import ends
 
 RISE = Curve(((0.0, 20_000), (100.0, 120_000)))

@@ -4,10 +4,10 @@ import pytest
 from django.template.loader import render_to_string
 
 from qrecords.engineering.curve_cleaning import Sample, clean
-from qrecords.web.figures import THIN_GAP, Figures
 from qrecords.web.pictures.heat_curve import HeatCurve, heat_curve
 from qrecords.web.pictures.heat_events import EventMarks
 from qrecords.web.pictures.heat_log import MOST_PLACES, heat_log
+from qrecords.wording.figures import THIN_GAP, Figures
 from tests.engineering.heating_logs import course, put, without
 from tests.web.drawings import ends, numbers
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.heat_window import LOW, TALL, HeatWindow, heat_window
+from qrecords.wording.figures import Figures
 from tests.web.drawings import ends
 
 

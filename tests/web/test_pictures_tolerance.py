@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import pytest
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.tolerance import (
     PHONE,
     PHONE_LOW,
@@ -14,6 +13,7 @@ from qrecords.web.pictures.tolerance import (
     TolerancePicture,
     tolerance_picture,
 )
+from qrecords.wording.figures import Figures
 from tests.web.drawings import ends
 
 PLANES = (Plane("A", 6), Plane("B", 19), Plane("C", 32))

@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 
 from qrecords.engineering.charts import xbar_r
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.xbar_r import (
     HEIGHT,
     MEANS_PX,
@@ -18,6 +17,7 @@ from qrecords.web.pictures.xbar_r import (
     courses,
     xbar_r_picture,
 )
+from qrecords.wording.figures import Figures
 from tests.web.drawings import ends
 
 MEANS = Course(tuple(Point(value) for value in (2_000, 6_000, 4_000)), 4_000, 0, 8_000)

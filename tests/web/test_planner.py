@@ -13,7 +13,8 @@ from qrecords.steps.planner.judging import judged
 from qrecords.steps.planner.plan import plan_fit
 from qrecords.steps.planner.reading import read_asked
 from qrecords.web.planner.page import EXAMPLE
-from qrecords.web.planner.said import SENTENCES
+from qrecords.wording.lettering import Lettering, in_other_units
+from qrecords.wording.planned import SENTENCES
 from tests.cast import Workshop
 from tests.web.fitter_hand import signed_in
 from tests.web.test_no_inner_words import inner_words
@@ -43,6 +44,7 @@ STANDINGS: tuple[dict[str, str], ...] = (
     {"shaft_temp": "140", "air_temp": "140"},
     {"air_temp": "100"},
     {"least": "15"},
+    {"air_speed": "3"},
     {"bearing": "6213-2Z"},
     {"bearing": "61813", "outside": "85", "width": "10"},
 )
@@ -95,6 +97,41 @@ def test_a_bearing_that_takes_its_sizes_from_another_series_says_so(fitter: Clie
     said = words(asked(fitter, {"bearing": "NU 212", "shaft_class": "m6"})[1])
     assert "NU 212: d 60, D 110, B 22 mm; ISO 15:2011" in said
     assert "series NU2 has the dimensions of 62 (DIN 616, from memory)" in said
+
+
+def test_a_fit_that_is_out_is_no_reason_to_start(fitter: Client) -> None:
+    """The filled blue is the next tap: with a verdict out it is to work out another."""
+    filled = r'class="tap tap-wide tap-next"[^>]*>([^<]*)<'
+    assert re.findall(filled, asked(fitter, EXAMPLE)[1]) == ["work it out"]  # 6213 has no clearance left
+    assert re.findall(filled, asked(fitter, EXAMPLE, g0="35", other_group="", other_g0="")[1]) == [
+        "start a mounting"
+    ]
+
+
+def test_a_mass_and_a_raceway_that_are_known_take_the_place_of_the_estimates(fitter: Client) -> None:
+    known = {"mass": "1", "mass_from": "measured", "raceway": "76", "raceway_from": "drawing"}
+    said = words(asked(fitter, EXAMPLE, **known)[1])
+    assert "mass by estimate" not in said and "m measured" in said
+    assert "F from the drawing" in said and "F = 76 mm" in said
+
+
+def test_a_draught_is_refused_by_name(fitter: Client) -> None:
+    said = words(asked(fitter, EXAMPLE, air_speed="3")[1])
+    assert "No plan in a draught of 3.0 m/s: over 1.5 m/s it cools faster than any model here says." in said
+    assert "Set 85 °C" not in said
+    inch = words(asked(fitter, EXAMPLE, air_speed="3 m/s", lengths="in", temperatures="F")[1])
+    assert "No plan in a draught of 591 ft/min: over 295 ft/min" in inch
+
+
+def test_the_working_is_in_the_units_that_were_asked_for(fitter: Client) -> None:
+    page = asked(fitter, in_other_units(EXAMPLE, Lettering("in", "F")))[1]
+    said = words(page)
+    assert "T = 68 °F + [δ + c + α_s·(d + δ)·(T_s − 68 °F)]/(α_b·d)" in said
+    assert "d = 2.5591 in" in said and "T_s = 51.8 °F" in said and "α_b = 6.6667 10⁻⁶/°F" in said
+    assert "journal = 2.559803 in" in said  # 65.019 mm
+    assert "Ceiling: open, 248 °F" in said
+    put_in = [words(each) for each in re.findall(r"<dd>(.*?)</dd>", page)]
+    assert put_in and [each for each in put_in if each.endswith((" mm", " µm", " °C", " K", "/K"))] == []
 
 
 def test_a_mark_that_only_the_maker_knows_is_asked_about_beside_the_heat(fitter: Client) -> None:

@@ -8,10 +8,11 @@ from hypothesis import strategies as st
 from qrecords.steps.planner.asked import INPUTS, LENGTHS, TEMPERATURES
 from qrecords.steps.planner.plan import plan_fit, results
 from qrecords.steps.planner.reading import read_asked
-from qrecords.web.planner.lettering import Lettering, in_other_units
 from qrecords.web.planner.page import EXAMPLE, shown
-from qrecords.web.planner.said import LABELS, SENTENCES
+from qrecords.web.planner.said import LABELS
 from qrecords.web.planner.workings import NAMES
+from qrecords.wording.lettering import Lettering, in_other_units
+from qrecords.wording.planned import SENTENCES
 
 INCH = Lettering("in", "F")
 

@@ -9,9 +9,9 @@ from django.test import Client
 from qrecords.steps.planner.plan import plan_fit
 from qrecords.steps.planner.reading import read_asked
 from qrecords.steps.planner.thumb import rules_of_thumb
-from qrecords.web.planner.lettering import Lettering
 from qrecords.web.planner.page import EXAMPLE
 from qrecords.web.planner.thumbs import SENTENCES, thumbs
+from qrecords.wording.lettering import Lettering
 from tests.web.test_planner import STANDINGS
 
 WARM = {**EXAMPLE, "shaft_temp": "38", "air_temp": "25"}

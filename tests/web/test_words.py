@@ -9,10 +9,10 @@ from qrecords.steps.answers import Absent, State
 from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import refuse_sign
-from qrecords.web.figures import Figures, with_unit
 from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.messages import FINDINGS, sentence
 from qrecords.web.why import WHY
+from qrecords.wording.figures import Figures, with_unit
 from tests.steps.casebook import Book, sound
 from tests.steps.rulebook import RULED
 from tests.steps.test_heatings import all_said_again, heated_again

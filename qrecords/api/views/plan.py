@@ -13,10 +13,14 @@ from qrecords.api.operations import Operation
 from qrecords.engineering import heating
 from qrecords.mountings.errors import FieldsError
 from qrecords.people.permissions import Action
+from qrecords.steps.errors import FieldError
 from qrecords.steps.findings import Verdict, working_document
-from qrecords.steps.planner.judging import judged
+from qrecords.steps.planner.judging import Judged, judged
 from qrecords.steps.planner.plan import FitPlan, Left, most_c, needed_c, plan_fit, results
 from qrecords.steps.planner.reading import read_asked
+from qrecords.wording.asked_back import allowed_of
+from qrecords.wording.lettering import Lettering
+from qrecords.wording.planned import message_id, told
 
 LONGEST = 120
 
@@ -61,6 +65,11 @@ class PlanQuestion(Body):
     least = _number("least clearance that must be left; 0 if left out")
     evenly = _number("how much hotter the inner ring may be when it leaves the heater")
     habit = _number("a fixed temperature to compare; 110 °C if left out")
+    mass = _number("mass of the bearing, kg or lb; estimated if left out")
+    mass_from = _word("where the mass was taken from: drawing or measured")
+    raceway = _number("raceway diameter of the inner ring; estimated if left out")
+    raceway_from = _word("where the raceway was taken from: drawing or measured")
+    air_speed = _number("how fast the air moves round the ring, m/s or ft/min; still air if left out")
 
 
 class PlannedBearing(Answer):
@@ -96,16 +105,21 @@ class PlannedHeat(Answer):
 
 
 class PlanVerdict(Answer):
-    """How one result stands and why; facts in nm, m°C, mK, kPa and ppm, as the ends of their names say."""
+    """How one result stands and why; facts in nm, m°C, mK, kPa, ppm and mm/s, as the ends of their names say.
+    `message` is the id of the sentence, `text` the sentence itself in the units that were asked for; '' where
+    the plan says it."""
 
     about = serializers.CharField()
     verdict = serializers.ChoiceField([verdict.value for verdict in Verdict])
     reason = serializers.CharField()
     facts = serializers.DictField()
+    message = serializers.CharField()
+    text = serializers.CharField(allow_blank=True)
 
 
 class PlanAnswer(Answer):
-    """The whole plan. `results` holds every worked-out number by its name, with its working."""
+    """The whole plan. `results` holds every worked-out number by its name, with its working in
+    the lengths and temperatures that were asked for; its unit says so."""
 
     bearing = serializers.CharField()
     nominal_mm = serializers.CharField()
@@ -144,8 +158,8 @@ class Plan(Resource):
 def _answered(question: dict[str, Any]) -> Response:
     asked, asks = read_asked(question)
     if asked is None:
-        raise FieldsError(asks)
-    plan = plan_fit(asked)
+        raise FieldsError({name: _worded(error) for name, error in asks.items()})
+    plan, letters = plan_fit(asked), Lettering.of(question)
     sizes = asked.sizes
     return Response(
         PlanAnswer(
@@ -159,11 +173,21 @@ def _answered(question: dict[str, Any]) -> Response:
                 "bearings": [_bearing(left) for left in plan.left],
                 "heat_for": plan.heated_left.candidate.name,
                 "heat": _heat(plan),
-                "results": {name: working_document(result) for name, result in results(plan).items()},
-                "verdicts": [vars(each) for each in judged(plan)],
+                "results": {n: working_document(letters.result(r)) for n, r in results(plan).items()},
+                "verdicts": [_verdict(each, letters) for each in judged(plan)],
             }
         ).data
     )
+
+
+def _worded(error: FieldError) -> FieldError:
+    """What would be right in words, where that is no range; `why` stays the id of its sentence."""
+    return FieldError(error.field, error.typed, error.unit, allowed_of(error), error.why)
+
+
+def _verdict(judged: Judged, letters: Lettering) -> dict[str, Any]:
+    text = " ".join(part for part in told(judged, letters) if part)
+    return {**vars(judged), "message": message_id(judged), "text": text}
 
 
 def _bearing(left: Left) -> dict[str, Any]:

@@ -10,16 +10,31 @@ from qrecords.engineering.designation import Designation
 from qrecords.engineering.limits import Limits
 from qrecords.engineering.tables import BUILT_IN, Tables
 
+MASSES: Mapping[str, str] = {"mm": "kg", "in": "lb"}
+"""Choice of the lengths → unit of a mass."""
+SPEEDS: Mapping[str, str] = {"mm": "m/s", "in": "ft/min"}
+"""Choice of the lengths → unit of a speed."""
 LENGTHS: Mapping[str, tuple[str, str]] = {"mm": ("mm", "um"), "in": ("in", "thou")}
 """Choice of the lengths → unit of a size, unit of a deviation."""
 TEMPERATURES: Mapping[str, tuple[str, str]] = {"C": ("°C", "K"), "F": ("°F", "°F")}
 """Choice of the temperatures → unit of a temperature, unit of a difference."""
 NUMBERS = (
     "nominal", "outside", "width", "shaft_bore", "journal_low", "journal_high", "bore", "g0", "other_g0",
-    "gauge_u", "least", "shaft_temp", "air_temp", "ceiling", "evenly", "habit",
+    "gauge_u", "least", "shaft_temp", "air_temp", "ceiling", "evenly", "habit", "mass", "raceway",
+    "air_speed",
 )  # fmt: skip
 UNITS = ("lengths", "temperatures")
-CHOICES = (*UNITS, "clearance_kind", "group", "other_group", "bore_class", "seat", "kind")
+CHOICES = (
+    *UNITS,
+    "clearance_kind",
+    "group",
+    "other_group",
+    "bore_class",
+    "seat",
+    "kind",
+    "mass_from",
+    "raceway_from",
+)
 TEXTS = ("bearing", "shaft_class", "ceiling_source")
 INPUTS = (*CHOICES, *TEXTS, *NUMBERS)
 """Every input by its name in the address."""
@@ -71,6 +86,12 @@ class Asked:
     evenly_k: float | None
     habit_c: float
     tables: Tables = BUILT_IN
+    mass_kg: Decimal | None = None
+    mass_from: str = ""
+    raceway_mm: Decimal | None = None
+    raceway_from: str = ""
+    """Diameter on which the rolling elements run on the inner ring, and where it was taken from."""
+    air_m_s: float = 0.0
 
     @property
     def nominal_nm(self) -> int:

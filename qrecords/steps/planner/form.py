@@ -8,13 +8,13 @@ from qrecords.engineering.errors import EngineeringError, NotAQuantityError
 from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.engineering.units import parse_number, read, show
 from qrecords.steps.errors import FieldError, LineError
-from qrecords.steps.planner.asked import LENGTHS, TEMPERATURES
+from qrecords.steps.planner.asked import LENGTHS, MASSES, SPEEDS, TEMPERATURES
 
 FURTHEST_NM = 2_000_000
 """Further from nominal than this a deviation is a slip."""
-OUTSIDE, NOT_UNDERSTOOD = "outside", "not understood"
-"""Why a number gives no answer, as a word that a page has a sentence for."""
-_METRIC = ("mm", "um", "°C", "K")
+OUTSIDE, NOT_UNDERSTOOD, NOT_ONE_OF = "outside", "not-understood", "not-one-of"
+"""Why a number or a choice gives no answer: ids of the sentences that the edge has."""
+_METRIC = ("mm", "um", "°C", "K", "kg", "m/s")
 
 
 @dataclass
@@ -26,7 +26,9 @@ class Form:
     asks: dict[str, FieldError] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.size_unit, self.deviation_unit = LENGTHS[self.one_of("lengths", tuple(LENGTHS)) or "mm"]
+        self._lengths = self.one_of("lengths", tuple(LENGTHS)) or "mm"
+        self.size_unit, self.deviation_unit = LENGTHS[self._lengths]
+        self.mass_unit, self.speed_unit = MASSES[self._lengths], SPEEDS[self._lengths]
         self.heat_unit, self.difference_unit = TEMPERATURES[
             self.one_of("temperatures", tuple(TEMPERATURES)) or "C"
         ]
@@ -34,9 +36,10 @@ class Form:
     def text(self, name: str) -> str:
         return self.typed.get(name, "").strip()
 
-    def ask(self, name: str, allowed: str, why: str = "", unit: str = "") -> None:
-        """Ask this field back; what was found wrong with it first stands."""
-        self.asks.setdefault(name, FieldError(name, self.text(name), unit, allowed, why))
+    def ask(self, name: str, why: str, allowed: str = "", unit: str = "", **facts: str) -> None:
+        """Ask this field back; what was found wrong with it first stands. `why` is the id of a sentence with
+        these facts; `allowed` is a range or a list, '' where that sentence tells what would be right."""
+        self.asks.setdefault(name, FieldError(name, self.text(name), unit, allowed, why, facts))
 
     def ask_of_line(self, name: str, line: int, typed: str, allowed: str, why: str, unit: str = "") -> None:
         """Ask one line of this field back; what was found wrong with it first stands."""
@@ -46,7 +49,7 @@ class Form:
         """One of the options; '' where nothing was chosen, or what is asked back."""
         text = self.text(name)
         if text and text not in options:
-            self.ask(name, ", ".join(options))
+            self.ask(name, NOT_ONE_OF, ", ".join(options))
             return ""
         return text
 
@@ -55,6 +58,13 @@ class Form:
         ends = (int(Decimal(low_mm) * 10**6), int(Decimal(high_mm) * 10**6))
         found = self._number(name, "length", self.size_unit, *ends)
         return None if found is None else Decimal(found) / 10**6
+
+    def said_mm(self, size_mm: Decimal | str) -> str:
+        """A size in mm as this form says it, in its unit of sizes: exact in mm, else to 0.0001 in."""
+        if self.size_unit == "mm":
+            return f"{Decimal(size_mm).normalize():f} mm"
+        nm = int(Decimal(size_mm) * 10**6)
+        return f"{show(nm, 'length', self.size_unit, 4)} {self.size_unit}"
 
     def length_nm(self, name: str, low_nm: int, high_nm: int) -> int | None:
         """A small length in nm: a clearance, an uncertainty."""
@@ -66,8 +76,7 @@ class Form:
         low, high = ends_shown(-FURTHEST_NM, FURTHEST_NM, unit)
         allowed = f"{low}…{high} {unit} from {nominal}"
         if self._looks_whole(name, nominal_mm):
-            why = f"a whole size, where a deviation stands: write {self.size_unit} behind it"
-            self.ask(name, allowed, why, unit)
+            self.ask(name, "whole-size", allowed, unit, size_unit=self.size_unit)
             return None
         if not self.text(name):
             return None
@@ -76,9 +85,19 @@ class Form:
             return None
         deviation = whole - int(nominal_mm * 10**6)
         if abs(deviation) > FURTHEST_NM:
-            self.ask(name, allowed, OUTSIDE, unit)
+            self.ask(name, OUTSIDE, allowed, unit)
             return None
         return deviation
+
+    def mass_kg(self, name: str, low_kg: str, high_kg: str) -> Decimal | None:
+        """A mass in kg, to the milligram."""
+        ends = (int(Decimal(low_kg) * 10**6), int(Decimal(high_kg) * 10**6))
+        found = self._number(name, "mass", self.mass_unit, *ends)
+        return None if found is None else Decimal(found) / 10**6
+
+    def metres_a_second(self, name: str, high_m_s: int) -> float | None:
+        found = self._number(name, "speed", self.speed_unit, 0, high_m_s * 1000)
+        return None if found is None else found / 1000
 
     def celsius(self, name: str, low_c: int, high_c: int) -> float | None:
         found = self._number(name, "temperature", self.heat_unit, low_c * 1000, high_c * 1000)
@@ -94,7 +113,7 @@ class Form:
         allowed = f"{_shown(low, quantity, unit)}…{_shown(high, quantity, unit)} {unit}"
         base = self._read(name, quantity, unit, allowed)
         if base is not None and not low <= base <= high:
-            self.ask(name, allowed, OUTSIDE, unit)
+            self.ask(name, OUTSIDE, allowed, unit)
             return None
         return base
 
@@ -102,8 +121,8 @@ class Form:
         try:
             return read(self.text(name), quantity, unit).base
         except EngineeringError as error:
-            why = NOT_UNDERSTOOD if isinstance(error, NotAQuantityError) else str(error)
-            self.ask(name, allowed, why, unit.partition(" from ")[0])
+            why = NOT_UNDERSTOOD if isinstance(error, NotAQuantityError) else OUTSIDE
+            self.ask(name, why, allowed, unit.partition(" from ")[0])
             return None
 
     def _looks_whole(self, name: str, nominal_mm: Decimal) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from qrecords.engineering import heating
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.measurement import decide
+from qrecords.engineering.validity import FASTEST_AIR_M_S
 from qrecords.steps.clearance import CERTAIN, POSSIBLE
 from qrecords.steps.findings import Fact, Verdict
 from qrecords.steps.measurement import worst_verdict
@@ -20,7 +21,7 @@ WORTH_SAYING_C = 5.0
 
 @dataclass(frozen=True)
 class Judged:
-    """One verdict. `about` is a slug; `reason` says why; facts are in nm, m°C, mK, kPa and ppm."""
+    """One verdict. `about` is a slug; `reason` says why; facts are in nm, m°C, mK, kPa, ppm and mm/s."""
 
     about: str
     verdict: Verdict
@@ -154,6 +155,9 @@ def _heat(plan: FitPlan) -> Iterator[Judged]:
             "cool_to_mdegc": _milli(heat.shaft_at_most_c),
         }  # fmt: skip
         yield Judged("heat", Verdict.NONCONFORMING, "unreachable", {**ceiling, **facts})
+    elif isinstance(heat, EngineeringError) and plan.asked.air_m_s > FASTEST_AIR_M_S:
+        facts = {"air_mm_s": _milli(plan.asked.air_m_s), "fastest_mm_s": _milli(FASTEST_AIR_M_S)}
+        yield Judged("heat", Verdict.MISSING, "draught", {**ceiling, **facts})
     elif isinstance(heat, EngineeringError):
         yield Judged("heat", Verdict.MISSING, "loose", ceiling)
     else:

@@ -20,11 +20,11 @@ def lines(form: Form, name: str) -> list[Line]:
     """The lines that say something, or none and what is asked back."""
     text = form.text(name)
     if len(text) > MOST_SIGNS:
-        form.ask(name, f"{MOST_SIGNS}", TOO_LONG)
+        form.ask(name, TOO_LONG, f"{MOST_SIGNS}")
         return []
     found = [(number, words) for number, words in _words(text) if words]
     if not 2 <= len(found) <= MOST_LINES:
-        form.ask(name, f"2…{MOST_LINES}", LINES)
+        form.ask(name, LINES, f"2…{MOST_LINES}")
         return []
     return found
 

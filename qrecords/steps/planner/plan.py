@@ -10,9 +10,11 @@ from qrecords.engineering.cooling import Ring
 from qrecords.engineering.errors import EngineeringError, OutsideValidityError
 from qrecords.engineering.measurement import GUARD_FACTOR
 from qrecords.engineering.result import Result
+from qrecords.engineering.validity import thin_ring_doubt
 from qrecords.steps.clearance import FEELER_U_NM, POSSIBLE
 from qrecords.steps.measurement import HOUSE_U_T_MK
 from qrecords.steps.planner.asked import Asked, Candidate
+from qrecords.steps.requirement import said_from
 
 NOT_MEASURED = "gauge's U not given: taken as 0"
 Heat = heating.Plan | EngineeringError | None
@@ -129,7 +131,10 @@ def _whole_mm(asked: Asked, deviation_nm: int) -> float:
 
 def _left(asked: Asked, fit: fits.Interference, candidate: Candidate) -> Left:
     d, big = float(asked.sizes.bore_mm), float(asked.sizes.outside_mm)
-    factor = clearance.loss_factor(d, big, float(asked.shaft_bore_mm))
+    raceway_mm = None if asked.raceway_mm is None else float(asked.raceway_mm)
+    factor = clearance.loss_factor(
+        d, big, float(asked.shaft_bore_mm), raceway_mm, said_from(asked.raceway_from)
+    )
     spread = _interference_spread(asked, fit)
     group, g0 = _of_group(candidate), _of_reading(candidate)
 
@@ -139,9 +144,9 @@ def _left(asked: Asked, fit: fits.Interference, candidate: Candidate) -> Left:
         return clearance.forecast(before, spread, d, factor, asked.seat, asked.least_um)
 
     by_group = candidate.limits.unconfirmed if candidate.limits is not None and g0 is None else ()
-    safe, clamped = (
-        result and doubting(result, by_group) for result in _ring_difference(asked, g0 or group, (d, big))
-    )
+    thin = thin_ring_doubt(d, raceway_mm or fits.clearance_raceway_mm(d, big))
+    rings = _ring_difference(asked, g0 or group, (d, big))
+    safe, clamped = (result and doubting(result, (*by_group, *thin)) for result in rings)
     found = forecast(g0 or group)
     if found is not None:
         found = replace(found, mean=doubting(found.mean, (*fit.mean.unconfirmed, *by_group)))
@@ -180,9 +185,8 @@ def _ring_difference(
     if before is None or before.low_um <= 0 or "separable_inner_ring" in asked.kinds:
         return None, None
     d, big = sizes
-    return heating.ring_difference_allowed(
-        before.low_um, fits.clearance_raceway_mm(d, big), fits.outer_raceway_mm(d, big)
-    )
+    inner_mm = float(asked.raceway_mm or fits.clearance_raceway_mm(d, big))
+    return heating.ring_difference_allowed(before.low_um, inner_mm, fits.outer_raceway_mm(d, big))
 
 
 def _better(left: tuple[Left, ...]) -> int:
@@ -205,9 +209,11 @@ def _press(asked: Asked, effective_um: float) -> fits.PressFit | None:
 
 
 def ring_of(asked: Asked) -> Ring:
-    """The bearing as a body that cools; its mass by estimate."""
+    """The bearing as a body that cools; its mass by estimate where nobody told it."""
     sizes = asked.sizes
-    return Ring(float(sizes.bore_mm), float(sizes.outside_mm), float(sizes.width_mm))
+    mass_kg = None if asked.mass_kg is None else float(asked.mass_kg)
+    edges = (float(sizes.bore_mm), float(sizes.outside_mm), float(sizes.width_mm))
+    return Ring(*edges, mass_kg, said_from(asked.mass_from))
 
 
 def _heat(asked: Asked, fit: fits.Interference, ceiling: Ceiling) -> Heat:
@@ -224,6 +230,7 @@ def _heat(asked: Asked, fit: fits.Interference, ceiling: Ceiling) -> Heat:
             ring_of(asked),
             GUARD_FACTOR,
             outer_below_inner_k=asked.evenly_k,
+            air_m_s=asked.air_m_s,
             tables=asked.tables,
         )
     except EngineeringError as error:

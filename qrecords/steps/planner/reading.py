@@ -13,7 +13,7 @@ from qrecords.engineering.bearings import (
 )
 from qrecords.engineering.ceilings import KINDS, Ceiling, own_data
 from qrecords.engineering.designation import Designation, parse_designation
-from qrecords.engineering.errors import EngineeringError, UnknownClassError
+from qrecords.engineering.errors import DesignationError, EngineeringError, UnknownClassError
 from qrecords.engineering.habits import ALWAYS_C
 from qrecords.engineering.limits import Limits, limits_of_size, shaft_classes
 from qrecords.engineering.tables import BUILT_IN, Tables
@@ -26,6 +26,10 @@ from qrecords.steps.requirement import BOUNDS, SEATS
 BORE_CLASSES = ("Normal", "6", "5", "4", "2")
 WIDEST_CLEARANCE_NM, WIDEST_U_NM = 2_000_000, 200_000
 COLDEST_C, WARMEST_C, HOTTEST_C = -60, 200, 400
+FASTEST_M_S = 30
+"""More than this is a storm, and a slip."""
+ORIGINS = ("drawing", "measured")
+"""Where a mass or a raceway may come from: no table here holds them."""
 LONGEST_SOURCE, MOST_NAMED, SEAT_LETTERS = 120, 24, "hjkmnp"
 _GROUP_MARK = re.compile(r"\bC[1-5N]\b")
 
@@ -52,6 +56,7 @@ def read_asked(
     if sizes is None:
         return None, form.asks
     kind = _clearance_kind(form, designation)
+    mass_kg, raceway_mm = form.mass_kg("mass", *BOUNDS["mass_kg"][:2]), _raceway(form, sizes)
     bearing, other = _candidates(form, designation, sizes, kind)
     asked = Asked(
         designation=designation,
@@ -74,9 +79,14 @@ def read_asked(
         evenly_k=evenly,
         habit_c=ALWAYS_C if habit is None else habit,
         tables=tables,
+        mass_kg=mass_kg,
+        mass_from=_origin(form, "mass_from", mass_kg),
+        raceway_mm=raceway_mm,
+        raceway_from=_origin(form, "raceway_from", raceway_mm),
+        air_m_s=form.metres_a_second("air_speed", FASTEST_M_S) or 0.0,
     )
     if asked.journal is None and asked.journal_nm is None:
-        form.ask("shaft_class", "a class, as m6, or the journal's readings", "neither is given")
+        form.ask("shaft_class", "class-or-readings")
     return (None if form.asks else asked), form.asks
 
 
@@ -87,7 +97,8 @@ def _designation(form: Form) -> Designation | None:
     try:
         return parse_designation(text)
     except EngineeringError as error:
-        form.ask("bearing", "a designation, as 6312 C3, or nothing and d, D and B", str(error))
+        reason = error.reason if isinstance(error, DesignationError) else str(error)
+        form.ask("bearing", "not-a-designation", reason=reason)
         return None
 
 
@@ -98,7 +109,7 @@ def _sizes(form: Form, designation: Designation | None) -> Sizes | None:
     bore, told = known.get("nominal"), typed["nominal"]
     if bore is not None and told is not None and bore != told:
         form.ask(
-            "nominal", f"d {bore.normalize():f} mm, as {form.text('bearing')} says", "another bore", "mm"
+            "nominal", "other-bore", unit=form.size_unit, d=form.said_mm(bore), bearing=form.text("bearing")
         )
     found = {name: value if value is not None else known.get(name) for name, value in typed.items()}
     for name in ("nominal", "outside", "width"):
@@ -108,17 +119,18 @@ def _sizes(form: Form, designation: Designation | None) -> Sizes | None:
     if d is None or big is None or b is None:
         return None
     if big <= d:
-        form.ask("outside", f"more than the bore, {d.normalize():f} mm", "not larger than the bore", "mm")
+        form.ask("outside", "not-over-bore", unit=form.size_unit, d=form.said_mm(d))
     by_hand = any(typed[name] is not None for name in ("outside", "width")) or not source
     return Sizes(d, big, b, "as typed" if by_hand else source, () if by_hand else doubts)
 
 
 def _ask_size(form: Form, name: str, designation: Designation | None) -> None:
     if designation is None and not form.text("nominal") and name == "nominal":
-        form.ask("bearing", "a designation, as 6312 C3, or d, D and B", "neither is given")
+        form.ask("bearing", "bearing-or-sizes")
     elif designation is not None or form.text("nominal"):
-        low, high, unit = BOUNDS[f"{name}_mm"]
-        form.ask(name, f"{low}…{high} {unit}", "no table here holds it: from the drawing, or measured", unit)
+        low, high, _unit = BOUNDS[f"{name}_mm"]
+        least = form.said_mm(low).split()[0]
+        form.ask(name, "no-table", f"{least}…{form.said_mm(high)}", form.size_unit)
 
 
 def _of_table(
@@ -141,21 +153,21 @@ def _journal_class(form: Form, bore_mm: Decimal) -> Limits | None:
         return None
     there = _seats(shaft_classes(bore_mm, text, form.tables))
     if text[:1].isupper():
-        form.ask("shaft_class", there, "the class of a hole")
+        form.ask("shaft_class", "hole-class", there)
         return None
     try:
         return limits_of_size(bore_mm, text, form.tables)
     except UnknownClassError as error:
-        form.ask("shaft_class", _seats(error.available), "no such class at this size")
-    except EngineeringError as error:
-        form.ask("shaft_class", there, str(error))
+        form.ask("shaft_class", "no-such-class", _seats(error.available))
+    except EngineeringError:
+        form.ask("shaft_class", "no-such-class", there)
     return None
 
 
 def _seats(classes: Sequence[str]) -> str:
     """The classes that there are; of very many, those of seats alone."""
     few = classes if len(classes) <= MOST_NAMED else [each for each in classes if each[0] in SEAT_LETTERS]
-    return ", ".join(few) or "none of this letter"
+    return ", ".join(few)
 
 
 def _readings(form: Form, bore_mm: Decimal) -> tuple[int, int] | None:
@@ -165,7 +177,7 @@ def _readings(form: Form, bore_mm: Decimal) -> tuple[int, int] | None:
     if low is None or high is None:
         return None
     if low > high:
-        form.ask("journal_high", f"not below the lowest, {form.text('journal_low')}", "below the lowest")
+        form.ask("journal_high", "below-lowest", lowest=form.text("journal_low"))
     return low, high
 
 
@@ -178,9 +190,9 @@ def _bore_class(form: Form, designation: Designation | None, bore_mm: Decimal) -
             return bore_limits_of(designation, wanted, form.tables)
         return bore_limits(bore_mm, wanted, form.tables)
     except UnknownClassError as error:
-        form.ask("bore_class", ", ".join(error.available), "no such class at this size")
-    except EngineeringError as error:
-        form.ask("bearing" if designation else "nominal", "a radial bearing with a straight bore", str(error))
+        form.ask("bore_class", "no-such-class", ", ".join(error.available))
+    except EngineeringError:
+        form.ask("bearing" if designation else "nominal", "no-straight-bore")
     return Limits(bore_mm, "Normal", 0, 0, ())
 
 
@@ -198,7 +210,7 @@ def _candidates(
     group = form.one_of("group", GROUPS)
     said = designation.clearance_group.removeprefix("C") if designation else "N"
     if designation and designation.clearance_stated and group and group != said:
-        form.ask("group", f"C{said}, as {form.text('bearing')} says", "another group")
+        form.ask("group", "other-group", group=f"C{said}", bearing=form.text("bearing"))
     group = group or said
     g0 = form.length_nm("g0", 0, WIDEST_CLEARANCE_NM)
     name = " ".join(designation.text.upper().split()) if designation else _by_sizes(sizes)
@@ -230,7 +242,7 @@ def _group_limits(form: Form, field: str, kind: str, sizes: Sizes, group: str) -
         return internal_clearance(kind, sizes.bore_mm, group, form.tables)
     except UnknownClassError as error:
         if form.text(field):
-            form.ask(field, ", ".join(error.available), "no such group at this bore")
+            form.ask(field, "no-such-group", ", ".join(error.available))
     except EngineeringError:
         pass  # no table has this bore: G0 is measured
     return None
@@ -239,9 +251,28 @@ def _group_limits(form: Form, field: str, kind: str, sizes: Sizes, group: str) -
 def _shaft_bore(form: Form, bore_mm: Decimal) -> Decimal:
     found = form.size_mm("shaft_bore", *BOUNDS["shaft_bore_mm"][:2]) or Decimal(0)
     if found >= bore_mm:
-        form.ask("shaft_bore", f"0 to below {bore_mm.normalize():f} mm", "not smaller than the seat", "mm")
+        form.ask("shaft_bore", "not-under-seat", unit=form.size_unit, d=form.said_mm(bore_mm))
         return Decimal(0)
     return found
+
+
+def _raceway(form: Form, sizes: Sizes) -> Decimal | None:
+    """Where the rolling elements run on the inner ring: outside the bore, inside the mean diameter."""
+    found = form.size_mm("raceway", *BOUNDS["raceway_mm"][:2])
+    mean_mm = (sizes.bore_mm + sizes.outside_mm) / 2
+    if found is not None and not sizes.bore_mm < found < mean_mm:
+        ends = {"d": form.said_mm(sizes.bore_mm), "mean": form.said_mm(mean_mm)}
+        form.ask("raceway", "raceway-outside", unit=form.size_unit, **ends)
+        return None
+    return found
+
+
+def _origin(form: Form, name: str, value: Decimal | None) -> str:
+    """Where a mass or a raceway was taken from; it counts only with that, as in a record."""
+    said = form.one_of(name, ORIGINS)
+    if value is not None and not said:
+        form.ask(name, "no-origin", ", ".join(ORIGINS))
+    return said
 
 
 def _kinds(form: Form, designation: Designation | None) -> tuple[str, ...]:
@@ -256,7 +287,7 @@ def _own_ceiling(form: Form) -> Ceiling | None:
     if cap_c is None:
         return None
     if not source or len(source) > LONGEST_SOURCE or not source.isprintable():
-        form.ask("ceiling_source", f"1 to {LONGEST_SOURCE} characters", "where the ceiling was read")
+        form.ask("ceiling_source", "no-source", longest=str(LONGEST_SOURCE))
         return None
     return own_data(cap_c, source)
 

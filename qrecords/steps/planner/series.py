@@ -10,7 +10,7 @@ from qrecords.engineering.errors import NoSpreadError
 from qrecords.engineering.range_factors import D2_D3
 from qrecords.engineering.readings import Group
 from qrecords.steps.errors import FieldError
-from qrecords.steps.planner.form import FURTHEST_NM, OUTSIDE, Form
+from qrecords.steps.planner.form import FURTHEST_NM, Form
 from qrecords.steps.planner.lines import NM_IN, NO_SPREAD, even, lines, readings
 
 INPUTS = ("lengths", "readings", "lower", "upper")
@@ -44,7 +44,7 @@ def read_series(typed: Mapping[str, str]) -> tuple[Series | None, dict[str, Fiel
     try:
         chart = xbar_r(groups, form.deviation_unit)
     except NoSpreadError:
-        form.ask("readings", "", NO_SPREAD, form.deviation_unit)
+        form.ask("readings", NO_SPREAD, unit=form.deviation_unit)
         return None, form.asks
     return Series(chart, limits, capability(groups, limits) if limits else None), {}
 
@@ -65,6 +65,6 @@ def _of_drawing(form: Form) -> Limits | None:
     if lower is None and upper is None:
         return None
     if lower is not None and upper is not None and lower >= upper:
-        form.ask("upper", f"more than the lower, {form.text('lower')}", OUTSIDE, form.deviation_unit)
+        form.ask("upper", "not-over-lower", unit=form.deviation_unit, lower=form.text("lower"))
         return None
     return Limits(lower, upper, form.deviation_unit)

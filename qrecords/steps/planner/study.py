@@ -7,7 +7,7 @@ from qrecords.engineering.anova import Study
 from qrecords.engineering.errors import NoSpreadError
 from qrecords.engineering.gauge_study import GaugeStudy, Terms, by_anova, by_ranges
 from qrecords.steps.errors import FieldError
-from qrecords.steps.planner.form import FURTHEST_NM, OUTSIDE, Form
+from qrecords.steps.planner.form import FURTHEST_NM, Form
 from qrecords.steps.planner.lines import NM_IN, NO_SPREAD, even, lines, readings
 
 INPUTS = ("lengths", "readings", "tolerance", "width")
@@ -50,7 +50,7 @@ def read_study(typed: Mapping[str, str]) -> tuple[Studied | None, dict[str, Fiel
     try:
         found = by_anova(study, terms), by_ranges(study, terms)
     except NoSpreadError:
-        form.ask("readings", "", NO_SPREAD, form.deviation_unit)
+        form.ask("readings", NO_SPREAD, unit=form.deviation_unit)
         return None, form.asks
     return Studied(operators, parts, trials, *found, terms), {}
 
@@ -58,7 +58,7 @@ def read_study(typed: Mapping[str, str]) -> tuple[Studied | None, dict[str, Fiel
 def _terms(form: Form) -> Terms:
     nm = form.length_nm("tolerance", 0, FURTHEST_NM)
     if nm == 0:
-        form.ask("tolerance", f"more than 0 {form.deviation_unit}", OUTSIDE, form.deviation_unit)
+        form.ask("tolerance", "not-over-nought", unit=form.deviation_unit, in_unit=form.deviation_unit)
     width = AS_WIDTH.get(form.one_of("width", tuple(AS_WIDTH)) or "6", 6.0)
     return Terms(form.deviation_unit, width, nm / NM_IN[form.deviation_unit] if nm else None)
 
@@ -88,7 +88,7 @@ def _all_there(form: Form, table: Mapping[tuple[str, str], object]) -> None:
     who, parts = (list(dict.fromkeys(pair[n] for pair in table)) for n in (0, 1))
     for counted, why in ((who, PEOPLE), (parts, PARTS)):
         if not FEWEST <= len(counted) <= MOST:
-            form.ask("readings", f"{FEWEST}…{MOST}", why)
+            form.ask("readings", why, f"{FEWEST}…{MOST}")
     for pair in ((w, p) for w in who for p in parts):
         if pair not in table:
-            form.ask("readings", " ".join(pair), LACKING)
+            form.ask("readings", LACKING, " ".join(pair))

@@ -12,11 +12,11 @@ from qrecords.steps.waiting import ENDINGS, ending
 from qrecords.tracing.record import Judgement
 from qrecords.web import parts
 from qrecords.web.doubts import doubt
-from qrecords.web.figures import Figures
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES, show
 from qrecords.web.symbols import symbol_of
 from qrecords.web.workings import worked_out
+from qrecords.wording.figures import Figures
 
 
 @dataclass(frozen=True)

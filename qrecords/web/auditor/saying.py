@@ -10,10 +10,10 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
-from qrecords.web.figures import MINUS, own_unit, with_unit
 from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, hold_name, name
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import MINUS, own_unit, with_unit
 
 Body = Mapping[str, Any]
 

@@ -18,12 +18,12 @@ from qrecords.web.auditor.life import Day, day_picture, life_picture
 from qrecords.web.auditor.panels import Panels, panels_of
 from qrecords.web.auditor.read_with import Gauge, gauges_of, read_at
 from qrecords.web.auditor.saying import occasion_name
-from qrecords.web.figures import Figures
 from qrecords.web.moments import day, moment
 from qrecords.web.parts import Cell
 from qrecords.web.parts import Verdict as Frame
 from qrecords.web.pictures.timeline import Timeline
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import Figures
 from qrecords.workshop.models import Site
 
 

@@ -12,10 +12,10 @@ from qrecords.steps.gear import GearRecord
 from qrecords.tracing.record import GearUse, Record
 from qrecords.web.auditor.saying import step_name
 from qrecords.web.doubts import doubt
-from qrecords.web.figures import Figures, with_unit
 from qrecords.web.heading import decision_rule
 from qrecords.web.moments import calendar_day
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import Figures, with_unit
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,6 @@ from qrecords.steps.shoulder_gap import wanted_angles
 from qrecords.steps.standard import RULES
 from qrecords.web import parts
 from qrecords.web.door import person_of
-from qrecords.web.figures import own_unit
 from qrecords.web.fitter import before_heat, fitting, gaps, hot, readings, verdicts
 from qrecords.web.fitter.asking import Ask, asks
 from qrecords.web.fitter.gear import at_hand
@@ -28,6 +27,7 @@ from qrecords.web.fitter.sent import GIVEN_BACK, Sent
 from qrecords.web.fitter.shots import shots
 from qrecords.web.fitter.words import REASONS, field_label
 from qrecords.web.names import name
+from qrecords.wording.figures import own_unit
 
 JOURNAL_RULES = ("journal-size", "journal-roundness", "journal-taper", "one-temperature")
 LOG_RULES = ("log-readable", "log-ceiling", "log-as-typed", "log-against-taps", "log-energy")

@@ -13,12 +13,12 @@ from qrecords.steps.clearance import before, forecast, group
 from qrecords.steps.fit import heating_plan, interference
 from qrecords.steps.measurement import journal
 from qrecords.web import parts
-from qrecords.web.figures import ELLIPSIS, with_unit
-from qrecords.web.names import ceiling_name
 from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
 from qrecords.web.pictures.fit_distribution import Bell, FitDistribution, Shares, fit_distribution
 from qrecords.web.showing import FIGURES
 from qrecords.web.workings import figure_written, worked_out
+from qrecords.wording.ceilings import ceiling_name
+from qrecords.wording.figures import ELLIPSIS, with_unit
 
 WORTH_DRAWING = 0.001
 """Where less than this can lie outside, and the bore was measured, the distribution tells nothing more."""

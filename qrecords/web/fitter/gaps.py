@@ -12,12 +12,12 @@ from qrecords.steps.felt_cold import STEP_ID, TEMPERATURES, to_feel_again, warm
 from qrecords.steps.runs import asked_anew
 from qrecords.steps.shoulder_gap import plane, radius_mm, wanted_angles
 from qrecords.web import parts
-from qrecords.web.figures import with_unit
 from qrecords.web.fitter.questions import Question, Questions
 from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.web.fitter.words import choice_label
 from qrecords.web.pictures.gap_dial import Gap, GapDial, Tilt, gap_dial
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import with_unit
 
 CANNOT_REACH = "cannot-reach"
 MORE = "more"

@@ -13,8 +13,8 @@ from qrecords.people.models import Person
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.folding import told_at
 from qrecords.steps.gear import KINDS, GearRecord, read_gear
-from qrecords.web.figures import ELLIPSIS, with_unit
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import ELLIPSIS, with_unit
 from qrecords.workshop.queries import equipment_of, frozen_gear
 
 AIR_GOOD_FOR = timedelta(hours=2)

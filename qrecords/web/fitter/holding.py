@@ -17,13 +17,13 @@ from qrecords.steps.measurement import journal
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.steps.transitions import open_for_release, standing_release, unread_by_inspector
 from qrecords.web import parts
-from qrecords.web.figures import Figures
 from qrecords.web.fitter.page import Moment
 from qrecords.web.fitter.readings import journal_surface, still_grid
 from qrecords.web.fitter.sheet import Row, rows_of
 from qrecords.web.fitter.verdicts import grouped
 from qrecords.web.fitter.words import absent_words, field_label
 from qrecords.web.showing import FIGURES, show
+from qrecords.wording.figures import Figures
 
 
 @dataclass(frozen=True)

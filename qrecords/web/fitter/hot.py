@@ -17,12 +17,12 @@ from qrecords.steps.fit import ring_of
 from qrecords.steps.measurement import celsius
 from qrecords.steps.runs import EVENTS, TAPS, Run, mounted_run, runs
 from qrecords.web import parts
-from qrecords.web.figures import with_unit
 from qrecords.web.fitter.fitting import plan_of
 from qrecords.web.fitter.page import Moment
 from qrecords.web.pictures.heat_window import LOW, TALL, Cooling, HeatWindow, heat_window
 from qrecords.web.pictures.heat_window import Paper as WindowPaper
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import with_unit
 
 
 def act(what: str) -> str:

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.steps.errors import FieldError, OddError, SlipError
-from qrecords.web.figures import MINUS, own_unit, visible, with_unit
 from qrecords.web.fitter.readings import CloseCall
 from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.web.fitter.words import field_label, unit_label
+from qrecords.wording.figures import MINUS, own_unit, visible, with_unit
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,6 @@ from qrecords.steps.fields import Choice, Gear
 from qrecords.steps.findings import TO_DO_FIRST, Verdict
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.standard import STEPS
-from qrecords.web.figures import own_unit
 from qrecords.web.fitter.decided import WORDS, about_words
 from qrecords.web.fitter.fitting import plan_line, sentences
 from qrecords.web.fitter.gaps import nothing_goes_in
@@ -30,6 +29,7 @@ from qrecords.web.fitter.words import absent_words, choice_label, field_label, u
 from qrecords.web.inspector.blind import kept_back
 from qrecords.web.names import hold_name, name
 from qrecords.web.showing import show
+from qrecords.wording.figures import own_unit
 
 
 @dataclass(frozen=True)

@@ -14,10 +14,10 @@ from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.gauges import STEP_ID
 from qrecords.steps.sealed import FROM_MARKING, Sealed
-from qrecords.web.figures import Figures
 from qrecords.web.inspector.rights import Possible
 from qrecords.web.photographs import Taken
 from qrecords.web.showing import Shown
+from qrecords.wording.figures import Figures
 
 UNREADABLE = "-"
 NEAR = 10

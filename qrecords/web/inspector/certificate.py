@@ -15,11 +15,11 @@ from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
 from qrecords.steps.transitions import CLOSED, state_of
 from qrecords.tracing.record import Line, Record
-from qrecords.web.figures import Figures
 from qrecords.web.heading import place
 from qrecords.web.moments import moment
 from qrecords.web.parts import SheetBlock
 from qrecords.web.showing import Shown, show
+from qrecords.wording.figures import Figures
 from qrecords.workshop.models import Site
 
 

@@ -11,7 +11,6 @@ from django.utils.translation import gettext
 
 from qrecords.evidence.models import StoredFile
 from qrecords.steps.findings import WORST_FIRST, Verdict
-from qrecords.web.figures import with_unit
 from qrecords.web.heading import decision_rule, safety_of, seat_cell
 from qrecords.web.inspector.certificate import Source, labels_by_digest
 from qrecords.web.inspector.certificate_gear import gear_block
@@ -24,6 +23,7 @@ from qrecords.web.moments import clock, day
 from qrecords.web.parts import Cell, FindingRow, Photo, Safety
 from qrecords.web.photographs import taken
 from qrecords.web.showing import Shown
+from qrecords.wording.figures import with_unit
 
 FIRST = (
     "journal-size", "journal-roundness", "journal-taper", "bore-in-class", "interference", "peak-temperature",

@@ -9,12 +9,12 @@ from qrecords.steps.runs import runs
 from qrecords.tracing.record import not_done
 from qrecords.web.auditor.saying import field_name
 from qrecords.web.doubts import doubt
-from qrecords.web.figures import with_unit
 from qrecords.web.heading import unread_line
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
 from qrecords.web.inspector.rights import kind_word
 from qrecords.web.moments import moment
 from qrecords.web.names import SHOTS
+from qrecords.wording.figures import with_unit
 
 WORTH_SAYING = ("g0", "g1", "peak_outer", "cross_check", "at_seat", "field", "master_after")
 """Optional measurements whose lack a reader should know of; labels and notes are not among them."""

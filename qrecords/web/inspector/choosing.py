@@ -7,11 +7,11 @@ from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
 from qrecords.steps.sealed import Sealed
-from qrecords.web.figures import Figures
 from qrecords.web.inspector.blind import kept_back
 from qrecords.web.inspector.items import group
 from qrecords.web.inspector.rights import Rights, kind_word, who_may
 from qrecords.web.showing import Shown
+from qrecords.wording.figures import Figures
 
 
 @dataclass(frozen=True)

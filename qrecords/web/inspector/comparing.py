@@ -15,11 +15,11 @@ from qrecords.people.permissions import Action
 from qrecords.steps.findings import Finding
 from qrecords.steps.fit import interference
 from qrecords.steps.shoulder_gap import felt
-from qrecords.web.figures import ELLIPSIS, Figures
 from qrecords.web.inspector.items import margin_of, times_u
 from qrecords.web.inspector.seat import SeatReadings, seat_readings
 from qrecords.web.parts import Comparison, ComparisonRow
 from qrecords.web.showing import Shown
+from qrecords.wording.figures import ELLIPSIS, Figures
 
 NOTHING = "–"
 JOURNAL = ("journal lowest", "journal highest")

@@ -17,7 +17,6 @@ from qrecords.steps.fit import heating_plan
 from qrecords.steps.gauges import STEP_ID
 from qrecords.steps.measurement import journal
 from qrecords.steps.runs import Run, milliseconds, mounted_run
-from qrecords.web.figures import Figures, with_unit
 from qrecords.web.inspector.seat import seat_readings
 from qrecords.web.pictures.bound import bound_picture
 from qrecords.web.pictures.clearance import Bearing, clearance_picture
@@ -25,6 +24,7 @@ from qrecords.web.pictures.fit import Part, fit_picture
 from qrecords.web.pictures.gap_dial import Gap, Tilt, gap_dial
 from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, heat_curve
 from qrecords.web.pictures.heat_taps import Tap
+from qrecords.wording.figures import Figures, with_unit
 
 Found = Mapping[str, Finding]
 """Findings by characteristic."""

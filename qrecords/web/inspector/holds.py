@@ -8,13 +8,13 @@ from django.utils.translation import gettext
 from qrecords.mountings.judging import Judged
 from qrecords.steps.transitions import standing_release
 from qrecords.steps.waiting import is_to_come, left_of_preparation, waits
-from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, clearance, fit, gap, seat
 from qrecords.web.inspector.rights import Rights, release_stop
 from qrecords.web.moments import moment
 from qrecords.web.names import hold_name
 from qrecords.web.parts import Signature
 from qrecords.web.showing import Shown, show
+from qrecords.wording.figures import Figures
 
 PICTURES = {"fit": (seat, fit, clearance), "cold": (gap,)}
 TOLD = {

@@ -11,13 +11,13 @@ from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.transitions import LIVE, state_of
 from qrecords.steps.waiting import is_to_come
-from qrecords.web.figures import Figures
 from qrecords.web.inspector.drawings import Drawing, drawing_of, drawn_from_readings
 from qrecords.web.inspector.rights import Rights, who_may
 from qrecords.web.parts import FindingRow
 from qrecords.web.photographs import Taken, beside
 from qrecords.web.showing import UNITS, Shown, show
 from qrecords.web.symbols import symbol_of
+from qrecords.wording.figures import Figures
 
 
 @dataclass(frozen=True)

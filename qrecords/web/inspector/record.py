@@ -19,7 +19,6 @@ from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
-from qrecords.web.figures import Figures
 from qrecords.web.fitter.words import absent_words
 from qrecords.web.heading import safety_of, title_block, unread_line
 from qrecords.web.inspector.blind import Blind, blind, kept_back
@@ -35,6 +34,7 @@ from qrecords.web.pictures.tolerance import TolerancePicture
 from qrecords.web.remarking import Remarked, remarked
 from qrecords.web.showing import Shown
 from qrecords.web.withdrawn import Withdrawn, withdrawn
+from qrecords.wording.figures import Figures
 
 TOLD = ("decision", "looked", "return", "release", "withdrawal")
 """The entries that are told beside the findings, newest last."""

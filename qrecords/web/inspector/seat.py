@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding
 from qrecords.steps.gauges import STEP_ID
-from qrecords.web.figures import Figures
 from qrecords.web.parts import GridCell, GridPlane, GridRow, ReadingGrid
 from qrecords.web.pictures.tolerance import (
     DESK,
@@ -17,6 +16,7 @@ from qrecords.web.pictures.tolerance import (
     TolerancePicture,
     tolerance_picture,
 )
+from qrecords.wording.figures import Figures
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.coordinates import Dimension, Label, Scale, box, line, px, text_width
+from qrecords.wording.figures import Figures
 
 WIDTH, HEIGHT, BAND = 430.0, 64.0, 32.0
 

@@ -5,8 +5,8 @@ from typing import Literal
 
 from django.utils.translation import gettext
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.coordinates import Label, Scale, box, head, line, px, step_of, steps_between
+from qrecords.wording.figures import Figures
 
 WIDTH, ROW, LEFT, RIGHT = 470.0, 94.0, 122.0, 456.0
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.coordinates import (
     Dimension,
     Label,
@@ -19,6 +18,7 @@ from qrecords.web.pictures.coordinates import (
     step_of,
     steps_between,
 )
+from qrecords.wording.figures import Figures
 
 WIDTH, HEIGHT, TOP, FOOT = 354.0, 440.0, 26.0, 414.0
 

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
-from qrecords.web.figures import ELLIPSIS, Figures
 from qrecords.web.pictures.coordinates import (
     Dimension,
     Label,
     Scale,
     box,
+    head,
     line,
     path,
     px,
@@ -23,9 +23,10 @@ from qrecords.web.pictures.coordinates import (
     steps_between,
     text_width,
 )
+from qrecords.wording.figures import ELLIPSIS, Figures
 
 WIDTH, HEIGHT, LEFT, RIGHT, TOP, AXIS = 354.0, 226.0, 4.0, 350.0, 30.0, 138.0
-FIGURES_Y, DIMENSION_Y, SHARES_Y = AXIS + 19, 184.0, 216.0
+FIGURES_Y, DIMENSION_Y, SHARES_Y = AXIS + 19, 188.0, 218.0
 DRAWN_SIGMAS, PROBABLE_SIGMAS, STEPS = 3.6, 3.0, 48
 FLATTEST = 5.0
 """A curve this many times lower than the other cannot be read beside it."""
@@ -156,17 +157,16 @@ def _probable(bell: Bell, x: Scale, figures: Figures, places: int) -> tuple[Dime
         return None, ""
     left, right = _probable_ends(bell)
     words = f"({figures.um(left, places)}){ELLIPSIS}({figures.um(right, places)})"
-    ends = x.at(left), x.at(right)
-    room = text_width(words, 15) + 70
-    if ends[1] - ends[0] < room and ends[0] < room:  # its words stand on the left, else they leave the paper
-        lines = line(ends[0] - 28, DIMENSION_Y, ends[0], DIMENSION_Y)
-        lines += line(ends[1], DIMENSION_Y, ends[1] + 28, DIMENSION_Y)
-        told = Dimension.across(*ends, DIMENSION_Y, words, text_width(words, 15))
-        label = Label.of(ends[1] + 34, DIMENSION_Y + 5, words)
-        span = Dimension(lines, told.heads, label)
-    else:
-        span = Dimension.across(*ends, DIMENSION_Y, words, text_width(words, 15))
-    return span, "".join(line(end, FIGURES_Y + 6, end, DIMENSION_Y + 5) for end in ends)
+    (start, end), letters_px = (x.at(left), x.at(right)), text_width(words, 15)
+    span = Dimension.across(start, end, DIMENSION_Y, words, letters_px)
+    aside = end - start <= letters_px + 40 and start < letters_px + 44
+    if aside:  # no room for the words between the arrows nor on the left: above the line, as ISO 129-1 has it
+        label = Label.of((start + end) / 2, DIMENSION_Y - 5, words, "middle")
+        lines = line(start, DIMENSION_Y, end, DIMENSION_Y)
+        heads = head(start, DIMENSION_Y, 180) + head(end, DIMENSION_Y, 0)
+        narrow = end - start < 24  # arrows from outside
+        span = Dimension(span.lines if narrow else lines, span.heads if narrow else heads, label)
+    return span, "".join(line(at, FIGURES_Y + 4, at, DIMENSION_Y + 5) for at in (start, end))
 
 
 def _probable_ends(bell: Bell) -> tuple[int, int]:

@@ -10,8 +10,8 @@ from typing import Literal
 
 from django.utils.translation import gettext
 
-from qrecords.web.figures import Figures, with_unit
 from qrecords.web.pictures.coordinates import Label, head, line, path, px, ring_point, sector, step_of
+from qrecords.wording.figures import Figures, with_unit
 
 # The ring always lies in the same place, because fitter.css lays the radio inputs over its sectors.
 WIDTH, HEIGHT, RING, BORE, REACH = 366.0, 298.0, 100.0, 44.0, 38.0

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.engineering.curve_events import Event, Point
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.coordinates import Dimension, Label, Scale, box, line, path, px, text_width
 from qrecords.web.pictures.heat_events import EventMarks, event_marks, event_words, lettered, moments
 from qrecords.web.pictures.heat_taps import LETTERS_PX, Tap, tap_axis
+from qrecords.wording.figures import Figures
 
 ALONE_PX = 1.5
 

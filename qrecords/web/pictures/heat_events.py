@@ -13,8 +13,8 @@ from typing import TypeVar
 from django.utils.translation import gettext, ngettext
 
 from qrecords.engineering.curve_events import BackwardClock, Dropout, Event, Gap, Point, ProbeOff, Spike
-from qrecords.web.figures import Figures, with_unit
 from qrecords.web.pictures.coordinates import Scale, head, line
+from qrecords.wording.figures import Figures, with_unit
 
 CROSS_PX, CLOCK_PX, LEAST_PX, OVER_FOOT_PX = 4.0, 8.0, 3.0, 4.0
 SAID_SINGLY = 3  # of one kind; more are said together

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from django.utils.translation import gettext
 
-from qrecords.web.figures import Figures, with_unit
 from qrecords.web.pictures.coordinates import Label, Scale, box, line, px
+from qrecords.wording.figures import Figures, with_unit
 
 # Three figures of a wide face stand left of the bar, a sentence of it right.
 WIDTH, LEFT, RIGHT = 366.0, 62.0, 92.0

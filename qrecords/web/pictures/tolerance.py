@@ -10,7 +10,6 @@ from typing import Literal
 
 from django.utils.translation import gettext, ngettext
 
-from qrecords.web.figures import Figures, with_unit
 from qrecords.web.pictures.coordinates import (
     MM_PER_PX,
     Dimension,
@@ -23,6 +22,7 @@ from qrecords.web.pictures.coordinates import (
     step_of,
     steps_between,
 )
+from qrecords.wording.figures import Figures, with_unit
 
 Standing = Literal["in", "close", "out"]
 LEAST_PX_PER_UM = 5.0

@@ -12,7 +12,6 @@ from django.utils.translation import gettext
 
 from qrecords.engineering.charts import XbarR
 from qrecords.engineering.result import Result
-from qrecords.web.figures import Figures
 from qrecords.web.pictures.coordinates import (
     Label,
     Scale,
@@ -24,6 +23,7 @@ from qrecords.web.pictures.coordinates import (
     steps_between,
     text_width,
 )
+from qrecords.wording.figures import Figures
 
 WIDTH, LEFT, RIGHT, PAD = 460.0, 30.0, 390.0, 20.0
 MEANS_PX, RANGES_PX, HEIGHT = (22.0, 152.0), (184.0, 284.0), 316.0

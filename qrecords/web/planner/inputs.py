@@ -10,12 +10,12 @@ from qrecords.engineering.ceilings import KINDS
 from qrecords.steps.designated import CLEARANCE_KINDS, GROUPS, NO_TABLE
 from qrecords.steps.errors import FieldError
 from qrecords.steps.planner.asked import NUMBERS
-from qrecords.steps.planner.reading import BORE_CLASSES
+from qrecords.steps.planner.reading import BORE_CLASSES, ORIGINS
 from qrecords.steps.requirement import SEATS
-from qrecords.web.names import ceiling_name
 from qrecords.web.parts import Field
-from qrecords.web.planner.lettering import Lettering
 from qrecords.web.planner.said import asked_back, label
+from qrecords.wording.ceilings import ceiling_name
+from qrecords.wording.lettering import Lettering
 
 MOST_GIVEN_BACK = 120
 SIGNED = ("journal_low", "journal_high", "bore", "least", "shaft_temp", "air_temp")
@@ -30,16 +30,21 @@ ROWS = (
 )
 FOLDS = (
     (
-        _("sizes, classes, hollow shaft"),
+        _("sizes, classes, hollow shaft, mass"),
         (
             ("nominal", "outside"),
             ("width", "shaft_bore"),
             ("clearance_kind",),
             ("group", "bore_class"),
             ("seat",),
+            ("mass", "mass_from"),
+            ("raceway", "raceway_from"),
         ),
     ),
-    (_("habit, own ceiling, least left"), (("habit", "least"), ("ceiling", "ceiling_source"))),
+    (
+        _("habit, own ceiling, draught"),
+        (("habit", "least"), ("ceiling", "ceiling_source"), ("air_speed",)),
+    ),
 )
 
 
@@ -128,6 +133,8 @@ def _options(name: str) -> list[tuple[str, str]]:
         case "clearance_kind":
             tables = [(slug, gettext(name)) for name, slug in CLEARANCE_KINDS.items()]
             return [("", gettext("as designated")), *tables, (NO_TABLE, gettext("none: measure"))]
+        case "mass_from" | "raceway_from":
+            return [("", "–"), *((each, gettext(each)) for each in ORIGINS)]
         case "seat":
             return [(seat, gettext(seat)) for seat in SEATS]
     return []

@@ -8,8 +8,8 @@ from django.utils.translation import gettext_noop as _
 from qrecords.steps.errors import FieldError, LineError
 from qrecords.steps.planner import lines, study
 from qrecords.steps.planner.form import NOT_UNDERSTOOD, OUTSIDE
-from qrecords.web.figures import MINUS, visible
 from qrecords.web.planner import said
+from qrecords.wording.figures import MINUS, visible
 
 SENTENCES: Mapping[str, str] = {
     lines.TOO_LONG: _("more than an address holds. Up to {allowed} signs."),

@@ -14,17 +14,18 @@ from qrecords.engineering.units import show
 from qrecords.steps.designated import NO_TABLE
 from qrecords.steps.findings import TO_DO_FIRST, Verdict
 from qrecords.steps.planner.judging import Judged, judged, of
-from qrecords.steps.planner.plan import FitPlan, results
+from qrecords.steps.planner.plan import FitPlan
 from qrecords.web import parts
-from qrecords.web.doubts import doubt
-from qrecords.web.figures import ELLIPSIS, with_unit
 from qrecords.web.planner import pictures, workings
-from qrecords.web.planner.lettering import Lettering, in_other_units
 from qrecords.web.planner.said import said
 from qrecords.web.planner.thumbs import thumbs
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import ELLIPSIS, with_unit
+from qrecords.wording.lettering import Lettering, in_other_units
 
 CLEARANCES = ("clearance", "other clearance")
+HABITS = ("habit",)
+"""Verdicts on what is always done, and none on this fit."""
 EXAMPLE = {
     "bearing": "6213", "shaft_class": "m5", "journal_low": "+18", "journal_high": "+20", "bore": "-9",
     "g0": "14", "other_group": "3", "other_g0": "35", "shaft_temp": "11", "air_temp": "11", "kind": "open",
@@ -58,7 +59,7 @@ def _choice(typed: Mapping[str, str], now: Lettering, to: Lettering, words: str)
 
 def shown(plan: FitPlan, letters: Lettering) -> dict[str, Any]:
     """The three sheets of a plan, ready for the template."""
-    verdicts = judged(plan)
+    verdicts, worked = judged(plan), workings.Workings.of(plan, letters)
     by_bearing = tuple(of(verdicts, about) for about in CLEARANCES[: len(plan.left)])
     return {
         "name": plan.asked.bearing.name,
@@ -68,24 +69,25 @@ def shown(plan: FitPlan, letters: Lettering) -> dict[str, Any]:
         "probable": pictures.distribution(plan, letters),
         "frame": _frame(plan, verdicts, letters),
         "fit_said": _fit_said(verdicts, letters),
-        "fit_workings": workings.workings(plan, (*workings.OF_FIT, *workings.OF_STRESS)),
-        "fit_doubts": _doubts(plan, (*workings.OF_FIT, *workings.OF_STRESS), plan.asked.sizes.unconfirmed),
+        "fit_workings": worked.folds((*workings.OF_FIT, *workings.OF_STRESS)),
+        "fit_doubts": worked.doubts((*workings.OF_FIT, *workings.OF_STRESS), plan.asked.sizes.unconfirmed),
         "sizes": _sizes(plan, letters),
         "clearance": pictures.clearance(plan, by_bearing, letters),
         "bearings": tuple(_bearing(each, letters) for each in by_bearing if each),
         "least": _least(plan, letters),
-        "clearance_workings": workings.of_clearance(plan),
-        "clearance_doubts": _doubts(plan, ("loss_factor", "clearance_left", "other_clearance_left")),
+        "clearance_workings": worked.of_clearance(),
+        "clearance_doubts": worked.doubts(("loss_factor", "clearance_left", "other_clearance_left")),
         "heat_for": plan.heated_left.candidate.name if len(plan.left) > 1 else "",
         "plan": _heating_plan(plan, letters),
         "curve": pictures.heat(plan, letters),
         "heat_said": _heat_said(plan, verdicts, letters),
         "rings": _rings_allowed(verdicts, letters),
-        "heat_workings": workings.of_heat(plan),
-        "heat_doubts": _doubts(plan, workings.OF_HEAT),
-        "ceiling": workings.ceiling_line(plan),
+        "heat_workings": worked.of_heat(),
+        "heat_doubts": worked.heat_doubts(),
+        "ceiling": workings.ceiling_line(plan, letters),
         "thumbs": thumbs(plan, letters),
         "start": _start(plan),
+        "out": any(each.verdict == Verdict.NONCONFORMING for each in verdicts if each.about not in HABITS),
     }
 
 
@@ -194,13 +196,6 @@ def _least(plan: FitPlan, letters: Lettering) -> str:
     )
 
 
-def _doubts(plan: FitPlan, names: Iterable[str], others: Iterable[str] = ()) -> str:
-    """What of these numbers, and of others, no second source confirms, each doubt once."""
-    found = results(plan)
-    doubts = [d for n in names if n in found for d in found[n].unconfirmed]
-    return "; ".join(dict.fromkeys(doubt(each) for each in (*doubts, *others)))
-
-
 def _heating_plan(plan: FitPlan, letters: Lettering) -> parts.HeatingPlan | None:
     heat = plan.heat
     if not isinstance(heat, heating.Plan):
@@ -246,7 +241,15 @@ def _start(plan: FitPlan) -> str:
         "shaft_class": asked.journal.tolerance_class if asked.journal else "",
         "shaft_bore": f"{asked.shaft_bore_mm.normalize():f}" if asked.shaft_bore_mm else "",
         "seat": asked.seat,
+        "mass": _told(asked.mass_kg),
+        "mass_from": asked.mass_from if asked.mass_kg else "",
+        "raceway": _told(asked.raceway_mm),
+        "raceway_from": asked.raceway_from if asked.raceway_mm else "",
         "clearance_least": f"{asked.least_um:g}" if asked.least_um else "",
     }
     kinds = [("kinds", kind) for kind in asked.kinds]
     return f"{reverse('new-mounting')}?{urlencode([*((k, v) for k, v in query.items() if v), *kinds])}"
+
+
+def _told(value: Decimal | None) -> str:
+    return "" if value is None else f"{value.normalize():f}"

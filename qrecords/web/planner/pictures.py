@@ -11,13 +11,13 @@ from qrecords.engineering.result import Result
 from qrecords.steps.findings import Verdict
 from qrecords.steps.planner.judging import Judged
 from qrecords.steps.planner.plan import FitPlan, Left, ring_of
-from qrecords.web.figures import THIN_GAP
 from qrecords.web.pictures.clearance import Bearing, ClearancePicture, clearance_picture
 from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
 from qrecords.web.pictures.fit_distribution import Bell, FitDistribution, Shares, fit_distribution
 from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, heat_curve
-from qrecords.web.planner.lettering import Lettering
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import THIN_GAP
+from qrecords.wording.lettering import Lettering
 
 POINTS = 24
 DRAWN_PAST = 1.35

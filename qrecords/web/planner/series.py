@@ -10,11 +10,11 @@ from qrecords.engineering.charts import ENOUGH_SUBGROUPS
 from qrecords.engineering.result import Result
 from qrecords.steps.planner.series import Series
 from qrecords.web import parts
-from qrecords.web.figures import with_unit
 from qrecords.web.pictures.xbar_r import XbarRPicture, courses, xbar_r_picture
 from qrecords.web.planner.workings import fold
 from qrecords.web.showing import FIGURES
 from qrecords.web.workings import unit_written
+from qrecords.wording.figures import with_unit
 
 EXAMPLE = {
     "readings": "12,1 13,0 11,4\n14,2 12,8 13,1\n12,0 11,1 12,6\n13,3 14,0 12,2\n11,8 12,9 12,4\n"

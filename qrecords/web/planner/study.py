@@ -10,10 +10,10 @@ from qrecords.engineering.gauge_study import ALPHA, GaugeStudy, Share
 from qrecords.engineering.result import Result
 from qrecords.steps.planner.study import Studied
 from qrecords.web import parts
-from qrecords.web.figures import with_unit
 from qrecords.web.planner.workings import fold
 from qrecords.web.showing import FIGURES
 from qrecords.web.workings import unit_written
+from qrecords.wording.figures import with_unit
 
 EXAMPLE = {
     "readings": "Aldis 1 2,1 2,3\nAldis 2 4,8 4,6\nAldis 3 3,3 3,6\nAldis 4 6,0 5,7\nAldis 5 1,2 1,4\n"

@@ -12,11 +12,11 @@ from qrecords.engineering.result import Result
 from qrecords.steps.planner.plan import FitPlan
 from qrecords.steps.planner.thumb import rules_of_thumb
 from qrecords.web import parts
-from qrecords.web.figures import with_unit
-from qrecords.web.planner.lettering import Lettering
 from qrecords.web.planner.pictures import clock
 from qrecords.web.planner.workings import fold
 from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import with_unit
+from qrecords.wording.lettering import Lettering
 
 SENTENCES: Mapping[str, tuple[str, str]] = {
     "habit-thousandth-of-the-bore": (
@@ -88,7 +88,7 @@ def _thumb(habit: Habit, letters: Lettering) -> Thumb:
         says, computed = gettext("as read"), _off(habit, letters)
     else:
         says, computed = (_figure(result, letters) for result in (habit.habit, habit.computed))
-    working = replace(fold("", habit.computed), summary=gettext("show the working"))
+    working = replace(fold("", habit.computed, letters), summary=gettext("show the working"))
     return Thumb(gettext(rule), says, f"({computed})", gettext(why), working)
 
 

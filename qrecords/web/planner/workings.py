@@ -1,6 +1,7 @@
 """How each worked-out number of a plan came about: one fold a number, under the name it has on the page."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 
 from django.utils.translation import gettext
@@ -9,10 +10,12 @@ from django.utils.translation import gettext_noop as _
 from qrecords.engineering.result import Result
 from qrecords.steps.planner.plan import FitPlan, Left, results
 from qrecords.web import parts
-from qrecords.web.figures import with_unit
-from qrecords.web.names import ceiling_name
+from qrecords.web.doubts import doubt
 from qrecords.web.showing import FIGURES
 from qrecords.web.workings import figure_written, worked_out
+from qrecords.wording.ceilings import ceiling_name
+from qrecords.wording.figures import ELLIPSIS, with_unit
+from qrecords.wording.lettering import Lettering
 
 NAMES: Mapping[str, str] = {
     "interference": _("interference, mean"),
@@ -58,39 +61,94 @@ OF_FIT = (
 OF_STRESS = ("effective_interference", "pressure", "hoop_stress", "raceway_growth", "axial_force")
 OF_HEAT = ("at_contact", "to_aim_for", "growth", "carry_drop", "even", "carry", "grip", "pressing")
 
-
-def workings(plan: FitPlan, names: tuple[str, ...]) -> tuple[parts.Working, ...]:
-    found = results(plan)
-    return tuple(fold(gettext(NAMES[name]), found[name]) for name in names if name in found)
+OF_RINGS = ("ring_difference", "ring_difference_clamped")
 
 
-def of_clearance(plan: FitPlan) -> tuple[parts.Working, ...]:
-    """The loss, and for each bearing what is left of its clearance, at worst and probably."""
-    found = [fold(gettext(NAMES["loss_factor"]), plan.left[0].factor)]
-    for left in plan.left:
-        if left.forecast is not None:
-            summary = f"{left.candidate.name}: {gettext(NAMES['clearance_left'])}"
-            found.append(fold(summary, left.forecast.mean, _extremes(left)))
-    return tuple(found)
+METRIC = Lettering()
 
 
-def of_heat(plan: FitPlan) -> tuple[parts.Working, ...]:
-    """Each number of the heating plan, and how much hotter than the outer ring the inner may be."""
-    left = plan.heated_left
-    rings = (("ring_difference", left.safe), ("ring_difference_clamped", left.clamped))
-    told = tuple(fold(gettext(NAMES[name]), result) for name, result in rings if result is not None)
-    return (*workings(plan, OF_HEAT), *told)
+@dataclass(frozen=True)
+class Workings:
+    """Every number of one plan, worked out once, in one reader's units."""
+
+    plan: FitPlan
+    found: Mapping[str, Result]
+    letters: Lettering
+
+    @classmethod
+    def of(cls, plan: FitPlan, letters: Lettering) -> "Workings":
+        return cls(plan, results(plan), letters)
+
+    def folds(self, names: tuple[str, ...]) -> tuple[parts.Working, ...]:
+        return tuple(fold(gettext(NAMES[n]), self.found[n], self.letters) for n in names if n in self.found)
+
+    def of_clearance(self) -> tuple[parts.Working, ...]:
+        """The loss, and for each bearing what is left of its clearance, at worst and probably."""
+        told = [*self.folds(("loss_factor",))]
+        for left, name in zip(self.plan.left, ("clearance_left", "other_clearance_left"), strict=False):
+            if name in self.found:
+                summary = f"{left.candidate.name}: {gettext(NAMES['clearance_left'])}"
+                told.append(fold(summary, self.found[name], self.letters, _extremes(left, self.letters)))
+        return tuple(told)
+
+    def of_heat(self) -> tuple[parts.Working, ...]:
+        """Each number of the heating plan, and how much hotter than the outer ring the inner may be."""
+        rings = ((name, self.found.get(self._of_heated(name))) for name in OF_RINGS)
+        told = tuple(fold(gettext(NAMES[name]), result, self.letters) for name, result in rings if result)
+        return (*self.folds(OF_HEAT), *told)
+
+    def heat_doubts(self) -> str:
+        return self.doubts((*OF_HEAT, *map(self._of_heated, OF_RINGS)))
+
+    def _of_heated(self, name: str) -> str:
+        """The result's name of whichever bearing the heat is planned for."""
+        return f"other_{name}" if self.plan.heated else name
+
+    def doubts(self, names: Iterable[str], others: Iterable[str] = ()) -> str:
+        """What of these numbers, and of others, no second source confirms, each doubt once."""
+        doubts = [d for n in names if n in self.found for d in self.found[n].unconfirmed]
+        return "; ".join(dict.fromkeys(doubt(each) for each in (*doubts, *others)))
 
 
-def ceiling_line(plan: FitPlan) -> str:
+def fold(
+    name: str, result: Result, letters: Lettering = METRIC, more: tuple[tuple[str, str], ...] = ()
+) -> parts.Working:
+    """Four figures, and in the summary as many as are worth reading."""
+    told = letters.result(result)
+    spread = "" if told.u is None else f" ± {told.u:.2g}"
+    return worked_out(
+        summary=f"{name} ({_read(told)})",
+        formula=told.formula,
+        put_in=told.put_in,
+        figure=f"{told.value:.4g}{spread}",
+        unit=told.unit,
+        assumptions=told.assumptions,
+        source=told.source,
+        unconfirmed=dict.fromkeys(told.unconfirmed),
+        more=more,
+    )
+
+
+def _read(result: Result) -> str:
+    """A result as it is read: a chance in %, else with as many places as are worth reading."""
+    if result.formula.startswith("P = "):
+        return FIGURES.share(Decimal(repr(result.value)))
+    return figure_written(FIGURES.plain(Decimal(repr(result.value)), _places(result)), result.unit)
+
+
+def _places(result: Result) -> int:
+    return 0 if abs(result.value) >= 100 else 2 if result.unit in ("1", "kN", "thou") else 1
+
+
+def ceiling_line(plan: FitPlan, letters: Lettering) -> str:
     return gettext("Ceiling: {kind}, {t}; {source}.").format(
         kind=ceiling_name(plan.ceiling.kind),
-        t=with_unit(f"{plan.ceiling.cap_c:g}", "°C"),
+        t=letters.heat_with_unit(round(plan.ceiling.cap_c * 1000), "down"),
         source=plan.ceiling.source,
     )
 
 
-def _extremes(left: Left) -> tuple[tuple[str, str], ...]:
+def _extremes(left: Left, letters: Lettering) -> tuple[tuple[str, str], ...]:
     found = left.forecast
     if found is None:
         return ()
@@ -99,27 +157,6 @@ def _extremes(left: Left) -> tuple[tuple[str, str], ...]:
         (gettext("99.73 % of all"), found.probable_low_um, found.probable_high_um),
     )
     return tuple(
-        (name, with_unit(FIGURES.span(_tenths(low), _tenths(high)), "µm")) for name, low, high in rows
-    )
-
-
-def _tenths(value_um: float) -> Decimal:
-    return round(Decimal(repr(value_um)), 1)
-
-
-def fold(name: str, result: Result, more: tuple[tuple[str, str], ...] = ()) -> parts.Working:
-    """Four figures, and in the summary as many as are worth reading."""
-    spread = "" if result.u is None else f" ± {result.u:.2g}"
-    places = 0 if abs(result.value) >= 100 else 2 if result.unit in ("1", "kN") else 1
-    figure = FIGURES.plain(Decimal(repr(result.value)), places)
-    return worked_out(
-        summary=f"{name} ({figure_written(figure, result.unit)})",
-        formula=result.formula,
-        put_in=result.put_in,
-        figure=f"{result.value:.4g}{spread}",
-        unit=result.unit,
-        assumptions=result.assumptions,
-        source=result.source,
-        unconfirmed=dict.fromkeys(result.unconfirmed),
-        more=more,
+        (name, ELLIPSIS.join((letters.fine(low), with_unit(letters.fine(high), letters.small_unit))))
+        for name, low, high in rows
     )

@@ -10,7 +10,7 @@ from django.utils.translation import gettext
 
 from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
-from qrecords.web.figures import visible
+from qrecords.wording.figures import visible
 
 
 @dataclass(frozen=True)

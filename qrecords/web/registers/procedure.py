@@ -10,8 +10,8 @@ from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.standard import STEPS
 from qrecords.web.auditor.saying import field_name, step_name
-from qrecords.web.figures import Figures, with_unit
 from qrecords.web.names import SHOTS, hold_name
+from qrecords.wording.figures import Figures, with_unit
 
 
 @dataclass(frozen=True)

@@ -16,8 +16,8 @@ from qrecords.web import parts
 from qrecords.web.door import door, may
 from qrecords.web.fitter.page import CAUTIONS
 from qrecords.web.planner import inputs, page
-from qrecords.web.planner.lettering import Lettering
 from qrecords.web.planner.said import LABELS, asked_back, label
+from qrecords.wording.lettering import Lettering
 
 
 @door(Action.READ, open_by="PLANNER_OPEN")

@@ -17,8 +17,8 @@ from qrecords.web.door import door
 from qrecords.web.parts import Field
 from qrecords.web.planner import series, study
 from qrecords.web.planner.inputs import Input, Option
-from qrecords.web.planner.lettering import Lettering
 from qrecords.web.planner.lines_said import asked_back, label
+from qrecords.wording.lettering import Lettering
 
 MOST_GIVEN_BACK = 60
 IN = [("mm", "µm"), ("in", "thou")]

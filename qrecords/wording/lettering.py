@@ -1,20 +1,35 @@
 """The reader's units: mm and µm or inch and thou, °C or °F, always rounded to the safe side."""
 
 import math
+import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from qrecords.engineering.errors import EngineeringError
+from qrecords.engineering.result import Result
 from qrecords.engineering.units import read, show
-from qrecords.steps.planner.asked import LENGTHS, TEMPERATURES
-from qrecords.web.figures import with_unit
-from qrecords.web.showing import FIGURES
+from qrecords.steps.planner.asked import LENGTHS, MASSES, SPEEDS, TEMPERATURES
+from qrecords.wording.figures import Figures, with_unit
 
-SIZES = ("nominal", "outside", "width", "shaft_bore")
+FIGURES = Figures(".")
+SIZES = ("nominal", "outside", "width", "shaft_bore", "raceway")
 SMALL = ("journal_low", "journal_high", "bore", "g0", "other_g0", "gauge_u", "least")
 WARM = ("shaft_temp", "air_temp", "ceiling", "habit")
 DIFFERENT = ("evenly",)
+MASS, SPEED = ("mass",), ("air_speed",)
+WITH_UNIT = (*SIZES, *SMALL, *WARM, *DIFFERENT, *MASS, *SPEED)
+_IN_WORKINGS = re.compile(
+    r"(?<![\w.])([+−-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?) (10⁻⁶/K|mm|um|µm|°C|K|m/s)(?![\w/·²³])"
+)
+_INCH: Mapping[str, tuple[str, float]] = {
+    "mm": ("in", 1 / 25.4), "um": ("thou", 1 / 25.4), "µm": ("thou", 1 / 25.4),
+    "m/s": ("ft/min", 60 / 0.3048),
+}  # fmt: skip
+_FAHRENHEIT: Mapping[str, tuple[str, float]] = {
+    "°C": ("°F", 9 / 5), "K": ("°F", 9 / 5), "10⁻⁶/K": ("10⁻⁶/°F", 5 / 9),
+}  # fmt: skip
+"""Unit of a working → the reader's, and how many of it one is; a temperature counts from 32 °F besides."""
 UNIT_WORDS: Mapping[str, str] = {"um": "µm"}
 
 
@@ -64,6 +79,12 @@ class Lettering:
         letter = FIGURES.deviation_um if signed else FIGURES.um
         return letter(self.thousandths(nm), places)
 
+    def fine(self, value_um: float) -> str:
+        """A worked-out length as a working has it: tenths of µm, hundredths of a thou."""
+        if self.lengths == "mm":
+            return FIGURES.plain(round(Decimal(repr(value_um)), 1))
+        return FIGURES.plain(Decimal(repr(value_um)) / Decimal("25.4"), 2)
+
     def small_with_unit(self, nm: int, *, signed: bool = False, whole: bool = True) -> str:
         return with_unit(self.small(nm, signed=signed, whole=whole), self.small_unit)
 
@@ -85,6 +106,46 @@ class Lettering:
         exact = mk / 1000 if self.temperatures == "C" else mk / 1000 * 9 / 5
         return with_unit(FIGURES.plain(Decimal(math.floor(exact + 1e-9))), self.difference_unit)
 
+    def speed(self, mm_s: int) -> str:
+        """A speed of air with its unit."""
+        unit = SPEEDS[self.lengths]
+        return with_unit(FIGURES.plain(Decimal(show(mm_s, "speed", unit, 1 if unit == "m/s" else 0))), unit)
+
+    def result(self, found: Result) -> Result:
+        """A working in these lengths and temperatures: the value, the numbers put in, the constants in
+        its formula. Stresses, forces, masses and energies stay as they are."""
+        unit, times = self._units_in_workings().get(found.unit, (found.unit, 1.0))
+        value = found.value * times + (32 if unit != "°C" and found.unit == "°C" else 0)
+        return replace(
+            found,
+            value=value,
+            unit=unit,
+            u=None if found.u is None else found.u * times,
+            formula=self._put(found.formula),
+            put_in=tuple((symbol, self._put(said)) for symbol, said in found.put_in),
+            assumptions=tuple(self._put(each) for each in found.assumptions),
+        )
+
+    def _units_in_workings(self) -> dict[str, tuple[str, float]]:
+        inch = _INCH if self.lengths == "in" else {}
+        return {**inch, **(_FAHRENHEIT if self.temperatures == "F" else {})}
+
+    def _put(self, text: str) -> str:
+        """Every number with a unit in this reader's, to five figures; a whole diameter to seven, because
+        differences are made of them."""
+        units = self._units_in_workings()
+
+        def put(match: re.Match[str]) -> str:
+            number, unit = match.groups()
+            if unit not in units:
+                return match[0]
+            there, times = units[unit]
+            value = float(number.replace("−", "-")) * times + (32 if unit == "°C" else 0)
+            measured = unit == "mm" and len(number.partition(".")[2]) > 1
+            return f"{value:.{7 if measured else 5}g} {there}"
+
+        return _IN_WORKINGS.sub(put, text)
+
     def units(self, name: str) -> tuple[str, str]:
         """Quantity and unit in which a bare number of this input counts."""
         small, size = LENGTHS[self.lengths][1], LENGTHS[self.lengths][0]
@@ -93,11 +154,15 @@ class Lettering:
             return "length", size
         if name in SMALL:
             return "length", small
+        if name in MASS:
+            return "mass", MASSES[self.lengths]
+        if name in SPEED:
+            return "speed", SPEEDS[self.lengths]
         return ("temperature", heat) if name in WARM else ("temperature_difference", difference)
 
     def unit_of(self, name: str) -> str:
         """The unit that stands in the box of this input."""
-        if name not in (*SIZES, *SMALL, *WARM, *DIFFERENT):
+        if name not in WITH_UNIT:
             return ""
         unit = self.units(name)[1]
         return UNIT_WORDS.get(unit, unit)
@@ -108,7 +173,7 @@ def in_other_units(typed: Mapping[str, str], to: Lettering) -> dict[str, str]:
     has its own unit behind it, or is no number, stays as it was typed."""
     now = Lettering.of(typed)
     found = {name: text for name, text in typed.items() if text.strip()}
-    for name in (*SIZES, *SMALL, *WARM, *DIFFERENT):
+    for name in WITH_UNIT:
         if name in found:
             found[name] = _anew(found[name], now.units(name), to.units(name))
     found |= {"lengths": to.lengths, "temperatures": to.temperatures}

@@ -3,7 +3,8 @@
 Source: the printed sums of squares 3.1673, 88.3619, 0.3590, 2.7589; pooled EV 0.19993, AV 0.22684, GRR
 0.30237, PV 1.04233; by ranges 0.20186, 0.22967, 0.30577, 1.10460, GRR 26.68 %, ndc 5. Readings from memory;
 they give all four sums of squares, and their first five parts are the public 5 × 3 × 3 set less 3. Sums of
-squares are found again by least squares, p-values by scipy (statsmodels is not used here).
+squares are found again by least squares, p-values by scipy; both by statsmodels in
+`test_statsmodels_anova.py`.
 """
 
 import pytest

@@ -1,26 +1,18 @@
 """A mounting as the API shows it, from its case: numbers in base units, message ids, no sentences."""
 
-from dataclasses import replace
 from typing import Any
 
 from qrecords.api.forms import Line, WholeCase
-from qrecords.engineering.errors import EngineeringError
-from qrecords.engineering.heating import Plan
-from qrecords.mountings.judging import Judged, settled
+from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names
 from qrecords.steps.case import Answered, Case
-from qrecords.steps.findings import Finding, working_document
 from qrecords.steps.fit import heating_plan
-from qrecords.steps.requirement import Limits
+from qrecords.steps.interchange.answer import OPEN, asked_document, finding_document, plan_document
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import shown_now
-from qrecords.steps.standard import RULES
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.steps.transitions import standing_release, state_of, undecided, voided
-
-OPEN = Sealed()
-"""Nothing is kept back."""
 
 
 def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> dict[str, Any]:
@@ -28,12 +20,12 @@ def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> 
     case = judged.case
     names_of_sealed = [name for name in ("marking", "readings") if getattr(sealed, name)]
     document = {
-        "requirement": _asked(case),
+        "requirement": asked_document(case),
         "answers": _answers(case.answers, sealed),
         "checks": _answers(case.checks),
         "sealed": names_of_sealed,
-        "findings": [finding_document(judged, finding, sealed) for finding in judged.findings],
-        "heating_plan": None if sealed.readings else _plan(heating_plan(case)),
+        "findings": [finding_document(case, finding, sealed) for finding in judged.findings],
+        "heating_plan": None if sealed.readings else plan_document(heating_plan(case)),
         "open": [finding.characteristic for finding in undecided(case, judged.findings)],
         "readings_code": "" if sealed.readings else _readings_code(case),
         "standing_releases": {hold: _standing(case, hold) for hold in case.procedure.holds},
@@ -73,20 +65,6 @@ def _everybody(case: Case) -> set[str]:
     return {*said, *(act.author for act in acts)}
 
 
-def _limits(limits: Limits) -> dict[str, Any]:
-    return {
-        "lower_nm": limits.lower_nm,
-        "upper_nm": limits.upper_nm,
-        "source": limits.source,
-        "unconfirmed": limits.unconfirmed,
-    }
-
-
-def _asked(case: Case) -> dict[str, Any]:
-    asked = case.requirement
-    return {"document": asked.document, "journal": _limits(asked.journal), "bore": _limits(asked.bore)}
-
-
 def _answers(steps: Any, sealed: Sealed = OPEN) -> dict[str, dict[str, Any]]:
     return {
         step: {key: _answer(a) for key, a in answers.items() if not sealed.answer(step, key)}
@@ -97,52 +75,6 @@ def _answers(steps: Any, sealed: Sealed = OPEN) -> dict[str, dict[str, Any]]:
 def _answer(answered: Answered) -> dict[str, Any]:
     circumstances = {"entry": answered.entry, "author": answered.author, "at": answered.at}
     return answered.answer.document() | circumstances | {"check": answered.check}
-
-
-def finding_document(judged: Judged, finding: Finding, sealed: Sealed = OPEN) -> dict[str, Any]:
-    """One finding with everything needed to check it by hand, and what may be decided about it."""
-    digest = finding.digest
-    margin = finding.margin
-    is_settled = settled(judged.case, finding)
-    if sealed.rule(finding.rule):
-        finding, margin = replace(finding, facts={}, value=None, u=None, working=None), None
-    rule = RULES[finding.rule]
-    more = {
-        "margin": margin,
-        "digest": digest,
-        "settled": is_settled,
-        "confirmed": rule.confirmed and not finding.unconfirmed,
-        "unconfirmed": list(finding.unconfirmed),
-        "hold": rule.hold,
-        "may": list(rule.decisions(finding, judged.case)),
-        "working": working_document(finding.working) if finding.working else None,
-    }
-    return finding.document() | more
-
-
-def _plan(plan: Plan | EngineeringError | None) -> dict[str, Any] | None:
-    if plan is None:
-        return None
-    if isinstance(plan, EngineeringError):
-        return {"impossible": str(plan)}
-    worked = {
-        "contact": plan.contact,
-        "wanted": plan.wanted,
-        "carry": plan.carry,
-        "drop": plan.drop,
-        "start": plan.start,
-        "pressing": plan.pressing and plan.pressing.hold,
-    }
-    return {
-        "set_c": plan.set_c,
-        "must_reach_c": plan.must_reach_c,
-        "never_above_c": plan.never_above_c,
-        "ceiling": plan.ceiling.kind,
-        "ceiling_source": plan.ceiling.source,
-        "carry_s": plan.carry_s,
-        "pressing_s": plan.pressing_s,
-        "working": {name: working_document(result) for name, result in worked.items() if result},
-    }
 
 
 def _standing(case: Case, hold: str) -> str:

@@ -3,7 +3,7 @@
 from django.urls import URLPattern, URLResolver, path
 
 from qrecords.api import acts, registers
-from qrecords.api.views import document, entries, mountings, photos, plan, procedures, search, tokens
+from qrecords.api.views import cases, document, entries, mountings, photos, plan, procedures, search, tokens
 from qrecords.api.views import registers as rows
 
 ON = "mountings/<uuid:mounting>/"
@@ -30,11 +30,13 @@ ACTS = {
 }
 urlpatterns: list[URLPattern | URLResolver] = [
     path("openapi.json", document.OpenApi.as_view()),
+    path("schemas/<str:name>/", cases.Schema.as_view()),
     path("tokens/", tokens.Tokens.as_view()),
     path("tokens/this/", tokens.ThisToken.as_view()),
     path("tokens/<uuid:token>/", tokens.OneToken.as_view()),
     path("mountings/", mountings.Mountings.as_view()),
     path(ON, mountings.OneMounting.as_view()),
+    path(ON + "case-document/", cases.CaseDocument.as_view()),
     path(ON + "entries/", mountings.Entries.as_view()),
     path(ON + "releases/here/", mountings.ReleasesHere.as_view()),
     path(ON + "photos/<str:sha256>/", photos.PhotoBytes.as_view()),

@@ -16,9 +16,9 @@ from qrecords.people.acting import Acting
 from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
-from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES, all_findings, rules_of
-from qrecords.steps.transitions import closing, decided, standing_release, state_of
+from qrecords.steps.transitions import closing, settled, standing_release, state_of
 from qrecords.steps.waiting import waits
 
 
@@ -95,15 +95,6 @@ def standing(judged: Judged) -> Standing:
 def _read(case: Case, key: str) -> str:
     found = case.value_of("identification", key)
     return found.word if found else ""
-
-
-def settled(case: Case, finding: Finding) -> bool:
-    """Nothing is left to do about this finding."""
-    if finding.verdict == Verdict.CONFORMING:
-        return True
-    if finding.verdict == Verdict.QUERY:
-        return finding.digest in case.looked
-    return decided(case, finding)
 
 
 ROOM = 256

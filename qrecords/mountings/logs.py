@@ -25,6 +25,12 @@ def logs_of(entries: Sequence[Said]) -> Logs:
     return found
 
 
+def log_bytes(entries: Sequence[Said]) -> dict[str, bytes]:
+    """The same logs as they were sent, by their SHA-256."""
+    stored = {sha256: content(sha256) for sha256 in logs_named(entries)}
+    return {sha256: raw for sha256, raw in stored.items() if raw is not None}
+
+
 @lru_cache(maxsize=KEPT)
 def log_here(sha256: str) -> LogTable | LogUnreadableError:
     """The samples of a stored file, or why they cannot be read; FileNotFoundError where it is gone."""

@@ -2,6 +2,7 @@
 
 import uuid
 from datetime import datetime
+from typing import Any
 
 from django.db.models import Count, Exists, Prefetch, Q, QuerySet, Subquery
 
@@ -10,7 +11,7 @@ from qrecords.evidence.queries import seen_elsewhere
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.errors import UnknownMountingError
-from qrecords.mountings.logs import logs_of
+from qrecords.mountings.logs import log_bytes, logs_of
 from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
@@ -18,6 +19,7 @@ from qrecords.people.queries import reach
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.case import Case, Elsewhere
 from qrecords.steps.folding import fold
+from qrecords.steps.interchange.writing import case_document
 from qrecords.steps.shown import NOTHING, Extent, not_shown, shown_now
 from qrecords.steps.transitions import HELD_BY_THE_ENGINEER, State
 from qrecords.workshop.queries import procedure_by_digest
@@ -55,6 +57,14 @@ def case_of(mounting: Mounting) -> Case:
 def tables_for(mounting: Mounting) -> Tables:
     """The tables of the standards that judge it: those its opening pinned. No query for the built-in ones."""
     return pinned(mounting.tables_digest, mounting.site, mounting.opened_at)
+
+
+def case_with_document(mounting: Mounting) -> tuple[Case, dict[str, Any]]:
+    """The case, and its document: judged by whoever reads it, it gives the same findings; queries as of
+    `case_of`."""
+    entries, procedure = entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest)
+    case = fold(entries, procedure, tables_for(mounting), logs=logs_of(entries))
+    return case, case_document(entries, procedure, case.tables, log_bytes(entries))
 
 
 def shown_with_own(person: Person, case: Case, shown: Extent) -> Extent:

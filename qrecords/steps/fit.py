@@ -171,6 +171,18 @@ def cold_fit(case: Case) -> heating.ColdFit | None:
     )
 
 
+def pressed(case: Case) -> fits.PressFit | None:
+    """What the ring bears at the largest interference; None without any. Raises OutsideValidityError for a
+    ring too thin for the model."""
+    found, asked = interference(case), case.requirement
+    if found is None or found.local_max.value <= 0:
+        return None
+    bore_mm, outside_mm = float(asked.nominal_mm), float(asked.outside_mm)
+    raceway_mm = fits.stress_raceway_mm(bore_mm, outside_mm)
+    sizes = float(asked.shaft_bore_mm), float(asked.width_mm)
+    return fits.press_fit(bore_mm, raceway_mm, found.local_max.value, *sizes)
+
+
 def heating_plan(case: Case) -> heating.Plan | EngineeringError | None:
     """The plan, or why there can be none; None until fit and shaft temperature are known."""
     fit, shaft_c = cold_fit(case), celsius(case, "shaft")

@@ -7,6 +7,7 @@ from qrecords.engineering import heating as model
 from qrecords.engineering import measurement as metrology
 from qrecords.engineering.cooling import carry_drop
 from qrecords.engineering.fits import clearance_raceway_mm, outer_raceway_mm
+from qrecords.engineering.result import Result
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.clearance import before as clearance_before
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
@@ -120,24 +121,32 @@ def _peak(rule: Rule, case: Case) -> list[Finding]:
     ]
 
 
+def difference_allowed(case: Case) -> tuple[Result, Result] | None:
+    """How much hotter than the outer ring the inner may be, and at what difference it is clamped, in K. None
+    where G0 is not known or nothing, and for a separable inner ring: heated alone, nothing clamps it."""
+    found, asked = clearance_before(case), case.requirement
+    if found is None or found[0].low_um <= 0 or "separable_inner_ring" in asked.kinds:
+        return None
+    low_um = found[0].mean_um if found[0].measured else found[0].low_um
+    bore_mm, outside_mm = float(asked.nominal_mm), float(asked.outside_mm)
+    inner_mm = float(asked.raceway_mm or clearance_raceway_mm(bore_mm, outside_mm))
+    return model.ring_difference_allowed(low_um, inner_mm, outer_raceway_mm(bore_mm, outside_mm))
+
+
 def _difference(rule: Rule, case: Case) -> list[Finding]:
     """Inner hotter than outer beyond what the clearance allows: somebody looks. A log of both rings tells the
     difference of one moment, typed peaks that of two. No second probe is a full answer."""
     inner, outer = peak(case), case.value_of(STEP_ID, "peak_outer")
     if "separable_inner_ring" in case.requirement.kinds:
-        return []  # heated alone: there is no outer ring to clamp anything
+        return []
     logged = ring_difference(case)
     if outer is None and logged is None:
         return absent(rule, case, STEP_ID, "peak_outer", "ring difference")
-    found = clearance_before(case)
-    if inner is None or found is None or found[0].low_um <= 0:
+    found, allowed = clearance_before(case), difference_allowed(case)
+    if inner is None or found is None or allowed is None:
         return []
-    spread, entries, doubts = found
-    low_um = spread.mean_um if spread.measured else spread.low_um
-    asked = case.requirement
-    bore_mm, outside_mm = float(asked.nominal_mm), float(asked.outside_mm)
-    inner_mm = float(asked.raceway_mm or clearance_raceway_mm(bore_mm, outside_mm))
-    safe, clamped = model.ring_difference_allowed(low_um, inner_mm, outer_raceway_mm(bore_mm, outside_mm))
+    _, entries, doubts = found
+    safe, clamped = allowed
     most = round(safe.value * 1000)
     difference = logged[0] if logged else inner.base - outer.base if outer else 0
     verdict = Verdict.CONFORMING if difference <= most else Verdict.QUERY

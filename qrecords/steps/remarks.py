@@ -9,11 +9,10 @@ from datetime import timedelta
 from enum import StrEnum
 
 from qrecords.engineering.errors import EngineeringError
-from qrecords.engineering.fits import press_fit, stress_raceway_mm
 from qrecords.engineering.result import Result
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Fact
-from qrecords.steps.fit import ceiling, ceiling_rests, inputs_of, interference
+from qrecords.steps.fit import ceiling, ceiling_rests, inputs_of, pressed
 from qrecords.steps.heating import peak, peak_rests
 from qrecords.steps.heatings import heatings
 from qrecords.steps.rules import entries
@@ -71,15 +70,11 @@ def _clock_ahead(case: Case) -> list[Remark]:
 
 def _hoop_stress(case: Case) -> list[Remark]:
     """Hoop stress at the bore, with the allowance for a long shaft: shown, not judged (ruling 18)."""
-    found, asked = interference(case), case.requirement
-    if found is None or found.local_max.value <= 0:
-        return []
-    raceway_mm = stress_raceway_mm(float(asked.nominal_mm), float(asked.outside_mm))
     try:
-        fit = press_fit(
-            float(asked.nominal_mm), raceway_mm, found.local_max.value, float(asked.shaft_bore_mm)
-        )
+        fit = pressed(case)
     except EngineeringError:
+        return []
+    if fit is None:
         return []
     stress = fit.hoop_with_allowance
     return [Remark("hoop-stress", Kind.INFORMATION, {"mpa": round(stress.value)}, inputs_of(case), stress)]

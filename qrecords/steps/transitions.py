@@ -92,6 +92,15 @@ def decided(case: Case, finding: Finding) -> bool:
     return decision is not None and decision.kind in ACCEPTING
 
 
+def settled(case: Case, finding: Finding) -> bool:
+    """Nothing is left to do about this finding."""
+    if finding.verdict == Verdict.CONFORMING:
+        return True
+    if finding.verdict == Verdict.QUERY:
+        return finding.digest in case.looked
+    return decided(case, finding)
+
+
 def undecided(case: Case, findings: Iterable[Finding]) -> list[Finding]:
     """The findings that keep the record from being signed."""
     return [f for f in findings if f.verdict in OPEN_VERDICTS and not decided(case, f)]

@@ -6,9 +6,10 @@ from decimal import Decimal
 
 from django.utils.translation import gettext
 
-from qrecords.mountings.judging import Judged, settled
+from qrecords.mountings.judging import Judged
 from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
+from qrecords.steps.transitions import settled
 from qrecords.web import parts
 from qrecords.web.doubts import doubt
 from qrecords.web.messages import sentence

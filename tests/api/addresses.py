@@ -7,7 +7,7 @@ from typing import Any
 from qrecords.api.operations import Operation
 from qrecords.api.urls import urlpatterns
 
-GIVEN = {"step": "identification", "size": "320"}
+GIVEN = {"step": "identification", "size": "320", "name": "mounting-case"}
 
 
 def every_operation() -> list[tuple[str, str, Operation]]:

@@ -27,9 +27,9 @@ def may(operation: Operation, role: Role) -> bool:
     return any(cell is not None and cell.scope > Scope.NONE for cell in cells)
 
 
-def test_only_signing_in_and_the_document_ask_for_nobody() -> None:
+def test_only_signing_in_the_document_and_the_schemas_ask_for_nobody() -> None:
     public = {address for address, _, operation in every_operation() if Action.PUBLIC in operation.rights}
-    assert public == {"openapi.json", "tokens/"}
+    assert public == {"openapi.json", "schemas/<str:name>/", "tokens/"}
 
 
 @pytest.mark.parametrize("who", PEOPLE)

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
-from qrecords.mountings.judging import Judged, settled
+from qrecords.mountings.judging import Judged
 from qrecords.steps.felt_cold import warm
 from qrecords.steps.findings import Finding
 from qrecords.steps.rules import Stage
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.standard import STEPS
-from qrecords.steps.transitions import standing_release
+from qrecords.steps.transitions import settled, standing_release
 from qrecords.steps.waiting import NOT_TAKEN, ending, is_to_come
 
 """Endings of the messages that only say: nobody has been here yet."""

@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from django.utils.translation import gettext
 
-from qrecords.mountings.judging import Judged, settled
+from qrecords.mountings.judging import Judged
 from qrecords.steps.findings import TO_DO_FIRST, Finding, Verdict
+from qrecords.steps.transitions import settled
 from qrecords.web import parts
 from qrecords.web.fitter.screens import to_come
 from qrecords.web.showing import Shown, show

@@ -1,0 +1,128 @@
+"""The shapes of what is said in an entry of each kind, and of what is frozen beside it."""
+
+from qrecords.steps.case import HOLD_COVERS, LOG_SHOT
+from qrecords.steps.interchange.asked import HASH, REQUIREMENT
+from qrecords.steps.interchange.captures import SAID, SEEN
+from qrecords.steps.interchange.plain_shapes import Choice, Shape, Text, Whole
+from qrecords.steps.interchange.shapes import ListOf, Record
+from qrecords.steps.runs import EVENTS, TAPS
+from qrecords.steps.transitions import State
+
+LONG = Text(4000)
+LENGTH = Whole(-(2**50), 2**50, "nm")
+SIZE = Whole(0, 10**12, "bytes")
+HOLDS = tuple(HOLD_COVERS)
+LOG = Record(
+    {
+        "columns": Record({}, patterns={"^[a-z ]{1,40}$": Whole(1, 1000, "", "its place, from 1")}),
+        "unit": Text(4, about="°C or °F"),
+        "probe": Text(40),
+        "heating": Whole(0, 1000, "", "which heating it is of, from 1"),
+    },
+    about=f"of a heater's log, shot {LOG_SHOT}: what its text does not say; the file stands under files",
+)
+ITEM = Record({"about": Text(200), "reason": LONG}, required=("about", "reason"))
+OPEN = Record({}, open=True)
+EXTENT = Record({"entries": Whole(0, 10**9), "root": HASH}, required=("entries", "root"))
+NOTHING = Record({})
+TIED = dict.fromkeys(("designation", "serial", "lot", "date_code"), Text(80))
+
+Parts = tuple[Shape, Shape]
+BODIES: dict[str, Parts] = {
+    "mounting": (
+        Record(dict.fromkeys(("journal", "bearing", "rebuild"), Text(80))),
+        Record(
+            {
+                "number": Text(40),
+                "attempt_of": Text(80),
+                "requirement": REQUIREMENT,
+                "requirement_entry": Text(80),
+                "bearing": Record(TIED, about="the bearing as the order names it"),
+            },
+            required=("requirement",),
+            stored=("requirement",),
+        ),
+    ),
+    "capture": (SAID, SEEN),
+    "tap": (
+        Record(
+            {
+                "what": Choice((*TAPS, *EVENTS, "undo")),
+                "release": Text(80, about="of heater on: the release it relies on, by its leaf hash or id"),
+                "code": Text(40, about="or the code read back on the telephone"),
+            },
+            required=("what",),
+        ),
+        NOTHING,
+    ),
+    "attachment": (
+        Record(
+            {"shot": Text(40, 1), "from": Choice(("camera", "gallery", "file")), "log": LOG},
+            required=("shot",),
+        ),
+        NOTHING,
+    ),
+    "file received": (
+        Record({"sha256": HASH}, required=("sha256",)),
+        Record({"size": SIZE, **dict.fromkeys(("media", "taken_at", "camera"), Text(200))}),
+    ),
+    "release": (
+        Record(
+            {
+                "hold": Choice(HOLDS, closed=True),
+                "shown": EXTENT,
+                "code": Text(40),
+                "lowest_nm": LENGTH,
+                "highest_nm": LENGTH,
+            },
+            required=("hold",),
+        ),
+        Record(
+            {
+                "captures": ListOf(Text(80), 0, 1000, "what it rests on; what stands then, if left out"),
+                "means": Choice(("sign-in", "telephone")),
+            },
+            stored=("captures", "means"),
+        ),
+    ),
+    "decision": (
+        Record(
+            {
+                "decision": Choice(("measure again", "rework", "accept", "concession", "scrap")),
+                "findings": ListOf(HASH, 1, 200, "the digests of the findings it is about"),
+                "conditions": LONG,
+            },
+            required=("decision", "findings"),
+        ),
+        Record(
+            {
+                "closes": Choice(("", State.REWORKED.value, State.SCRAPPED.value), closed=True),
+                "findings": ListOf(OPEN, 0, 200),
+            },
+            stored=("closes",),
+        ),
+    ),
+    "looked": (Record({"digest": HASH}, required=("digest",)), Record({"key": Text(200)})),
+    "return": (
+        Record({"items": ListOf(ITEM, 1, 200)}, required=("items",)),
+        NOTHING,
+    ),
+    "withdrawal": (NOTHING, NOTHING),
+    "signature": (
+        Record({"meaning": Choice(("performed", "inspected")), "shown": EXTENT}, required=("meaning",)),
+        Record({"certificate": OPEN}),
+    ),
+    "elsewhere": (
+        Record({"cause": Text(80)}),
+        Record(
+            {
+                "other_end": ListOf(LENGTH, 0, 400, "the other end's readings by their places"),
+                "other_end_mounting": Text(80),
+                "earlier_heatings": Whole(0, 1000),
+                "photos_seen_before": ListOf(HASH),
+            },
+            stored=("other_end", "other_end_mounting", "earlier_heatings", "photos_seen_before"),
+        ),
+    ),
+}
+"""Kind → the shapes of `said` and `seen`. `docs/entries.md` tells what they mean."""

@@ -87,7 +87,7 @@ class Filling:
             case "capture" if self.opening:
                 return self._capture(said, seen, below(at, "body"))
             case "tap":
-                return {**said, "release": self._leaf_of(str(said.get("release", "")))}, seen
+                return {**said, "release": self._leaf_of(str(said.get("release", "")), at)}, seen
             case "release" if self.opening:
                 return said, self._released(said, seen)
             case "decision":
@@ -97,9 +97,13 @@ class Filling:
                 return said, {**unsaid, "photos_seen_before": [], **seen}
         return said, seen
 
-    def _leaf_of(self, named: str) -> str:
-        """A release may be named by the id of its entry."""
-        return self.fold.leaves.get(named, named)
+    def _leaf_of(self, named: str, at: str) -> str:
+        """A release may be named by the id of its entry. What names none is judged so, and told."""
+        leaves = self.fold.leaves
+        if named and named not in leaves and named not in leaves.values():
+            place = below(below(below(at, "body"), "said"), "release")
+            self.doubts.append(Fault(place, "reference", told(named), why="is no entry before this one"))
+        return leaves.get(named, named)
 
     def _released(self, said: Mapping[str, Any], seen: Mapping[str, Any]) -> dict[str, Any]:
         if "captures" in seen:

@@ -23,11 +23,22 @@ class _Object(dict[str, Any]):
     twice: tuple[str, ...] = ()
 
 
-class _NoNumber:
-    """A number that no reader has to hold exactly, as it was written."""
+class NoWhole:
+    """A number that no reader has to hold exactly, as it was written. What it should be instead, the shape of
+    its place says; where no shape is asked, `not_whole` does."""
 
     def __init__(self, text: str) -> None:
-        self.text = text
+        self.text = text if len(text) <= SHOWN else text[:SHOWN] + "…"
+
+    def __str__(self) -> str:
+        return self.text
+
+    @property
+    def why(self) -> str:
+        """Why it stands nowhere."""
+        if self.text.lstrip("-") in ("NaN", "Infinity"):
+            return "is no number"
+        return "" if self.text.lstrip("-").rstrip("…").isdigit() else FRACTION
 
 
 def _object(pairs: list[tuple[str, Any]]) -> _Object:
@@ -38,17 +49,18 @@ def _object(pairs: list[tuple[str, Any]]) -> _Object:
     return found
 
 
-def _whole(text: str) -> int | _NoNumber:
-    return int(text) if len(text) <= len(str(LARGEST_INTEGER)) + 1 else _NoNumber(text)
+def _whole(text: str) -> int | NoWhole:
+    return int(text) if len(text) <= len(str(LARGEST_INTEGER)) + 1 else NoWhole(text)
 
 
 _DECODER = json.JSONDecoder(
-    object_pairs_hook=_object, parse_int=_whole, parse_float=_NoNumber, parse_constant=_NoNumber
+    object_pairs_hook=_object, parse_int=_whole, parse_float=NoWhole, parse_constant=NoWhole
 )
 
 
 def read_json(raw: bytes) -> Any:
-    """The value; CaseFaultsError names what is wrong with the text and where."""
+    """The value, with `NoWhole` where a number is none that everybody holds; CaseFaultsError names what else
+    is wrong with the text and where."""
     if len(raw) > MOST_BYTES:
         size = f"more than {MOST_BYTES:,} bytes"
         raise CaseFaultsError([Fault("", "too-large", size, "", f"up to {MOST_BYTES:,} bytes")])
@@ -89,8 +101,6 @@ def _too_deep(at: str) -> Fault:
 def _faults(value: Any, at: str, depth: int) -> Iterator[Fault]:
     if depth > DEEPEST:
         yield _too_deep(at)
-    elif isinstance(value, _NoNumber):
-        yield _no_number(value.text, at)
     elif isinstance(value, str):
         yield from _text_faults(value, at)
     elif isinstance(value, int) and abs(value) > LARGEST_INTEGER:
@@ -108,13 +118,17 @@ def _faults(value: Any, at: str, depth: int) -> Iterator[Fault]:
                 yield from _faults(item, below(at, name[:SHOWN]), depth + 1)
 
 
-def _no_number(text: str, at: str) -> Fault:
-    shown = text if len(text) <= SHOWN else text[:SHOWN] + "…"
-    if text.lstrip("-") in ("NaN", "Infinity"):
-        return Fault(at, "number", shown, "", "a number", "is no number")
-    if text.lstrip("-").isdigit():
-        return Fault(at, "range", shown, "", f"whole numbers up to ±{LARGEST_INTEGER}")
-    return Fault(at, "number", shown, "", f'whole numbers, or text as "{shown}"', FRACTION)
+def not_whole(value: Any, at: str = "") -> Iterator[Fault]:
+    """Every number in a value that everybody does not hold exactly."""
+    if isinstance(value, NoWhole):
+        allowed = f"whole numbers up to ±{LARGEST_INTEGER}, or text"
+        yield Fault(at, "number", value.text, "", allowed, value.why)
+    elif isinstance(value, list):
+        for place, item in enumerate(value):
+            yield from not_whole(item, below(at, place))
+    elif isinstance(value, dict):
+        for name, item in value.items():
+            yield from not_whole(item, below(at, name))
 
 
 def _text_faults(value: str, at: str) -> Iterator[Fault]:

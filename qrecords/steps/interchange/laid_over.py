@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 from qrecords.engineering.errors import EngineeringError, TableRowError
-from qrecords.engineering.own_rows import document_of, read_row
+from qrecords.engineering.own_rows import SHAPES, document_of, read_row
 from qrecords.engineering.tables import BUILT_IN, Approval, Row, Tables
 from qrecords.steps.interchange.faults import CaseFaultsError, Fault, below, told
 
@@ -40,14 +40,21 @@ def tables_of(document: Mapping[str, Any]) -> Tables:
         try:
             rows.append(_row(given))
         except TableRowError as error:
-            where = below(at, error.field) if error.field in given else at
-            why = "" if error.field in given else f"of its {error.field}"
-            faults.append(Fault(where, "table-row", told(error.value), error.unit, error.allowed, why))
+            faults.append(_fault(at, given, error))
         except EngineeringError as error:
             faults.append(Fault(at, "table-row", why=str(error)))
     if faults:
         raise CaseFaultsError(faults)
     return BUILT_IN.overlaid(rows) if rows else BUILT_IN
+
+
+def _fault(at: str, given: Mapping[str, Any], error: TableRowError) -> Fault:
+    """With the member that is wrong; of a part of the key or one of the values also its name."""
+    told_of, why = error.field, ""
+    if error.field not in given:
+        parts = [name for name, _ in SHAPES[given["table"]].key]
+        told_of, why = "key" if error.field in parts else "values", f"is not possible as {error.field}"
+    return Fault(below(at, told_of), "table-row", told(error.value), error.unit, error.allowed, why)
 
 
 def _row(given: Mapping[str, Any]) -> Row:

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from typing import Any, Protocol
 
 from qrecords.steps.interchange.faults import Fault, told
+from qrecords.steps.interchange.json_text import NoWhole
 
 Definitions = dict[str, Any]
 OF_SHAPE = frozenset({"type", "missing", "unknown", "choice", "range", "length", "pattern"})
@@ -25,7 +26,7 @@ class Shape(Protocol):
 
 
 def kind_of(value: Any) -> str:
-    kinds = {
+    kinds: dict[type, str] = {
         dict: "object",
         list: "array",
         str: "string",
@@ -33,7 +34,7 @@ def kind_of(value: Any) -> str:
         int: "integer",
         type(None): "null",
     }
-    return next(name for kind, name in kinds.items() if isinstance(value, kind))
+    return next((name for kind, name in kinds.items() if isinstance(value, kind)), "number")
 
 
 SAID = {
@@ -48,7 +49,8 @@ SAID = {
 
 def not_of(value: Any, at: str, *kinds: str, unit: str = "") -> Iterator[Fault]:
     if kind_of(value) not in kinds:
-        yield Fault(at, "type", told(value), unit, " or ".join(SAID[kind] for kind in kinds))
+        why = value.why if isinstance(value, NoWhole) else ""
+        yield Fault(at, "type", told(value), unit, " or ".join(SAID[kind] for kind in kinds), why)
 
 
 def matches(pattern: str, value: str) -> bool:
@@ -143,6 +145,7 @@ class Whole:
 
     def faults(self, value: Any, at: str, *, stored: bool = False) -> Iterator[Fault]:
         allowed = f"{self.low}…{self.high} {self.unit}".rstrip()
+        allowed += f" ({self.about})" if self.about and not self.unit else ""
         if kind_of(value) != "integer":
             yield Fault(at, "type", told(value), self.unit, f"a whole number, {allowed}")
         elif not self.low <= value <= self.high:
@@ -201,6 +204,7 @@ class Number:
         if kind_of(value) == "integer" or (stored and value == ""):
             return
         if not isinstance(value, str):
-            yield Fault(at, "type", told(value), self.unit, allowed)
+            why = value.why if isinstance(value, NoWhole) else ""
+            yield Fault(at, "type", told(value), "", allowed, why)
         elif len(value) > 48 or not matches(self.PATTERN, value):
-            yield Fault(at, "pattern", told(value), self.unit, allowed)
+            yield Fault(at, "pattern", told(value), "", allowed)

@@ -21,7 +21,7 @@ from qrecords.steps.interchange.bodies import BODIES
 from qrecords.steps.interchange.faults import MOST, CaseFaultsError, Fault, below, told
 from qrecords.steps.interchange.filling import Filling, Line, gear_faults
 from qrecords.steps.interchange.form import CASE
-from qrecords.steps.interchange.json_text import read_json
+from qrecords.steps.interchange.json_text import not_whole, read_json
 from qrecords.steps.interchange.laid_over import tables_of
 from qrecords.steps.log_text import read_or_why
 from qrecords.steps.new_drawing import read_new_requirement
@@ -50,7 +50,7 @@ def read_case(raw: bytes) -> CaseRead:
 
 def case_of_document(document: Any) -> CaseRead:
     """The same of a document that `read_json` could have given."""
-    _raise(CASE.faults(document, ""))
+    _raise(_of_shape(document))
     procedure, tables = _procedure(document), tables_of(document.get("tables", {}))
     _raise(_of_the_opening(document, tables))
     _raise(_of_gear(document))
@@ -63,6 +63,15 @@ def case_of_document(document: Any) -> CaseRead:
     case = filling.so_far()
     filling.doubts += _lacking(case)
     return CaseRead(case, tuple(filling.doubts), "procedure" in document)
+
+
+def _of_shape(document: Any) -> Iterator[Fault]:
+    """What the shape refuses, and the numbers with a fraction that stand where it asks nothing."""
+    places = set()
+    for fault in CASE.faults(document, ""):
+        places.add(fault.at)
+        yield fault
+    yield from (fault for fault in not_whole(document) if fault.at not in places)
 
 
 def _raise(faults: Iterator[Fault]) -> None:
@@ -100,7 +109,8 @@ def _of_requirement(asked: Mapping[str, Any], tables: Tables) -> Iterator[Fault]
         read_requirement(asked, tables)
     except DocumentError as error:
         unit = BOUNDS[error.field][2] if error.field in BOUNDS else ""
-        value = told(asked[error.field]) if error.field in asked and "'" not in error.why else ""
+        plain = not isinstance(asked.get(error.field, []), list) and "'" not in error.why
+        value = told(asked[error.field]) if plain else ""
         yield Fault(below(OPENING, error.field), "document", value, unit if value else "", why=error.why)
     except EngineeringError as error:
         yield Fault(OPENING, "document", why=str(error))

@@ -97,6 +97,10 @@ class Record:
         return next((shape for pattern, shape in self.patterns.items() if matches(pattern, name)), None)
 
     def _unknown(self, name: str, at: str) -> Fault:
+        alike = [example for example in self.examples if example.split(".")[0] == name.split(".")[0]]
+        if alike:
+            form = next(pattern for pattern in self.patterns if matches(pattern, alike[0]))
+            return Fault(below(at, name[:60]), "unknown", "", "", f"as {alike[0]}; {form}")
         allowed = (*self.fields, *(self.examples or (pattern.strip("^$") for pattern in self.patterns)))
         why = meant(name, tuple(self.fields))
         return Fault(below(at, name[:60]), "unknown", "", "", ", ".join(allowed)[:400], why)

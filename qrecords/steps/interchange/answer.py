@@ -7,12 +7,13 @@ from typing import Any
 from qrecords.engineering.ceilings import Ceiling
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.heating import Plan
+from qrecords.proof.errors import CanonicalError
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, working_document
 from qrecords.steps.fit import ceiling, heating_plan
 from qrecords.steps.interchange.answer_form import FORM, VERSION
 from qrecords.steps.interchange.computed import impossible, results, surfaces
-from qrecords.steps.interchange.faults import Fault
+from qrecords.steps.interchange.faults import CaseFaultsError, Fault
 from qrecords.steps.interchange.form import VERSION as FORM_VERSION
 from qrecords.steps.interchange.laid_over import own_rows
 from qrecords.steps.interchange.reading import CaseRead
@@ -29,7 +30,15 @@ OPEN = Sealed()
 
 
 def judgement(read: CaseRead, app: str) -> dict[str, Any]:
-    """Judge a case that was read, by this program (`app` is its version): the answer as JSON-ready values."""
+    """Judge a case that was read, by this program (`app` is its version): the answer as JSON-ready values.
+    CaseFaultsError for numbers beyond what a model or the record can hold."""
+    try:
+        return _judgement(read, app)
+    except (EngineeringError, CanonicalError) as error:
+        raise CaseFaultsError([Fault("", "beyond", why=f"cannot be judged: {error}")]) from None
+
+
+def _judgement(read: CaseRead, app: str) -> dict[str, Any]:
     case, findings = read.case, all_findings(read.case)
     procedure = case.procedure
     return {

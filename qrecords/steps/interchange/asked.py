@@ -138,8 +138,8 @@ PROCEDURE = Named(
             "directions": ListOf(Text(3, 1, "^[0-9]{1,3}$", "whole degrees as text"), 1, 24),
             "limits": Record(
                 {
-                    "house_cap_c": _limit("°C", "never above, open bearings"),
-                    "greased_cap_c": _limit("°C", "never above, greased ones"),
+                    "house_cap_c": Whole(0, 400, "°C", "never above, open bearings, in °C"),
+                    "greased_cap_c": Whole(0, 400, "°C", "never above, greased ones, in °C"),
                     "field_nt": _limit("nT", "most residual field"),
                     "blade_nm": _limit("nm", "the blade that must not enter"),
                     "spread_mk": _limit("mK", "most difference of temperatures"),

@@ -13,6 +13,7 @@ from qrecords.steps import bore, clearance, measurement, seating, shoulder_gap
 from qrecords.steps.case import Case
 from qrecords.steps.fit import cold_fit, heating_plan, interference, pressed
 from qrecords.steps.heating import difference_allowed, seat_c
+from qrecords.steps.heating_log import ring_logs
 from qrecords.steps.heatings import mounted_heating
 from qrecords.steps.measurement import Measured, celsius
 from qrecords.steps.requirement import said_from
@@ -118,4 +119,23 @@ def _gap(case: Case) -> Found:
     return {"tilt": fitted.tilt if fitted else None}
 
 
-PARTS: tuple[Callable[[Case], Any], ...] = (_readings, _fit, _clearance, _stress, _heat, _met, _gap)
+def _logs(case: Case) -> Found:
+    """Of every column of the heater's logs that is a ring, under its number and ring."""
+    found: dict[str, Result | None] = {}
+    for log in ring_logs(case):
+        name, curve = f"log_{log.number}_{log.ring.replace(' ', '_')}", log.curve
+        found |= {
+            f"{name}_peak": curve.peak,
+            f"{name}_rate": curve.rate,
+            f"{name}_least_time_above": curve.above.low,
+            f"{name}_most_time_above": curve.above.high,
+            f"{name}_overshoot": curve.overshoot,
+            f"{name}_soak": curve.soak,
+        }
+    return found
+
+
+PARTS: tuple[Callable[[Case], Any], ...] = (
+    *(_readings, _fit, _clearance, _stress, _heat, _logs),
+    *(_met, _gap),
+)

@@ -30,6 +30,7 @@ from qrecords.steps.requirement import BOUNDS, read_requirement
 from qrecords.steps.work import STEPS
 
 ENTRIES, FIRST = "/entries", "/entries/0"
+MOST_GUARD = 10
 OPENING = "/entries/0/body/seen/requirement"
 
 
@@ -81,12 +82,16 @@ def _raise(faults: Iterator[Fault]) -> None:
 
 
 def _procedure(document: Mapping[str, Any]) -> Procedure:
+    at = "/procedure/decision_rule/guard_factor"
     try:
-        return read_procedure(document.get("procedure", STANDARD))
+        found = read_procedure(document.get("procedure", STANDARD))
+        if not 0 <= found.guard_factor <= MOST_GUARD:
+            allowed = f"0…{MOST_GUARD} u"
+            raise CaseFaultsError([Fault(at, "range", f"{found.guard_factor}", "u", allowed)])
+        return found
     except DocumentError as error:
         raise CaseFaultsError([Fault(below("/procedure", error.field), "document", why=error.why)]) from None
     except EngineeringError as error:
-        at = "/procedure/decision_rule/guard_factor"
         raise CaseFaultsError([Fault(at, "document", why=str(error))]) from None
 
 

@@ -107,6 +107,27 @@ def test_what_a_new_drawing_would_be_asked_about_is_doubted() -> None:
     assert judged(far)["doubts"][0]["at"] == "/entries/0/body/seen/requirement/outside_mm"
 
 
+def test_a_heaters_log_is_judged_and_worked_out() -> None:
+    answer = judged(WHOLE)
+    assert {"log-ceiling", "log-as-typed", "log-against-taps"} <= {f["rule"] for f in answer["findings"]}
+    assert answer["computed"]["log_1_inner_ring_peak"]["value"] == "90.8"
+
+
+def test_a_log_that_was_received_and_does_not_stand_in_the_document_is_doubted() -> None:
+    (sha256,) = WHOLE["files"]
+    answer = judged({**WHOLE, "files": {}})
+    assert [(doubt["at"], doubt["code"]) for doubt in answer["doubts"]] == [(f"/files/{sha256}", "file")]
+    assert (
+        next(f for f in answer["findings"] if f["rule"] == "log-readable")["message"] == "log-readable.lost"
+    )
+
+
+def test_heat_that_names_what_is_no_entry_is_doubted() -> None:
+    place = next(n for n, e in enumerate(WHOLE["entries"]) if e.get("id") == "heater on")
+    at = f"/entries/{place}/body/said/release"
+    assert [doubt["at"] for doubt in judged(changed(WHOLE, at, "fit realeased"))["doubts"]] == [at]
+
+
 def test_a_row_of_an_own_copy_is_laid_over_and_nobody_confirmed_it_unless_it_was_approved() -> None:
     row = {
         "table": "radial_internal_clearance", "key": ["deep_groove_ball_cyl_bore", "3"],

@@ -5,9 +5,10 @@ from typing import Any
 import pytest
 
 from qrecords.steps.interchange.faults import MOST
+from qrecords.steps.procedure import STANDARD
 from tests.steps.interchange.documents import as_bytes, changed, example, faults_of
 
-SHORT = example("short")
+SHORT = {**example("short"), "procedure": STANDARD}
 ASKED = "/entries/0/body/seen/requirement"
 FIELDS = "/entries/1/body/said/fields"
 TAP = {
@@ -68,6 +69,12 @@ SAID = {
     "/form": [("case", "'case'", "mounting case")],
     "/entries": [([], "0 of them", "1 to "), ({}, "an object", "a list")],
     "/procedure": [({}, "is not given", "")],
+    "/procedure/decision_rule/guard_factor": [
+        ("11", "11 u", "0…10 u"),
+        ("-1", "-1 u", "0…10 u"),
+        ("1,65 u", "'1,65 u'", "multiples of u"),
+    ],
+    "/procedure/limits/house_cap_c": [(1200, "1200 °C", "0…400 °C")],
     "/files": [({"0" * 64: {"media": "text/csv", "text": "x"}}, "is the SHA-256 of what stands here", "")],
 }
 ROWS = [(at, *row) for at, rows in SAID.items() for row in rows]
@@ -85,6 +92,18 @@ def test_a_fault_is_told_with_its_place(at: str, value: Any, told: str, allowed:
     near = [fault for fault in found if fault.at.startswith(at)]
     assert near, [str(fault) for fault in found]
     assert told in str(near[0]) and allowed in str(near[0]), str(near[0])
+
+
+def test_a_number_beyond_every_model_is_a_named_fault() -> None:
+    """The log is judged against the ceiling: of the bearing's own data one that no model knows."""
+    whole = example("whole")
+    own = {"own_ceiling": "450 °C", "own_ceiling_source": "its own sheet"}
+    place = next(n for n, e in enumerate(whole["entries"]) if "set_to" in str(e["body"]))
+    said = whole["entries"][place]["body"]["said"]
+    (fault,) = faults_of(
+        changed(whole, f"/entries/{place}/body/said", {**said, "fields": said["fields"] | own})
+    )
+    assert "450000 m°C is outside" in str(fault)
 
 
 def test_several_faults_are_told_at_once() -> None:

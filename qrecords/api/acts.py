@@ -14,6 +14,7 @@ from rest_framework import serializers
 from qrecords.api.documents import HOLDS
 from qrecords.api.errors import UnknownAddressError
 from qrecords.api.fields import LONGEST_TEXT, Body, Flag, Moment, Text, Whole
+from qrecords.api.log_bodies import LogSaying
 from qrecords.ledger.envelope import Known
 from qrecords.mountings.actions import attaching, finishing, recording, tapping
 from qrecords.mountings.actions.recording import Given, Typed
@@ -22,6 +23,7 @@ from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
 from qrecords.signoff import actions as signoff
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.case import LogSaid
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.shown import WRITTEN, read_extent
 from qrecords.steps.standard import STEPS
@@ -140,6 +142,18 @@ class Photo(Fact):
     camera = Flag()
 
 
+class HeatingLog(Fact):
+    """The heater wrote a log: which bytes, and what they do not say. The bytes follow by PUT, before or
+    after. `instead_of` names the entry of the log that it takes the place of, with a reason."""
+
+    sha256 = serializers.RegexField(SHA256)
+    size = Whole(least=0, most=LARGEST, unit="bytes")
+    media = serializers.RegexField(MEDIA)
+    log = LogSaying(required=False)
+    instead_of = serializers.UUIDField(required=False)
+    reason = Text(required=False, allow_blank=True)
+
+
 class Looked(Fact):
     """A query looked at and explained."""
 
@@ -250,6 +264,23 @@ def _announce(acting: Acting, mounting: Mounting, said: Said) -> object:
     return attaching.announce_file(acting=acting, mounting=mounting, **{name: said[name] for name in names})
 
 
+def _hand_in(acting: Acting, mounting: Mounting, said: Said) -> object:
+    told = said.get("log", {})
+    return attaching.hand_in_log(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        sha256=said["sha256"],
+        size=said["size"],
+        media=said["media"],
+        said=LogSaid(
+            told.get("columns", {}), told.get("unit", ""), told.get("probe", ""), told.get("heating", 0)
+        ),
+        instead_of=said.get("instead_of"),
+        reason=said.get("reason", ""),
+    )
+
+
 def _looked(acting: Acting, mounting: Mounting, said: Said) -> object:
     return signoff.close_query(
         acting=acting,
@@ -332,6 +363,7 @@ CAPTURE = Act("record a capture", "capture", (Action.RECORD, Action.CHECK), Capt
 TAP = Act("tap", "tap", (Action.TAP,), Tap, _tap)
 UNDO = Act("undo a tap", "tap", (Action.TAP,), Fact, _undo, "tap")
 PHOTO = Act("announce a photo", "attachment", (Action.ATTACH,), Photo, _announce)
+LOG = Act("hand in a heating log", "attachment", (Action.ATTACH,), HeatingLog, _hand_in)
 LOOKED = Act("close a query", "looked", (Action.CLOSE_QUERY,), Looked, _looked)
 WITHDRAW = Act("withdraw a mounting", "withdrawal", (Action.WITHDRAW,), Withdraw, _withdraw)
 READY = Act("ready for inspection", "signature", (Action.READY,), Seeing, _ready)
@@ -341,5 +373,12 @@ TELEPHONE = Act("release by telephone", "release", (Action.RELEASE,), Telephone,
 DECIDE = Act("decide", "decision", _DECIDE, Decide, _decide)
 RETURN = Act("return to the fitter", "return", (Action.RETURN,), Return, _return)
 SIGN = Act("sign off", "signature", (Action.SIGN,), Seeing, _sign)
-BATCHED: Mapping[str, Act] = {"capture": CAPTURE, "tap": TAP, "undo": UNDO, "photo": PHOTO, "looked": LOOKED}
+BATCHED: Mapping[str, Act] = {
+    "capture": CAPTURE,
+    "tap": TAP,
+    "undo": UNDO,
+    "photo": PHOTO,
+    "log": LOG,
+    "looked": LOOKED,
+}
 """What a batch may hold: facts. Acts of authority are done one by one, by a person who is there."""

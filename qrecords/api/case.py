@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from qrecords.api.case_logs import logs_document
 from qrecords.api.forms import Line, WholeCase
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
@@ -34,6 +35,7 @@ def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> 
         "decisions": case.decisions,
         "returns": [_back(about, reason, r) for r in case.returns for about, reason in r.items],
         "photos": case.photos,
+        "logs": logs_document(case),
         "signatures": case.signatures,
         "shown": str(shown_now(case)),
         "unread": case.unread,
@@ -59,6 +61,7 @@ def _everybody(case: Case) -> set[str]:
         *case.releases,
         *case.decisions,
         *case.photos,
+        *case.log_files,
         *case.signatures,
         *case.returns,
     )

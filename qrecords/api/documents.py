@@ -4,7 +4,7 @@ from rest_framework import serializers
 
 from qrecords.api.fields import AsSent, AsTyped, Body, Flag, Text
 from qrecords.engineering.ceilings import KINDS
-from qrecords.steps.case import HOLD_COVERS
+from qrecords.steps.case import HOLD_COVERS, LOG_SHOT
 from qrecords.steps.gear import HEATER_KINDS
 from qrecords.steps.requirement import SEATS, TAKEN_FROM
 from qrecords.steps.standard import STEPS
@@ -72,6 +72,7 @@ class EquipmentDocument(Body):
     figures_source = Text(max_length=120, required=False)
     range_nm = serializers.ListField(child=AsSent(), min_length=2, max_length=2, required=False)
     heater_kind = serializers.ChoiceField(HEATER_KINDS, required=False)
+    power_w = AsSent(required=False)
     blades_nm = serializers.ListField(child=AsSent(), required=False)
 
 
@@ -81,7 +82,7 @@ class DecisionRule(Body):
 
 
 class ShotDocument(Body):
-    id = serializers.RegexField(r"^[a-z0-9_-]{1,40}$")
+    id = serializers.RegexField(rf"^([a-z0-9_-]{{1,40}}|{LOG_SHOT})$")
     step = serializers.ChoiceField(STEP_NAMES)
 
 

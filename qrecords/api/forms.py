@@ -166,6 +166,38 @@ class Pictured(Answer):
     after_signature = serializers.BooleanField()
 
 
+class LogCurve(Answer):
+    """One ring's column of a log, judged: peak and time above the ceiling (from, to) in m°C and ms; what
+    befell it, with seconds from the first sample."""
+
+    ring = serializers.CharField()
+    column = serializers.IntegerField()
+    unit = serializers.CharField()
+    verdict = serializers.CharField()
+    unproven = serializers.ListField(child=serializers.CharField())
+    peak_mdegc = serializers.IntegerField()
+    ceiling_mdegc = serializers.IntegerField()
+    above_ms = serializers.ListField(child=serializers.IntegerField())
+    rate_k_per_s = serializers.CharField(allow_blank=True)
+    events = serializers.ListField(child=serializers.DictField())
+
+
+class LoggedHeat(Answer):
+    """A heating log handed in. `said` is what its text does not say; `curves` are empty while it waits, or
+    cannot be read. Its samples are read at its own address."""
+
+    sha256 = serializers.CharField()
+    entry = serializers.UUIDField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+    received = serializers.BooleanField()
+    after_signature = serializers.BooleanField()
+    replaced = serializers.BooleanField()
+    said = serializers.DictField()
+    started = serializers.CharField(allow_blank=True)
+    curves = LogCurve(many=True)
+
+
 class Signed(Answer):
     meaning = serializers.CharField()
     entry = serializers.UUIDField()
@@ -200,6 +232,7 @@ class WholeCase(Line):
     decisions = Decided(many=True)
     returns = Back(many=True)
     photos = Pictured(many=True)
+    logs = LoggedHeat(many=True)
     signatures = Signed(many=True)
     shown = serializers.CharField()
     unread = serializers.ListField(child=serializers.UUIDField())

@@ -3,7 +3,18 @@
 from django.urls import URLPattern, URLResolver, path
 
 from qrecords.api import acts, registers
-from qrecords.api.views import cases, document, entries, mountings, photos, plan, procedures, search, tokens
+from qrecords.api.views import (
+    cases,
+    document,
+    entries,
+    logs,
+    mountings,
+    photos,
+    plan,
+    procedures,
+    search,
+    tokens,
+)
 from qrecords.api.views import registers as rows
 
 ON = "mountings/<uuid:mounting>/"
@@ -19,6 +30,7 @@ ACTS = {
     "taps/": acts.TAP,
     "taps/<uuid:tap>/undo/": acts.UNDO,
     "photos/": acts.PHOTO,
+    "logs/": acts.LOG,
     "looked/": acts.LOOKED,
     "ready/": acts.READY,
     "withdrawal/": acts.WITHDRAW,
@@ -39,6 +51,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(ON + "case-document/", cases.CaseDocument.as_view()),
     path(ON + "entries/", mountings.Entries.as_view()),
     path(ON + "releases/here/", mountings.ReleasesHere.as_view()),
+    path(ON + "logs/<str:sha256>/", logs.OneLog.as_view()),
     path(ON + "photos/<str:sha256>/", photos.PhotoBytes.as_view()),
     path(ON + "photos/<str:sha256>/original/", photos.PhotoOriginal.as_view()),
     path(ON + "photos/<str:sha256>/<str:size>/", photos.PhotoPicture.as_view()),

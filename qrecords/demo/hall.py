@@ -92,6 +92,7 @@ def _micrometer(mark: str, from_mm: int, to_mm: int, calibrated: str, due: str) 
 
 _BLADES = {"blades_nm": [blade * 1000 for blade in (30, 40, 50, 60, 80, 100)], "expanded_u": 2000}
 _HEATED = {"expanded_u": 2000, "resolution": 100}
+_INDUCTION: dict[str, Any] = {**_HEATED, "heater_kind": "induction"}
 GEAR = (
     _micrometer("MIC-109", 25, 50, "2026-02-02", "2027-02-01"),
     _micrometer("MIC-112", 51, 75, "2026-02-02", "2027-02-01"),
@@ -104,8 +105,8 @@ GEAR = (
     Piece("DI-05", "dial indicator", "2026-01-12", "2027-01-11", _length(1000)),
     Piece("TH-14", "thermometer", "2026-01-26", "2027-01-25", {"expanded_u": 1000, "resolution": 100}),
     Piece("FM-03", "field meter", "2026-02-16", "2027-02-15", {"expanded_u": 10_000, "resolution": 1000}),
-    Piece("IH-1", "heater", "2026-02-16", "2027-02-15", {**_HEATED, "heater_kind": "induction"}),
-    Piece("IH-2", "heater", "2026-02-16", "2027-02-15", {**_HEATED, "heater_kind": "induction"}),
+    Piece("IH-1", "heater", "2026-02-16", "2027-02-15", _INDUCTION | {"power_w": 3600}),
+    Piece("IH-2", "heater", "2026-02-16", "2027-02-15", _INDUCTION),
     Piece("OV-1", "heater", "2026-02-16", "2027-02-15", {**_HEATED, "heater_kind": "oven"}),
 )
 

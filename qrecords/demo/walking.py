@@ -10,10 +10,10 @@ from qrecords.demo.darkroom import Drawing
 from qrecords.demo.hall import ZONE, Hall
 from qrecords.demo.orders import Place, open_at, take_delivery, take_order
 from qrecords.demo.sheet import ANGLES, MINUTES, Sheet
-from qrecords.evidence.intake import take_in
+from qrecords.evidence.intake import take_in, take_in_log
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import entries_of
-from qrecords.mountings.actions.attaching import announce_file, receive_file
+from qrecords.mountings.actions.attaching import announce_file, hand_in_log, receive_file
 from qrecords.mountings.actions.finishing import ready
 from qrecords.mountings.actions.recording import Given, Typed, record
 from qrecords.mountings.actions.tapping import tap
@@ -23,6 +23,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.people.acting import PROVED, SESSION, Acting
 from qrecords.signoff import actions as signoff
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.case import LogSaid
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 
@@ -113,6 +114,21 @@ class Walk:
             size=taken.size,
             media=taken.photo.media,
             camera=True,
+        )
+        receive_file(acting=acting, mounting=self.mounting, taken=taken)
+
+    def hand_in_log(self, content: bytes) -> None:
+        """The file that the heater wrote: first column the inner ring, second the outer."""
+        taken = take_in_log([content])
+        acting = self.acting(self.sheet.fitter)
+        hand_in_log(
+            acting=acting,
+            mounting=self.mounting,
+            entry_id=new_id(),
+            sha256=taken.sha256,
+            size=taken.size,
+            media=taken.photo.media,
+            said=LogSaid({"inner ring": 2, "outer ring": 3}),
         )
         receive_file(acting=acting, mounting=self.mounting, taken=taken)
 

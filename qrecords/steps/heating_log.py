@@ -1,8 +1,7 @@
 """The heater's own log in a case: which column is which ring, and what the curve comes to (ENGINEERING 7)."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from qrecords.engineering import curve
 from qrecords.engineering.curve_events import Point, ProbeOff
@@ -24,6 +23,19 @@ TAKEN_OFF, CAME_OFF, NOT_KNOWN = PROBES = ("taken off", "came off", "not known")
 
 
 @dataclass(frozen=True, eq=False)
+class JudgedColumn:
+    """One column with its curve. Compared by identity: what is worked out of it is kept with it."""
+
+    curve: curve.JudgedCurve
+    taken_off: ProbeOff | None
+
+    @cached_property
+    def points(self) -> tuple[Point, ...]:
+        """Every sample that counts, gaps or not."""
+        return tuple(point for run in self.curve.curve.runs for point in run)
+
+
+@dataclass(frozen=True, eq=False)
 class RingLog:
     """One column of one log, judged. `taken_off` is where the probe left the ring as its person says he took
     it off when the heat was over: what follows is not the ring, and hides nothing of it."""
@@ -34,8 +46,15 @@ class RingLog:
     table: LogTable
     column: Column
     unit: str
-    curve: curve.JudgedCurve
-    taken_off: ProbeOff | None
+    judged: JudgedColumn
+
+    @property
+    def curve(self) -> curve.JudgedCurve:
+        return self.judged.curve
+
+    @property
+    def taken_off(self) -> ProbeOff | None:
+        return self.judged.taken_off
 
     @property
     def top_mdegc(self) -> int:
@@ -45,8 +64,7 @@ class RingLog:
 
     @property
     def points(self) -> tuple[Point, ...]:
-        """Every sample that counts, gaps or not."""
-        return tuple(point for run in self.curve.curve.runs for point in run)
+        return self.judged.points
 
 
 def peak_u_mk(case: Case) -> int:
@@ -112,7 +130,7 @@ def _of_file(case: Case, file: LogFile, number: int, table: LogTable) -> list[Ri
         unit = file.said.unit or column.unit
         judged = judged_column(table, column, unit, limits, file.said.probe) if unit else None
         if judged is not None:
-            found.append(RingLog(file, number, ring, table, column, unit, *judged))
+            found.append(RingLog(file, number, ring, table, column, unit, judged))
     return found
 
 
@@ -126,7 +144,7 @@ def curve_limits(case: Case) -> curve.Limits:
 @lru_cache(maxsize=64)
 def judged_column(
     table: LogTable, column: Column, unit: str, limits: curve.Limits, probe: str
-) -> tuple[curve.JudgedCurve, ProbeOff | None] | None:
+) -> JudgedColumn | None:
     """One column judged, and where its probe was taken off; None for too few samples to be judged. Kept, for
     the samples of a file never change and many pages ask for them."""
     samples = tuple(zip(table.times_s, column.values, strict=True))
@@ -134,9 +152,9 @@ def judged_column(
         judged = curve.judge(samples, limits, unit)
         off = judged.curve.probe_off if probe == TAKEN_OFF else None
         if off is None:
-            return judged, None
+            return JudgedColumn(judged, None)
         before = [sample for sample in samples if sample[0] <= off.at_s]
-        return curve.judge(before, limits, unit), off
+        return JudgedColumn(curve.judge(before, limits, unit), off)
     except EngineeringError:
         return None
 
@@ -163,15 +181,17 @@ def ring_difference(case: Case) -> tuple[int, LogFile] | None:
     found = []
     for inner in (log for log in ring_logs(case) if log.ring == INNER):
         for outer in (log for log in ring_logs(case) if log.ring == OUTER and log.file is inner.file):
-            found += _differences(inner, outer.points)
+            most = _most_apart(inner.judged, outer.judged)
+            found += [(most, inner.file)] if most is not None else []
     return max(found, key=lambda pair: pair[0], default=None)
 
 
-def _differences(inner: RingLog, outer: Sequence[Point]) -> list[tuple[int, LogFile]]:
-    at = dict(outer)
+@lru_cache(maxsize=64)
+def _most_apart(inner: JudgedColumn, outer: JudgedColumn) -> int | None:
+    at = dict(outer.points)
     both = [(time, value - at[time]) for time, value in inner.points if time in at]
     top = highest_median([tuple(both)])
-    return [(top[0], inner.file)] if top else []
+    return top[0] if top else None
 
 
 def named(characteristic: str, number: int, ring: str = INNER) -> str:

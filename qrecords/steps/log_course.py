@@ -1,9 +1,10 @@
 """The course of a log in time: from where the ring is heated, and whether it gets hotter again later."""
 
+from functools import lru_cache
 from itertools import pairwise
 
 from qrecords.engineering.curve_events import Point
-from qrecords.steps.heating_log import RingLog
+from qrecords.steps.heating_log import JudgedColumn
 
 LEAST_RISE_MK = 10_000
 """Less than this is no heating to be timed by."""
@@ -14,7 +15,8 @@ RISE_MK = 5000
 """What a ring off the heater may rise by: rings that even out, and noise (house rule)."""
 
 
-def heated_from_s(log: RingLog) -> float | None:
+@lru_cache(maxsize=64)
+def heated_from_s(log: JudgedColumn) -> float | None:
     """The latest moment at which the heater can have been switched on; None for a log without a rise."""
     points = log.points
     top = max(range(len(points)), key=lambda n: points[n][1])
@@ -25,10 +27,10 @@ def heated_from_s(log: RingLog) -> float | None:
     return max(time for time, value in points[: top + 1] if value <= low)
 
 
-def risen_after(log: RingLog, from_s: float) -> tuple[int, float] | None:
+def risen_after(log: JudgedColumn, from_s: float) -> tuple[int, float] | None:
     """By how much at most the log rises after a moment, by medians of three samples, and until when; None
     where it ends before."""
-    points = _medians([point for point in log.points if point[0] >= from_s])
+    points = [point for point in _medians(log) if point[0] >= from_s]
     if not points:
         return None
     lowest, most, until_s = points[0][1], 0, points[0][0]
@@ -39,13 +41,16 @@ def risen_after(log: RingLog, from_s: float) -> tuple[int, float] | None:
     return most, until_s
 
 
-def most_step_s(log: RingLog) -> float:
+@lru_cache(maxsize=64)
+def most_step_s(log: JudgedColumn) -> float:
     """The usual step of the log: half of its steps are no longer."""
     steps = sorted(b - a for (a, _), (b, _) in pairwise(log.points))
     return steps[len(steps) // 2] if steps else 0.0
 
 
-def _medians(points: list[Point]) -> list[Point]:
+@lru_cache(maxsize=64)
+def _medians(log: JudgedColumn) -> list[Point]:
+    points = log.points
     return [
         (at_s, sorted((a, b, c))[1])
         for (_, a), (at_s, b), (_, c) in zip(points, points[1:], points[2:], strict=False)

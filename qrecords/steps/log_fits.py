@@ -29,7 +29,7 @@ def as_typed(rule: Rule, case: Case) -> list[Finding]:
     allowed = -int(-OF_BOTH_U * 2**0.5 * u_mk // 1)
     found = []
     for log in (each for each in ring_logs(case) if each.ring == ring):
-        step_k = most_step_s(log) * (log.curve.rate.value if log.curve.rate else 0.0)
+        step_k = most_step_s(log.judged) * (log.curve.rate.value if log.curve.rate else 0.0)
         off, lost = typed.base - log.top_mdegc, log.curve.curve.probe_off or log.taken_off
         most = allowed + max(0, round(step_k * 1000)) if off > 0 else allowed
         fits = abs(off) <= most or (off > 0 and lost is not None)
@@ -56,12 +56,12 @@ def against_taps(rule: Rule, case: Case) -> list[Finding]:
     heated_ms = round((run.lifted_off.at - run.heater_on.at).total_seconds() * 1000)
     found = []
     for log in (each for each in ring_logs(case) if each.ring == INNER):
-        start_s = heated_from_s(log)
+        start_s = heated_from_s(log.judged)
         if start_s is None or heated_ms < 0:
             continue
-        step_ms = 2 * most_step_s(log) * 1000
+        step_ms = 2 * most_step_s(log.judged) * 1000
         until_s = start_s + (heated_ms + 2 * TAP_DOUBT_MS + SLACK_MS + step_ms) / 1000
-        risen = risen_after(log, until_s)
+        risen = risen_after(log.judged, until_s)
         fits = risen is None or risen[0] < RISE_MK
         facts: dict[str, Fact] = {"heated_ms": heated_ms}
         if risen is not None and not fits:

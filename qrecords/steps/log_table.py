@@ -17,6 +17,10 @@ class Column:
     unit: str
     values: tuple[float | None, ...]
 
+    def __hash__(self) -> int:
+        """Without its values, which may be many: its table tells it from others."""
+        return hash((self.place, self.name, self.unit))
+
 
 @dataclass(frozen=True, eq=False)
 class LogTable:

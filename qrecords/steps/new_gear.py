@@ -16,6 +16,7 @@ SOURCE = "figures_source"
 """Field that says where figures out of the common are written."""
 BLADES_NM = (10_000, 3_000_000)
 MOST_BLADES = 40
+POWER_W = (50, 500_000)
 SIZES_NM = (0, 2_000_000_000)
 BASE = {"length": "nm", "temperature_difference": "mK", "field": "nT"}
 MEND = "mend it, or say where it is written"
@@ -99,6 +100,7 @@ def gear_faults(kind: str, document: Mapping[str, Any]) -> Iterator[DocumentErro
         yield from _blades(document, least=1 if in_use else 0)
     if kind == "heater":
         yield from _heater_kind(document, in_use=in_use)
+        yield from _power(document)
 
 
 def _out_of_the_common(kind: str, scale: Scale, figures: Mapping[str, int]) -> Iterator[DocumentError]:
@@ -121,6 +123,17 @@ def _out_of_the_common(kind: str, scale: Scale, figures: Mapping[str, int]) -> I
     if u is not None and spread > u:
         why = f"{scale.said(spread)} is more than U, {scale.said(u)}"
         yield _fault("repeatability", f"{why}; {MEND}")
+
+
+def _power(document: Mapping[str, Any]) -> Iterator[DocumentError]:
+    power = document.get("power_w")
+    if power is not None and (not is_whole(power) or not POWER_W[0] <= power <= POWER_W[1]):
+        told = (
+            f"{power} W is not possible"
+            if is_whole(power)
+            else f"{shortened(str(power))!r} is no number of W"
+        )
+        yield _fault("power_w", f"{told}; allowed: {POWER_W[0]}…{POWER_W[1]} W")
 
 
 def _heater_kind(document: Mapping[str, Any], *, in_use: bool) -> Iterator[DocumentError]:

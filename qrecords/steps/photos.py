@@ -1,6 +1,8 @@
 """Wanted photos: each shot announced and received. One that came after the signature settles nothing."""
 
-from qrecords.steps.case import Answered, Case, Photo, Tap
+from collections.abc import Sequence
+
+from qrecords.steps.case import LOG_SHOT, Answered, Case, LogFile, Photo, Tap
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import LOOK, Rule, Stage
 from qrecords.steps.runs import mounted_run, runs
@@ -16,10 +18,17 @@ def _kept(case: Case, shot: str) -> list[Photo]:
     return [photo for photo in case.photos if photo.shot == shot and not photo.after_signature]
 
 
+def _here(case: Case, shot: str) -> Sequence[Photo | LogFile]:
+    """The photos of a shot; of the heater's log, where a procedure wants one, the logs."""
+    if shot != LOG_SHOT:
+        return _kept(case, shot)
+    return [file for file in case.log_files if not file.replaced and not file.after_signature]
+
+
 def _present(rule: Rule, case: Case) -> list[Finding]:
     found = []
     for shot in case.procedure.shots:
-        taken = _kept(case, shot.id)
+        taken = _here(case, shot.id)
         received = [photo for photo in taken if photo.received]
         name = f"photo {shot.id}"
         if received:

@@ -101,6 +101,7 @@ FIELDS: Mapping[str, str] = {
     "expanded_u": _("U (k = 2)"),
     "range": _("sizes it measures"),
     "heater_kind": _("kind of heater"),
+    "power": _("rated power"),
     "sign_in": _("sign-in name"),
 }
 """Fields of registers, drawings and people, where their page calls them otherwise than their key does."""
@@ -109,7 +110,7 @@ ABOUT_PHOTOS: Mapping[str, str] = {"in time": _("taken in time"), "used before":
 
 def field_name(field: str) -> str:
     """A field of a register, a drawing or a person by the name on its page; its unit stands at its value."""
-    bare = re.sub("_(?:mm|um|nm|kg|c)$", "", field)
+    bare = re.sub("_(?:mm|um|nm|kg|c|w)$", "", field)
     return gettext(FIELDS.get(bare, bare.replace("_", " ")))
 
 

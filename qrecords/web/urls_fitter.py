@@ -8,6 +8,7 @@ from qrecords.web.views import (
     fitter_hold,
     fitter_hot,
     fitter_list,
+    fitter_log,
     fitter_open,
     fitter_photos,
     fitter_sheet,
@@ -31,6 +32,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{ONE}ready/", fitter_hold.ready_here, name="ready-here"),
     path(f"{ONE}withdraw/", fitter_withdraw.withdraw_here, name="withdraw"),
     path(f"{ONE}sheet/", fitter_sheet.sheet, name="sheet"),
+    path(f"{ONE}heating-log/", fitter_log.heating_log, name="heating-log"),
+    path(f"{ONE}heating-log/<str:sha256>/", fitter_log.say_of_log, name="say-of-log"),
     path(f"{ONE}photos/", fitter_photos.photos, name="photos"),
     path(f"{ONE}<slug:step_id>/", fitter_list.step, name="step"),
 ]

@@ -97,6 +97,19 @@ def _bytes(hand: Hand) -> Came:
     return problem_of(hand.caller.send("PUT", address, SEAT, "image/jpeg"))
 
 
+LOG = b"t [s];T [\xc2\xb0C]\n0;20\n9;40\n"
+
+
+def _log() -> dict[str, Any]:
+    sha256 = hashlib.sha256(LOG).hexdigest()
+    return {"sha256": sha256, "size": len(LOG), "media": "text/csv", "log": {"columns": {"inner ring": 2}}}
+
+
+def _log_bytes(hand: Hand) -> Came:
+    address = f"mountings/{hand.job.mounting.id}/logs/{_log()['sha256']}/"
+    return problem_of(hand.caller.send("PUT", address, LOG, "text/csv"))
+
+
 def _looked(hand: Hand) -> dict[str, str]:
     return {"digest": hand.finding("package-intact").digest, "explanation": "opened by the store to count"}
 
@@ -195,6 +208,9 @@ DOORS: tuple[Door, ...] = (
     ),
     Door(Action.ATTACH, BATCH, lambda hand: hand.send(kind="photo", **_announced()), leaves="attachment"),
     Door(Action.ATTACH, f"PUT {ON}photos/<str:sha256>/", _bytes, leaves="file received"),
+    Door(Action.ATTACH, f"POST {ON}logs/", lambda hand: hand.act("logs/", **_log()), leaves="attachment"),
+    Door(Action.ATTACH, BATCH, lambda hand: hand.send(kind="log", **_log()), leaves="attachment"),
+    Door(Action.ATTACH, f"PUT {ON}logs/<str:sha256>/", _log_bytes, leaves="file received"),
     Door(
         Action.CLOSE_QUERY,
         f"POST {ON}looked/",

@@ -1,5 +1,6 @@
 """How each act is done at the pages."""
 
+import hashlib
 import uuid
 from collections.abc import Mapping
 from typing import Any
@@ -64,6 +65,21 @@ def _undo(hand: Hand) -> Came:
 def _photo(hand: Hand) -> Came:
     photo = SimpleUploadedFile("seat.jpg", small_jpeg(f"{uuid.uuid4()}"), "image/jpeg")
     return hand.on("photos", **{"shot.seat": photo})
+
+
+LOG = b"t [s];T [\xc2\xb0C]\n0;20\n9;40\n"
+
+
+def _log(hand: Hand) -> Came:
+    return hand.on("heating-log", log=SimpleUploadedFile("log.csv", LOG, "text/csv"))
+
+
+def _say_of_log(hand: Hand) -> Came:
+    """Of a log that the fitter sent, on its own page."""
+    _log(Hand(hand.job, "fitter"))
+    hand.prepared()
+    sha256 = hashlib.sha256(LOG).hexdigest()
+    return hand.on("say-of-log", sha256, **{"column.2": "inner ring", "sure": "1"})
 
 
 def _release_here(hand: Hand) -> Came:
@@ -150,6 +166,8 @@ DOORS: tuple[Door, ...] = (
     Door(Action.TAP, "hot", lambda hand: hand.on("hot", tap="alarm"), leaves="tap"),
     Door(Action.TAP, "hot", _undo, leaves="tap"),
     Door(Action.ATTACH, "photos", _photo, leaves="attachment"),
+    Door(Action.ATTACH, "heating-log", _log, leaves="file received"),
+    Door(Action.ATTACH, "say-of-log", _say_of_log, leaves="attachment"),
     Door(
         Action.READY,
         "ready-here",

@@ -223,3 +223,12 @@ def test_no_sound_log_raises_a_flag() -> None:
         book.lines = list(record.lines)
         book.log(noisy(dice), columns={"inner ring": 2, "outer ring": 3})
         assert book.flags() == {}
+
+
+def test_a_procedure_may_want_the_log() -> None:
+    book = sound()
+    wanted = {"id": "heating log", "step": "heating"}
+    book.procedure = book.procedure | {"photos": [*book.procedure["photos"], wanted]}
+    assert book.flags() == {"photo heating log": "missing"}
+    book.log(text(HEATED, OUTER), columns={"inner ring": 2, "outer ring": 3})
+    assert book.flags() == {}

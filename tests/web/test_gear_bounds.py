@@ -81,6 +81,13 @@ TABLE = {
         "feeler set", {"blades_nm": [30]}, {"blades": "0.00003"}, "blades_nm", "0.01…3 mm", "blades"
     ),
     "a heater of no kind": Asked("heater", {}, {"heater_kind": ""}, "heater_kind", "induction, oven"),
+    "a heater of 5 W": Asked(
+        "heater",
+        {"heater_kind": "oven", "power_w": 5},
+        {"heater_kind": "oven", "power_w": "5"},
+        "power_w",
+        "50…500000 W",
+    ),
     "a range in metres": Asked(
         "bore gauge",
         {"range_nm": [50_000_000, 75_000_000_000]},

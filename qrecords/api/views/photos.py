@@ -25,7 +25,7 @@ from qrecords.people.permissions import Action
 SIZES = {"320": 320, "1600": 1600}
 
 
-def _digest(sha256: str) -> str:
+def digest_of(sha256: str) -> str:
     if not SHA256.fullmatch(sha256):
         raise UnknownAddressError("photo", sha256)
     return sha256
@@ -46,7 +46,7 @@ class PhotoBytes(Resource):
         require(acting, Action.ATTACH, found.site)
         try:
             chunks = cast(Iterator[bytes], request.data)
-            taken = take_in(chunks, expected_sha256=_digest(sha256))
+            taken = take_in(chunks, expected_sha256=digest_of(sha256))
         except FileRefusedError as error:
             refuse_file(acting=acting, mounting=found, sha256=sha256, error=error)
             raise
@@ -62,7 +62,7 @@ class PhotoPicture(Resource):
         found = mounting_of(request, mounting)
         if size not in SIZES:
             raise UnknownAddressError("size of a photo", size)
-        return _sent(evidence.picture(_digest(sha256), mounting=found.id, edge_px=SIZES[size]), sha256)
+        return _sent(evidence.picture(digest_of(sha256), mounting=found.id, edge_px=SIZES[size]), sha256)
 
 
 class PhotoOriginal(Resource):
@@ -73,7 +73,7 @@ class PhotoOriginal(Resource):
     def get(self, request: Request, mounting: uuid.UUID, sha256: str) -> FileResponse | Response:
         """The untouched file, to be saved, never shown."""
         found = mounting_of(request, mounting)
-        return _sent(evidence.original(_digest(sha256), mounting=found.id), sha256)
+        return _sent(evidence.original(digest_of(sha256), mounting=found.id), sha256)
 
 
 def _sent(held: evidence.Held | None, sha256: str) -> FileResponse:

@@ -1,11 +1,13 @@
 """A negative forecast at the fit hold: a 6213 in the normal group would have lost all its clearance on this
-seat. Exchanged for a 6213 C3 with G0 measured; the engineer revised the drawing."""
+seat. Exchanged for a 6213 C3 with G0 measured; the engineer revised the drawing. The heater's log of that one
+lost its probe: its peak is not proven, and accepted."""
 
 from collections.abc import Iterable
 from dataclasses import replace
 
 from qrecords.demo.darkroom import Drawing
 from qrecords.demo.hall import Hall
+from qrecords.demo.heater_logs import log_text
 from qrecords.demo.sheet import ALL_SHOTS, Machine, Sheet, asks
 from qrecords.demo.walking import Walk
 from qrecords.ledger.identifiers import new_id
@@ -65,5 +67,13 @@ def tell(hall: Hall) -> None:
     again.before_heat()
     again.release("fit")
     again.mount()
+    again.hand_in_log(log_text(SECOND, probe_off_at_s=340))
     again.after_heat()
+    again.decide(
+        "delacour",
+        "accept",
+        ("heating log peak",),
+        "The log's probe fell off at 340 s. The panel read the second probe to its end, 91 °C; 62 K in ten "
+        "minutes is what this heater gives.",
+    )
     again.sign()

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from qrecords.demo.darkroom import Drawing
 from qrecords.demo.hall import Hall
+from qrecords.demo.heater_logs import log_text
 from qrecords.demo.sheet import SPHERICAL, Machine, Sheet, asks
 from qrecords.demo.walking import Walk
 
@@ -57,5 +58,6 @@ def tell(hall: Hall) -> None:
     walk.measure_bearing()
     walk.release("fit", "ngata")
     walk.mount()
+    walk.hand_in_log(log_text(walk.sheet))
     walk.after_heat("ngata")
     walk.sign("ngata")

@@ -95,6 +95,7 @@ GEAR = Named(
             "certificate": Text(120),
             "figures_source": WORD,
             "heater_kind": Choice(("", *HEATER_KINDS)),
+            "power_w": Whole(0, BIGGEST, "W", "rated power of a heater"),
             "blades_nm": ListOf(Whole(0, BIGGEST, "nm"), 0, 100),
             "range_nm": ListOf(
                 Whole(0, BIGGEST, "nm"), 2, 2, "the sizes it measures, from a smaller to a larger"

@@ -10,6 +10,8 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
+from qrecords.web.auditor.saying_log import said_of_log
+from qrecords.web.auditor.told import Told
 from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, hold_name, name
 from qrecords.web.showing import FIGURES
@@ -58,15 +60,6 @@ FIELDS: Mapping[str, str] = {
     "highest_nm": _("highest reading heard"),
 }
 UNITS = {"um": "µm", "": ""}
-
-
-@dataclass(frozen=True)
-class Told:
-    """One thing said: `caption` what it is about, `value` as typed, `quiet` where there is no value."""
-
-    caption: str
-    value: str
-    quiet: bool = False
 
 
 @dataclass(frozen=True)
@@ -219,6 +212,8 @@ def _tap(line: Line) -> Words:
 
 
 def _attachment(line: Line) -> Words:
+    if "log" in line.said:
+        return gettext("heating log handed in"), said_of_log(line.said["log"])
     shot = gettext(SHOTS.get(line.said["shot"], line.said["shot"]))
     return gettext("photo taken"), [Told(gettext("shot"), shot), Told(gettext("from"), line.said["from"])]
 
@@ -231,7 +226,8 @@ def _received(line: Line) -> Words:
         if line.seen.get("taken_at")
         else []
     )
-    return gettext("photo received"), told
+    picture = str(line.seen.get("media", "image/")).startswith("image/")
+    return gettext("photo received") if picture else gettext("heating log received"), told
 
 
 def heard(reading_nm: int) -> str:

@@ -8,18 +8,23 @@ from django.utils.translation import gettext
 
 from qrecords.evidence.queries import of_mounting
 from qrecords.mountings.models import Mounting
+from qrecords.steps.heating_log import ring_logs
+from qrecords.steps.heatings import heatings
 from qrecords.steps.transitions import standing_release
 from qrecords.tracing.record import Judgement, Line, Record, gear_used
+from qrecords.web import heat_logs
 from qrecords.web.auditor.entries import EntryRow, entry_row
 from qrecords.web.auditor.judged import Row, rows
 from qrecords.web.auditor.panels import Panels, panels_of
-from qrecords.web.auditor.saying import Told, occasion_name, saying
+from qrecords.web.auditor.saying import occasion_name, saying
 from qrecords.web.auditor.sheet import cells_of, decisions_of, paper_of, zone_of_site
 from qrecords.web.auditor.standing import GearRow, Limit, gear_row, limits_of
+from qrecords.web.auditor.told import Told
 from qrecords.web.moments import moment
 from qrecords.web.names import hold_name
 from qrecords.web.parts import Cell
 from qrecords.web.photographs import Taken, taken
+from qrecords.web.pictures.heat_curve import HeatCurve
 from qrecords.web.showing import FIGURES
 
 
@@ -53,6 +58,15 @@ class Act:
 
 
 @dataclass(frozen=True)
+class TracedLog:
+    """A heating log as it is drawn, with the words below it and the file it was read from."""
+
+    curve: HeatCurve
+    caption: str
+    sha256: str
+
+
+@dataclass(frozen=True)
 class TracePage:
     cells: tuple[Cell, ...]
     panels: Panels
@@ -63,6 +77,7 @@ class TracePage:
     photos: tuple[Taken, ...]
     entries: tuple[EntryRow, ...]
     zone: str
+    logs: tuple[TracedLog, ...]
 
 
 def trace_page(record: Record, reach: QuerySet[Mounting]) -> TracePage:
@@ -77,7 +92,20 @@ def trace_page(record: Record, reach: QuerySet[Mounting]) -> TracePage:
         photos=tuple(taken(record.case, of_mounting(record.mounting.id), zone, edge_px=320)),
         entries=tuple(entry_row(line, zone) for line in record.lines),
         zone=zone,
+        logs=_logs(record),
     )
+
+
+def _logs(record: Record) -> tuple[TracedLog, ...]:
+    """Every log of every heating that can be drawn, in the order of the heatings."""
+    found: list[TracedLog] = []
+    for view in heatings(record.case):
+        logs = ring_logs(view)
+        for entry in dict.fromkeys(log.file.entry for log in logs):
+            of_one = tuple(log for log in logs if log.file.entry == entry)
+            curve = heat_logs.draw(of_one, FIGURES, f"log-{len(found)}")
+            found.append(TracedLog(curve, heat_logs.caption(of_one, FIGURES), of_one[0].file.sha256))
+    return tuple(found)
 
 
 def _judgements(record: Record, zone: str) -> tuple[JudgementBlock, ...]:

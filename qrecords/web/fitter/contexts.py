@@ -21,16 +21,17 @@ from qrecords.web.fitter.asking import Ask, asks
 from qrecords.web.fitter.gear import at_hand
 from qrecords.web.fitter.holding import hold, rests_on
 from qrecords.web.fitter.left import left, page_of
+from qrecords.web.fitter.log_page import log_beside, log_tab
 from qrecords.web.fitter.page import Moment, title_block
 from qrecords.web.fitter.screens import Part, Screen, label, lacking, to_come
 from qrecords.web.fitter.sent import GIVEN_BACK, Sent
 from qrecords.web.fitter.shots import shots
 from qrecords.web.fitter.words import REASONS, field_label
+from qrecords.web.heat_logs import LOG_RULES
 from qrecords.web.names import name
 from qrecords.wording.figures import own_unit
 
 JOURNAL_RULES = ("journal-size", "journal-roundness", "journal-taper", "one-temperature")
-LOG_RULES = ("log-readable", "log-ceiling", "log-as-typed", "log-against-taps", "log-energy")
 RULES_OF_PART: dict[str, tuple[str, ...]] = {
     "ring": (
         "ring-marking",
@@ -109,7 +110,10 @@ def part_context(
         "try": f"{here}?part={part.name}&try=1",
         "said": said_of(judged, part.name, follows),
         "lacking": [name(finding.characteristic) for finding in lacking(judged, part)],
-        "part_nav": [(label(each), f"{here}?part={each.name}", each == part) for each in screen.parts],
+        "part_nav": [
+            *((label(each), f"{here}?part={each.name}", each == part) for each in screen.parts),
+            *([log_tab(mounting)] if screen.name == "heat" else []),
+        ],
         "shots": shots(mounting, judged, part.name),
         "reasons": [(value, gettext(words)) for value, words in REASONS],
         "changing": bool(sent.fields.get("reason") or sent.fields.get("changing")),
@@ -167,6 +171,7 @@ def _asked(
         }
     if part.name == "after":
         run = mounted_run(judged.case)
+        found |= log_beside(judged)
         found["run"] = hot.chain(judged.case, moment, over=True) if run else ()
         found["undo"] = hot.undo(judged.case, str(person_of(request).id), datetime.now(UTC), moment)
     return found

@@ -9,6 +9,7 @@ from django.utils.translation import gettext
 from qrecords.evidence.derivatives import path_of
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
+from qrecords.steps.case import LOG_SHOT
 from qrecords.web.names import SHOTS
 
 PART_OF_STEP: Mapping[str, str] = {
@@ -48,6 +49,8 @@ def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedSho
     """The shots of one part, or all of them."""
     found = []
     for shot in judged.case.procedure.shots:
+        if shot.id == LOG_SHOT:  # a file of the heater's, handed in on its own page
+            continue
         if part and PART_OF_STEP.get(shot.step) != part:
             continue
         photos = [photo for photo in judged.case.photos if photo.shot == shot.id]

@@ -80,6 +80,11 @@ REASONS: tuple[tuple[str, str], ...] = (
     (f"{State.NOT_DONE}|other", _("other")),
 )
 """Why something was not measured: two taps in all."""
+REFUSED_LOG: Mapping[str, str] = {
+    "empty": _("it is empty. Write it again."),
+    "too-large": _("it is larger than 2 MB: no log of one heating is."),
+    "digest-differs": _("other bytes came than were announced. Send it again."),
+}
 REFUSED_FILE: Mapping[str, str] = {
     "empty": _("it is empty. Take it again."),
     "too-large": _("it is larger than 25 MB. Choose a smaller size in the camera."),

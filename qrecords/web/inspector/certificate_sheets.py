@@ -11,6 +11,7 @@ from django.utils.translation import gettext
 
 from qrecords.evidence.models import StoredFile
 from qrecords.steps.findings import WORST_FIRST, Verdict
+from qrecords.web import heat_logs
 from qrecords.web.heading import decision_rule, safety_of, seat_cell
 from qrecords.web.inspector.certificate import Source, labels_by_digest
 from qrecords.web.inspector.certificate_gear import gear_block
@@ -22,12 +23,13 @@ from qrecords.web.inspector.sheets import Block, text_mm
 from qrecords.web.moments import clock, day
 from qrecords.web.parts import Cell, FindingRow, Photo, Safety
 from qrecords.web.photographs import taken
+from qrecords.web.pictures.heat_curve import HeatCurve
 from qrecords.web.showing import Shown
 from qrecords.wording.figures import with_unit
 
 FIRST = (
     "journal-size", "journal-roundness", "journal-taper", "bore-in-class", "interference", "peak-temperature",
-    "pressed-home", "shoulder-gap", "clearance-forecast", "clearance-found", "residual-field",
+    "log-ceiling", "pressed-home", "shoulder-gap", "clearance-forecast", "clearance-found", "residual-field",
 )  # fmt: skip
 """The measured characteristics of the first sheet; every other finding follows on the next."""
 BEST_SHOTS = ("micrometer", "marking", "probe", "blade", "held", "seat", "covered", "package")
@@ -104,14 +106,19 @@ def _pictures(source: Source) -> list[Block]:
     figures = source.fixed.figures
     found = source.found
     on_seat = seat(source.case, found, figures, "seat")
-    curve = heat_course(source.case, found, figures, "heat", size=(380, 182))
+    logs = heat_logs.newest_log(source.case)
+    if logs:
+        curve: HeatCurve | None = heat_logs.draw(logs, figures, "heat", size=(380, 182))
+        heading = gettext("Heating by the heater's own log, °C: {lines}").format(lines=heat_logs.lines(logs))
+    else:
+        curve = heat_course(source.case, found, figures, "heat", size=(380, 182))
+        heading = gettext("Heating, °C: dots read, ( ) worked out")
     drawn: list[tuple[str, Drawing]] = []
     if on_seat:
         drawn.append((gettext("Journal, %(how)s") % {"how": on_seat.caption}, on_seat))
     if curve:
-        words = gettext("Heating, °C: dots read, ( ) worked out")
         plain = replace(curve, limit_words=())  # hatching and the figure say it; words would run into notes
-        drawn.append((words, Drawing("parts/heat_curve.html", plain)))
+        drawn.append((heading, Drawing("parts/heat_curve.html", plain)))
     return [Block("pictures", 44.5, drawn)] if drawn else []
 
 

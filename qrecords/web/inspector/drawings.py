@@ -17,6 +17,7 @@ from qrecords.steps.fit import heating_plan
 from qrecords.steps.gauges import STEP_ID
 from qrecords.steps.measurement import journal
 from qrecords.steps.runs import Run, milliseconds, mounted_run
+from qrecords.web import heat_logs
 from qrecords.web.inspector.seat import seat_readings
 from qrecords.web.pictures.bound import bound_picture
 from qrecords.web.pictures.clearance import Bearing, clearance_picture
@@ -154,12 +155,27 @@ def _tilt(case: Case) -> Tilt | None:
 
 
 def heat(case: Case, found: Found, figures: Figures, prefix: str) -> Drawing | None:
-    """The course of heat between *never above* and *must still be*, as the plan says now."""
+    """The course of heat between *never above* and *must still be*, as the plan says now: by the heater's own
+    log where there is one."""
     plan = heating_plan(case)
     must_be = plan.must_reach_c * 1000 if isinstance(plan, Plan) else None
+    by_log = logged(case, found, figures, prefix, must_be_mdegc=must_be)
+    if by_log:
+        return by_log
     picture = heat_course(case, found, figures, prefix, must_be_mdegc=must_be)
     words = gettext("Dots are readings; between them the line is only drawn.")
     return Drawing("parts/heat_curve.html", picture, words) if picture else None
+
+
+def logged(
+    case: Case, found: Found, figures: Figures, prefix: str, *, must_be_mdegc: int | None = None
+) -> Drawing | None:
+    """The heater's own log under *never above*: it tells nothing of the journal."""
+    logs = heat_logs.newest_log(case)
+    if not logs:
+        return None
+    curve = heat_logs.draw(logs, figures, prefix, must_be_mdegc=must_be_mdegc)
+    return Drawing("parts/heat_curve.html", curve, f"{heat_logs.caption(logs, figures)} {curve.desc}")
 
 
 def heat_course(
@@ -227,6 +243,7 @@ DRAWN = {
     "clearance-found": clearance,
     "clearance-as-forecast": clearance,
     "peak-temperature": heat,
+    **dict.fromkeys(heat_logs.LOG_RULES, logged),
     "slid-on": heat,
     "ring-difference": heat,
     "pressed-home": heat,

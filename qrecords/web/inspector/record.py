@@ -23,6 +23,7 @@ from qrecords.web.fitter.words import absent_words
 from qrecords.web.heading import safety_of, title_block, unread_line
 from qrecords.web.inspector.blind import Blind, blind, kept_back
 from qrecords.web.inspector.comparing import Beside, comparison, last_time, other_end
+from qrecords.web.inspector.drawings import Drawing, logged
 from qrecords.web.inspector.entries import Line, lines
 from qrecords.web.inspector.holds import HoldPoint, hold_points
 from qrecords.web.inspector.items import Groups, Item, group, in_words, items, row_of
@@ -90,6 +91,7 @@ class Record:
     signed: bool
     safety: Safety
     withdrawn_before: Sequence[Withdrawn]
+    log: Drawing | None
 
     @property
     def due(self) -> tuple[HoldPoint, ...]:
@@ -115,6 +117,13 @@ class Record:
     def ends_below(self) -> bool:
         """The pair stands under the findings, unless one of them already shows it."""
         return bool(self.pair) and not any(item.both_ends for item in self.items)
+
+    @property
+    def log_below(self) -> Drawing | None:
+        """The heater's own log stands above the photos, unless a finding or a hold point shows it already."""
+        shown = [item.drawing for item in self.items] + [d for hold in self.holds for d in hold.drawings]
+        drawn = any(self.log and each and each.template == self.log.template for each in shown)
+        return None if drawn else self.log
 
     @property
     def received(self) -> int:
@@ -187,6 +196,7 @@ def record_of(
         signed=state_of(case) == State.SIGNED_OFF,
         safety=safety_of(mounting),
         withdrawn_before=withdrawn(mounting, blind=kept.marking or kept.readings),
+        log=logged(case, {}, figures, "log"),
     )
 
 

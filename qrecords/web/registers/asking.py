@@ -122,6 +122,14 @@ class Reading:
             self._fail(name, f"{ends} {'µm' if unit == 'um' else unit}")
         return base
 
+    def whole(self, name: str, low: int, high: int, unit: str) -> int:
+        """A whole number of a unit, as digits."""
+        value = self.given.get(name, "").strip()
+        number = int(value) if value.isascii() and value.isdecimal() and len(value) < 10 else low - 1
+        if not low <= number <= high:
+            self._fail(name, f"{low}…{high} {unit}")
+        return number
+
     def day(self, name: str, *, optional: bool = False) -> date | None:
         value = self.given.get(name, "")
         if not value and optional:

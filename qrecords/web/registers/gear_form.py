@@ -13,6 +13,7 @@ from qrecords.steps.new_gear import (
     BLADES_NM,
     FIGURES,
     MOST_BLADES,
+    POWER_W,
     SCALES,
     SIZES_NM,
     SOURCE,
@@ -72,6 +73,11 @@ def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any
         options = _options(HEATER_KINDS, gettext("no heater"))
         heater = str((standing or {}).get("heater_kind", ""))
         asks.append(Ask("heater_kind", gettext("kind of heater"), "select", options, value=heater))
+        power, hint = (
+            str((standing or {}).get("power_w", "")),
+            gettext("of a heater; its logs are asked by it"),
+        )
+        asks.append(Ask("power_w", gettext("rated power"), unit="W", numeric=True, value=power, hint=hint))
     return asks
 
 
@@ -151,6 +157,8 @@ def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any]
         document["blades_nm"] = _read_blades(reading, optional=not in_use)
     if kind == "heater" and (in_use or reading.given.get("heater_kind")):
         document["heater_kind"] = reading.one_of("heater_kind", HEATER_KINDS)
+    if kind == "heater" and reading.given.get("power_w"):
+        document["power_w"] = reading.whole("power_w", *POWER_W, "W")
     for fault in gear_faults(kind, document) if kind in SCALES else ():
         reading.errors.setdefault(INPUTS.get(fault.field, fault.field), fault.why)
     local = reading.moment("valid_from")

@@ -19,6 +19,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.permissions import Action
 from qrecords.proof.identifiers import following
+from qrecords.steps.case import LOG_SHOT
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter.words import REFUSED_FILE
 from qrecords.web.names import SHOTS
@@ -47,7 +48,7 @@ def take_photos(request: HttpRequest, mounting: Mounting, *, quiet: bool = False
     for field, files in request.FILES.lists():
         for prefix in (CAMERA, GALLERY):
             shot = field.removeprefix(prefix)
-            if field.startswith(prefix) and shot in SHOTS:
+            if field.startswith(prefix) and shot in SHOTS and shot != LOG_SHOT:
                 for file in files:
                     sentence = _take(request, mounting, shot, file, camera=prefix == CAMERA)
                     refused += [sentence] if sentence else []

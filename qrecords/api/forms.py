@@ -68,6 +68,7 @@ class Working(Answer):
     assumptions = serializers.ListField(child=serializers.CharField())
     source = serializers.CharField(allow_blank=True)  # type: ignore[assignment]  # the field names it so, DRF keeps them apart
     unconfirmed = serializers.ListField(child=serializers.CharField())
+    validity = serializers.ListField(child=serializers.CharField())
 
 
 class FoundByRule(Answer):

@@ -7,7 +7,7 @@ from .fits import clearance_raceway_mm, smoothed
 from .measurement import normal_below
 from .ranges import above
 from .result import Result, said
-from .validity import shaft_wall, thin_ring_doubt
+from .validity import SOUND_WALLS, shaft_wall, thin_ring_doubt
 
 CHAIN = "textbook clearance chain; Lamé for the loss factor"
 _NORMAL = "each part normal, centred in its tolerance, tolerance = 6σ; false for sorted parts"
@@ -72,7 +72,7 @@ def loss_factor(
         (("d", said(bore_mm, "mm")), ("F", said(f, "mm")), ("d0", said(shaft_bore_mm, "mm"))),
         (f"F {raceway_from}".strip(),) if raceway_mm else ("F = d + 0.20·(D − d), not the raceway itself",),
         "Lamé",
-        ("u of the loss factor: own finite elements", *thin_ring_doubt(bore_mm, f)),
+        ("u of the loss factor: own finite elements", *thin_ring_doubt(bore_mm, f)), SOUND_WALLS,
     )  # fmt: skip
 
 
@@ -119,6 +119,7 @@ def forecast(
              ("δ", said(interference.mean_um, "um")), ("α·F_o·ΔT", said(heat_um, "um"))),
             (*factor.assumptions, "no squeeze by the housing", *(() if whole else (_NORMAL,))),
             CHAIN, (*factor.unconfirmed, "seat smoothing: from memory"),
+            factor.validity,
         ),
         worst_low_um=clearance.low_um - loss * interference.high_um - heat_um,
         worst_high_um=clearance.high_um - loss * interference.low_um - heat_um,

@@ -12,7 +12,7 @@ from .errors import OutsideValidityError
 from .materials import ALPHA_RING, DENSITY_KG_M3, HEAT_CAPACITY_J_KG_K
 from .ranges import above, inside
 from .result import Result, said
-from .validity import thin_ring_doubt, walking_pace
+from .validity import SOUND_WALLS, STILL_AIR, thin_ring_doubt, walking_pace
 
 INCROPERA_CH5 = "Incropera, Heat and Mass Transfer, ch. 5 (lumped capacity)"
 INCROPERA_CH3 = "Incropera, Heat and Mass Transfer, ch. 3 (gap conductance k/g)"
@@ -66,7 +66,7 @@ def time_constant(ring: Ring) -> Result:
         (("m", said(m, "kg")), ("cp", said(HEAT_CAPACITY_J_KG_K, "J/(kg·K)")),
          ("h", said(ring.film_w_m2k, "W/(m²·K)")), ("A", said(ring.area_m2, "m²"))),
         ("still air or walking pace; no draught over 1.5 m/s", *_weighed(ring)), INCROPERA_CH5,
-        mass.unconfirmed if mass else (),
+        mass.unconfirmed if mass else (), STILL_AIR,
     )  # fmt: skip
 
 
@@ -114,7 +114,15 @@ def _carried(
 ) -> Result:
     put_in = (*tau.put_in, ("T0", said(start_c, "°C")), ("T_air", said(air_c, "°C")), last)
     return Result(
-        value, unit, None, f"{formula}, {tau.formula}", put_in, tau.assumptions, tau.source, tau.unconfirmed
+        value,
+        unit,
+        None,
+        f"{formula}, {tau.formula}",
+        put_in,
+        tau.assumptions,
+        tau.source,
+        tau.unconfirmed,
+        tau.validity,
     )
 
 
@@ -175,7 +183,7 @@ def pressing_time(
         return Result(
             seconds, "s", None, f"{formula}; τ = ρ·cp·s·(c0/2 + g0)/k_air, s = (F − d)/2, c0 = growth − δ",
             put_in, ("ring concentric on a long shaft, air gap; k_air 0.028 W/(m·K), g0 3 µm",),
-            INCROPERA_CH3, doubts,
+            INCROPERA_CH3, doubts, SOUND_WALLS,
         )  # fmt: skip
 
     return Pressing(

@@ -15,6 +15,7 @@ from operator import itemgetter
 
 from .curve_events import BackwardClock, Dropout, Event, Gap, Point, ProbeOff, Spike
 from .errors import OutOfRangeError
+from .readings import counted
 from .units import known_unit
 
 COLDEST_MDEGC, HOTTEST_MDEGC = -40_000, 400_000  # an open thermocouple reads 1372, a broken link 9999 or −200
@@ -62,14 +63,14 @@ def clean(samples: Sequence[Sample], unit: str = "°C") -> CleanCurve:
     number, a temperature that is neither a number nor None, fewer than two samples (or two good times) and
     more than a log has; NotAQuantityError for a unit of something else. Source: house rule.
     """
-    _counted("samples", len(samples))
+    counted("samples", len(samples), LEAST_SAMPLES, MOST_SAMPLES)
     fahrenheit = known_unit("temperature", unit) == "°F"
     read = [(_seconds(time), _mdegc(temperature, fahrenheit)) for time, temperature in samples]
     events: list[Event] = [
         BackwardClock(at, before - at) for (before, _), (at, _) in pairwise(read) if at < before
     ]
     good, dropouts = _sorted(read)
-    _counted("samples with a temperature", len(good))
+    counted("samples with a temperature", len(good), LEAST_SAMPLES, MOST_SAMPLES)
     steady, spikes = _without_spikes(good)
     runs, gaps = _runs(steady)
     off = _probe_off(steady)
@@ -77,11 +78,6 @@ def clean(samples: Sequence[Sample], unit: str = "°C") -> CleanCurve:
     if off is None:
         return CleanCurve(runs, (), tuple(events))
     return CleanCurve(*_cut(runs, off.at_s), tuple(events))
-
-
-def _counted(what: str, number: int) -> None:
-    if not LEAST_SAMPLES <= number <= MOST_SAMPLES:
-        raise OutOfRangeError(what, number, "", LEAST_SAMPLES, MOST_SAMPLES)
 
 
 def _in_time(event: Event) -> tuple[float, str]:

@@ -14,7 +14,7 @@ from .materials import POISSON, YOUNG_GPA
 from .measurement import normal_below
 from .ranges import above, inside
 from .result import Result, said
-from .validity import ring_wall, shaft_wall
+from .validity import SOUND_WALLS, STRAIGHT_BORES, ring_wall, shaft_wall
 
 Planes = Sequence[Sequence[float]]
 _NORMAL_FIT = "the fit normally distributed"
@@ -43,7 +43,7 @@ def from_readings(journal_mm: Planes, bore_mm: Planes, journal_u_um: float, bore
         Result((j - b) * 1000, "um", u, f"{formula}; u = √(u_j² + u_b²)",
                (("journal", f"{j:.9g} mm"), ("bore", f"{b:.9g} mm"),
                 ("u_j", said(journal_u_um, "um")), ("u_b", said(bore_u_um, "um"))),
-               (), "JCGM 100:2008, 5.1")
+               (), "JCGM 100:2008, 5.1", validity=STRAIGHT_BORES)
         for formula, j, b in pairs
     )  # fmt: skip
     return Interference(*results)
@@ -63,7 +63,8 @@ def from_bore_class(journal_mm: Planes, bore: Limits, journal_u_um: float) -> In
         Result((j - nominal) * 1000 - deviation, "um", u, f"{formula}; u = √(u_j² + (t_b/6)²)",
                (("journal", f"{j:.9g} mm"), ("d", said(nominal, "mm")), ("Δ", said(deviation, "um")),
                 ("u_j", said(journal_u_um, "um")), ("t_b", said(bore.it_um, "um"))),
-               ("bore not measured: taken from its class", _NORMAL_PARTS), bore.source, bore.unconfirmed)
+               ("bore not measured: taken from its class", _NORMAL_PARTS), bore.source, bore.unconfirmed,
+               STRAIGHT_BORES)
         for formula, j, deviation in cases
     )  # fmt: skip
     return Interference(*results)
@@ -84,7 +85,7 @@ def from_journal_class(journal: Limits, bore_mm: Planes, bore_u_um: float) -> In
                (("d", said(nominal, "mm")), ("e", said(deviation, "um")), ("bore", f"{b:.9g} mm"),
                 ("T_s", said(journal.it_um, "um")), ("u_b", said(bore_u_um, "um"))),
                ("journal not measured: taken from its class", _NORMAL_PARTS), journal.source,
-               journal.unconfirmed)
+               journal.unconfirmed, STRAIGHT_BORES)
         for formula, deviation, b in cases
     )  # fmt: skip
     return Interference(*results)
@@ -112,7 +113,7 @@ def from_classes(journal: Limits, bore: Limits) -> ClassFit:
     def answer(value: float, formula: str, *assumptions: str) -> Result:
         source = f"{journal.source}; {bore.source}"
         doubts = journal.unconfirmed + bore.unconfirmed
-        return Result(value, "um", None, formula, put_in, assumptions, source, doubts)
+        return Result(value, "um", None, formula, put_in, assumptions, source, doubts, STRAIGHT_BORES)
 
     return ClassFit(
         minimum=answer(journal.lower_um - bore.upper_um, "δmin = ei − Δup"),
@@ -144,7 +145,17 @@ def share_outside(mean: Result, low_um: float, high_um: float) -> Outside:
         value = normal_below(past_um / u) if u else float(past_um > 0)
         put_in = (("δ", said(mean.value, "um")), ("u", said(u, "um")), (limit[0], said(limit[1], "um")))
         assumptions = (*mean.assumptions, _NORMAL_FIT)
-        return Result(value, "1", None, formula, put_in, assumptions, "JCGM 106:2012, 7", mean.unconfirmed)
+        return Result(
+            value,
+            "1",
+            None,
+            formula,
+            put_in,
+            assumptions,
+            "JCGM 106:2012, 7",
+            mean.unconfirmed,
+            mean.validity,
+        )
 
     return Outside(
         share(low_um - mean.value, "P = Φ((δmin − δ)/u)", ("δmin", low_um)),
@@ -247,9 +258,12 @@ def press_fit(
         ("E, ν shaft", f"{said(shaft[0], 'GPa')}, {said(shaft[1])}"),
     )  # fmt: skip
 
-    def answer(value: float, unit: str, formula: str, *assumptions: str) -> Result:
+    def answer(
+        value: float, unit: str, formula: str, *assumptions: str, more: tuple[tuple[str, str], ...] = ()
+    ) -> Result:
         source = "Lamé; Timoshenko, Strength of Materials II"
-        return Result(value, unit, None, formula, put_in, ("elastic, equal widths", *assumptions), source)
+        told = ("elastic, equal widths", *assumptions)
+        return Result(value, unit, None, formula, (*put_in, *more), told, source, validity=SOUND_WALLS)
 
     allowance = HOOP_ALLOWANCE_HOLLOW if d0 else HOOP_ALLOWANCE_SOLID
     force_kn = None if width_mm is None else _axial_force_kn(pressure, d, width_mm, friction)
@@ -262,7 +276,15 @@ def press_fit(
         hoop_raceway=answer(hoop_raceway, "MPa", "σ_F = 2·p·d²/(F² − d²)"),
         hoop_with_allowance=answer(hoop_bore * allowance, "MPa", f"{allowance}·p·C_o", "long shaft, own FEM"),
         raceway_growth=answer(hoop_raceway * f / ring[0], "um", "ΔF = σ_F·F/E"),
-        axial_force=None if force_kn is None else answer(force_kn, "kN", "µ·p·π·d·B", f"µ = {friction}"),
+        axial_force=None
+        if force_kn is None
+        else answer(
+            force_kn,
+            "kN",
+            "µ·p·π·d·B",
+            f"µ = {friction}",
+            more=(("p", said(pressure, "MPa")), ("B", said(width_mm or 0.0, "mm")), ("µ", said(friction))),
+        ),
     )
 
 

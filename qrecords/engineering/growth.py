@@ -13,6 +13,7 @@ from .materials import (
 )
 from .result import Result, said
 from .tables import BUILT_IN, Tables
+from .validity import FREE_RINGS
 
 LINEAR_EXPANSION = "linear expansion, any text on strength of materials; reference 20 °C, ISO 1:2022"
 
@@ -24,6 +25,7 @@ def growth(bore_mm: float, rise_k: float, alpha_per_k: float = ALPHA_RING) -> Re
         value, "um", abs(value) * U_ALPHA_RING / ALPHA_RING, "Δd = α·d·ΔT",
         (("α", said(alpha_per_k * 1e6, "10⁻⁶/K")), ("d", said(bore_mm, "mm")), ("ΔT", said(rise_k, "K"))),
         ("free ring, one temperature throughout",), LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
+        FREE_RINGS,
     )  # fmt: skip
 
 
@@ -44,6 +46,7 @@ def seat_clearance(
         (*_heat_put_in(bore_mm, interference_um, shaft_c, ring_alpha_per_k, shaft_alpha_per_k),
          ("T_b", said(ring_c, "°C"))),
         ("each part has one temperature throughout",), LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
+        FREE_RINGS,
     )  # fmt: skip
 
 
@@ -70,6 +73,7 @@ def required_temperature(
         value, "°C", u, "T = 20 °C + [δ + c + α_s·(d + δ)·(T_s − 20 °C)]/(α_b·d)",
         (*put_in, ("c", said(clearance_um, "um")), ("u(δ)", said(interference_u_um, "um"))),
         ("each part has one temperature throughout",), LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
+        FREE_RINGS,
     )  # fmt: skip
 
 
@@ -89,6 +93,7 @@ def warmest_shaft(
         "T_s = 20 °C + [α_b·d·(T_b − 20 °C) − δ − c]/[α_s·(d + δ)]",
         (*put_in, ("T_b", said(ring_c, "°C")), ("c", said(clearance_um, "um"))),
         ("each part has one temperature throughout",), LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
+        FREE_RINGS,
     )  # fmt: skip
 
 
@@ -129,6 +134,7 @@ def ring_difference_allowed(
              (symbol, said(diameter_mm, "mm"))),
             (f"rolling elements as warm as the {elements} ring",),
             LINEAR_EXPANSION, DEFAULTS_UNCONFIRMED,
+        FREE_RINGS,
         )  # fmt: skip
 
     return answer(outer_raceway_mm, "F_o", "inner"), answer(raceway_mm, "F", "outer")

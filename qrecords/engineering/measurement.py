@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from .errors import OutOfRangeError
 from .materials import ALPHA_SHAFT, REFERENCE_C
+from .ranges import BIGGEST, inside
 from .result import Result, said
 
 CONFORMING, NOT_PROVEN, NONCONFORMING = "conforming", "not proven", "nonconforming"
@@ -53,13 +54,29 @@ def normal_below(z: float) -> float:
     return math.erfc(-z / math.sqrt(2)) / 2
 
 
-def p_conform(value: float, lower: float | None, upper: float | None, standard_uncertainty: float) -> float:
-    """Probability that the true value conforms, the reading being normal about it. Source: JCGM 106:2012."""
-    if standard_uncertainty == 0:
-        return float((lower is None or value >= lower) and (upper is None or value <= upper))
-    below_upper = 1.0 if upper is None else normal_below((upper - value) / standard_uncertainty)
-    below_lower = 0.0 if lower is None else normal_below((lower - value) / standard_uncertainty)
-    return below_upper - below_lower
+def p_conform(
+    value: float, lower: float | None, upper: float | None, standard_uncertainty: float, unit: str = "um"
+) -> Result:
+    """Probability that the true value conforms, the reading being normal about it.
+
+    All in one unit; a limit that is None is not there. Raises OutOfRangeError for a value or a limit that is
+    not finite, limits the wrong way round, or an uncertainty below 0. Source: JCGM 106:2012, 7.
+    """
+    inside("value", value, unit)
+    u = inside("standard uncertainty", standard_uncertainty, unit, 0.0)
+    low = -math.inf if lower is None else inside("lower limit", lower, unit)
+    high = math.inf if upper is None else inside("upper limit", upper, unit, max(low, -BIGGEST))
+    if u:
+        chance = normal_below((high - value) / u) - normal_below((low - value) / u)
+    else:
+        chance = float(low <= value <= high)
+    limits = (("L", lower), ("U", upper))
+    put_in = (("y", said(value, unit)), ("u", said(u, unit)))
+    told = tuple((symbol, said(limit, unit)) for symbol, limit in limits if limit is not None)
+    return Result(
+        chance, "1", None, "P = Φ((U − y)/u) − Φ((L − y)/u)", (*put_in, *told),
+        ("the reading normal about the true value, nothing known before it",), "JCGM 106:2012, 7",
+    )  # fmt: skip
 
 
 def gauge_uncertainty(

@@ -9,7 +9,8 @@ class Result:
 
     `value` and `u` (standard uncertainty, None where none is stated) are in `unit`; `put_in` holds the
     symbols of `formula` with the numbers put in, as text; `unconfirmed` names every input or rule that no
-    readable copy of a standard or book confirms; a row of the site's own copy stands there too, marked.
+    readable copy of a standard or book confirms; a row of the site's own copy stands there too, marked;
+    `validity` says how far the model reaches: beyond it, it refuses or is not to be used.
     """
 
     value: float
@@ -20,6 +21,7 @@ class Result:
     assumptions: tuple[str, ...]
     source: str
     unconfirmed: tuple[str, ...] = ()
+    validity: tuple[str, ...] = ()
 
 
 def said(value: float, unit: str = "") -> str:

@@ -9,7 +9,7 @@ from .growth import LINEAR_EXPANSION
 from .materials import ALPHA_RING, DEFAULTS_UNCONFIRMED, DENSITY_KG_M3, POISSON, YOUNG_GPA
 from .ranges import above, inside
 from .result import Result, said
-from .validity import ring_wall, shaft_wall
+from .validity import SOUND_WALLS, ring_wall, shaft_wall
 
 ROTATING_DISC = "Timoshenko, Strength of Materials II, rotating discs; Lamé"
 
@@ -46,7 +46,7 @@ def loss_by_speed(
          ("n", said(turns_per_min, "1/min")), ("ρ", said(DENSITY_KG_M3, "kg/m³")),
          ("E, ν", f"{said(YOUNG_GPA, 'GPa')}, {said(POISSON)}")),
         ("one steel, plane stress, equal widths", "rolling elements and cage carry themselves"),
-        ROTATING_DISC,
+        ROTATING_DISC, validity=SOUND_WALLS,
     )  # fmt: skip
 
 

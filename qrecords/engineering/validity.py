@@ -4,6 +4,11 @@ from .designation import Designation
 from .errors import OutsideValidityError
 from .ranges import above, inside
 
+STRAIGHT_BORES = ("straight bores: no taper, no sleeve, no split ring",)
+FREE_RINGS = (*STRAIGHT_BORES, "α as one number: within 1.5 % up to 120 °C")
+SOUND_WALLS = (*STRAIGHT_BORES, "rings of F/d 1.1 and more")
+STILL_AIR = ("air at up to 1.5 m/s: no draught, no fan",)
+"""How far the models of fit and heat reach, as their results say it."""
 THINNEST_WALL = 1.1
 """F/d, the least a ring's equivalent raceway is of its bore; under it own finite elements disagree."""
 FASTEST_AIR_M_S = 1.5

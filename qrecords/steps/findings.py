@@ -114,4 +114,5 @@ def working_document(result: Result) -> dict[str, Any]:
         "assumptions": list(result.assumptions),
         "source": result.source,
         "unconfirmed": list(result.unconfirmed),
+        "validity": list(result.validity),
     }

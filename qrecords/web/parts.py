@@ -266,7 +266,7 @@ class Undo:
 @dataclass(frozen=True)
 class Working:
     """How a worked-out figure came about: `formula` in letters, `numbers` put in, `result`, what it takes for
-    granted, where the formula comes from, and what in it is not confirmed by a second source."""
+    granted, how far it reaches, where the formula comes from, and what no second source confirms."""
 
     summary: str
     formula: str
@@ -276,6 +276,7 @@ class Working:
     unconfirmed: str = ""
     inputs: tuple[tuple[str, str], ...] = ()
     assumptions: str = ""
+    validity: str = ""
 
 
 @dataclass(frozen=True)

@@ -140,4 +140,5 @@ def _working(finding: Finding) -> parts.Working | None:
         assumptions=result.assumptions,
         source=result.source,
         unconfirmed=(doubt(each) for each in result.unconfirmed),
+        validity=result.validity,
     )

@@ -37,6 +37,7 @@ def worked_out(
     source: str,
     unconfirmed: Iterable[str],
     more: Sequence[tuple[str, str]] = (),
+    validity: Iterable[str] = (),
 ) -> Working:
     """A working, its numbers put in. `figure` is the result without its unit; `more` follows the inputs."""
     inputs = tuple((symbol, number_written(number)) for symbol, number in put_in)
@@ -49,4 +50,5 @@ def worked_out(
         unconfirmed="; ".join(doubt(each) for each in unconfirmed),
         inputs=(*inputs, *more),
         assumptions="; ".join(assumptions),
+        validity="; ".join(validity),
     )

@@ -124,6 +124,7 @@ class Lettering:
             formula=self._put(found.formula),
             put_in=tuple((symbol, self._put(said)) for symbol, said in found.put_in),
             assumptions=tuple(self._put(each) for each in found.assumptions),
+            validity=tuple(self._put(each) for each in found.validity),
         )
 
     def _units_in_workings(self) -> dict[str, tuple[str, float]]:

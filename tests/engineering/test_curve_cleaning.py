@@ -161,7 +161,7 @@ def test_a_gap_after_the_probe_came_off_is_told_and_not_counted() -> None:
 def test_no_log_and_one_sample_are_refused_by_name(samples: list[tuple[float, float]]) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         clean(samples)
-    assert (refused.value.field, refused.value.value) == ("samples", str(len(samples)))
+    assert (refused.value.field, refused.value.value) == ("number of samples", str(len(samples)))
     assert (refused.value.low, refused.value.high) == (2, 100_000)
 
 
@@ -169,7 +169,7 @@ def test_no_log_and_one_sample_are_refused_by_name(samples: list[tuple[float, fl
 def test_a_log_without_two_good_times_is_refused_by_name(samples: list[tuple[float, float | None]]) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         clean(samples)
-    assert refused.value.field == "samples with a temperature"
+    assert refused.value.field == "number of samples with a temperature"
 
 
 def test_a_log_longer_than_a_day_of_seconds_is_refused_by_name() -> None:

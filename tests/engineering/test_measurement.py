@@ -79,9 +79,27 @@ def test_shrinking_the_uncertainty_never_turns_conforming_around(value: int, u: 
 
 
 def test_probability_of_conforming_meets_the_verdict() -> None:
-    assert p_conform(28_185, None, 30_000, 1_100) == pytest.approx(0.9505, abs=1e-4)  # Φ(1.65)
-    assert p_conform(30, 11, 30, 1.1) == pytest.approx(0.5, abs=1e-9)
-    assert p_conform(30.1, 11, 30, 0) == 0
+    assert p_conform(28_185, None, 30_000, 1_100).value == pytest.approx(0.9505, abs=1e-4)  # Φ(1.65)
+    assert p_conform(12_815, 11_000, None, 1_100).value == pytest.approx(0.9505, abs=1e-4)
+    assert p_conform(30, 11, 30, 1.1).value == pytest.approx(0.5, abs=1e-9)
+    assert p_conform(20, 18.9, 21.1, 1.1).value == pytest.approx(0.6827, abs=1e-4)  # one u
+
+
+def test_without_a_spread_a_reading_conforms_or_does_not_limits_included() -> None:
+    found = [p_conform(value, 11, 30, 0).value for value in (10.9, 11, 20, 30, 30.1)]
+    assert found == [0, 1, 1, 1, 0]
+    assert p_conform(20, None, None, 0).value == 1
+
+
+def test_a_probability_names_what_it_cannot_be_asked_with() -> None:
+    for asked, field in (
+        ((math.nan, 11, 30, 1.0), "value"),
+        ((20, 11, 30, -1.0), "standard uncertainty"),
+        ((20, 30, 11, 1.0), "upper limit"),
+    ):
+        with pytest.raises(OutOfRangeError) as told:
+            p_conform(*asked)
+        assert told.value.field == field
 
 
 def test_repeats_shrink_the_repeatability_part_alone() -> None:

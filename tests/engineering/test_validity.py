@@ -8,7 +8,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from qrecords.engineering import clearance, cooling, fits, gap, grease, habits, magnetism, power, service
+from qrecords.engineering import (
+    clearance,
+    cooling,
+    fits,
+    gap,
+    grease,
+    growth,
+    habits,
+    magnetism,
+    power,
+    service,
+)
 from qrecords.engineering.bearings import bore_limits_of
 from qrecords.engineering.designation import parse_designation
 from qrecords.engineering.errors import EngineeringError, OutOfRangeError, OutsideValidityError
@@ -184,3 +195,21 @@ def test_inside_lets_pass_what_lies_in_the_range_and_nothing_else(
 def test_above_refuses_the_end_itself(low: float) -> None:
     with pytest.raises(OutOfRangeError):
         above("x", low, "mm", low)
+
+
+@pytest.mark.parametrize(
+    ("result", "says"),
+    [
+        (growth.growth(60, 90), "no taper, no sleeve, no split ring"),
+        (growth.required_temperature(60, 30, 10, 20), "no taper, no sleeve, no split ring"),
+        (growth.ring_difference_allowed(8, 70, 100)[0], "α as one number"),
+        (fits.from_readings([[60.02]], [[59.99]], 1, 1).mean, "no taper"),
+        (fits.press_fit(60, 72.5, 30).pressure, "F/d 1.1 and more"),
+        (clearance.loss_factor(60, 110), "F/d 1.1 and more"),
+        (cooling.carry_time(cooling.Ring(60, 110, 22), 110, 90, 20), "air at up to 1.5 m/s"),
+        (cooling.pressing_time(60, 72.5, 30, 110, 20).hold, "F/d 1.1 and more"),
+        (service.loss_by_speed(60, 72.5, 6000), "F/d 1.1 and more"),
+    ],
+)
+def test_a_result_says_how_far_its_model_reaches(result: Result, says: str) -> None:
+    assert any(says in each for each in result.validity), result.validity

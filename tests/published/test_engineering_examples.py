@@ -264,7 +264,7 @@ def test_e22_verdict_near_the_limit() -> None:
     )
     assert measurement.decide(value, low, high, u, "1.65") == case["expected"]["zone"]["value"]
     meets(case, "guard_band", measurement.guard(u, "1.65") / 1000)
-    meets(case, "p_conform", measurement.p_conform(value, low, high, u))
+    meets(case, "p_conform", measurement.p_conform(value, low, high, u).value)
 
 
 def test_e24_tilt_from_gaps() -> None:

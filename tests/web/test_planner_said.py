@@ -6,6 +6,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from qrecords.steps.planner.asked import INPUTS, LENGTHS, TEMPERATURES
+from qrecords.steps.planner.judging import judged
 from qrecords.steps.planner.plan import plan_fit, results
 from qrecords.steps.planner.reading import read_asked
 from qrecords.web.planner.page import EXAMPLE, shown
@@ -93,3 +94,25 @@ def test_every_plan_can_be_shown(
         seen = shown(plan_fit(asked), letters)
         page = render_to_string("planner/planner.html", {"shown": seen, "letters": letters})
         assert "Clearance left" in page and "nan" not in page.lower().replace("planner", "")
+
+
+@given(
+    st.sampled_from(["6204", "6213", "6220 C3", "NU 212"]),
+    st.sampled_from(["", "k5", "m6", "p6"]),
+    st.integers(-200, 600),
+    st.integers(0, 200),
+    st.integers(-10_000, 60_000),
+)
+def test_no_unit_changes_a_verdict(bearing: str, cls: str, low: int, more: int, shaft_mdegc: int) -> None:
+    """mm and °C, or inch and °F: the same question has the same verdicts for the same reasons."""
+    metric = {
+        "bearing": bearing, "shaft_class": cls, "journal_low": f"{low / 10}",
+        "journal_high": f"{(low + more) / 10}", "gauge_u": "2", "shaft_temp": f"{shaft_mdegc / 1000}",
+        "evenly": "7.5",
+    }  # fmt: skip
+    plans = []
+    for typed in (metric, in_other_units(metric, INCH)):
+        found, asks = read_asked(typed)
+        assert found is not None, asks
+        plans.append([(each.about, each.verdict, each.reason) for each in judged(plan_fit(found))])
+    assert plans[0] == plans[1]

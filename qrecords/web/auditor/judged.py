@@ -90,4 +90,5 @@ def _working(finding: Finding, stored: Mapping[str, Any]) -> parts.Working:
         assumptions=stored.get("assumptions", ()),
         source=stored["source"],
         unconfirmed=stored["unconfirmed"],
+        validity=stored.get("validity", ()),
     )

@@ -100,6 +100,7 @@ def _working(plan: heating.Plan) -> parts.Working:
         assumptions=contact.assumptions,
         source=contact.source,
         unconfirmed=contact.unconfirmed,
+        validity=contact.validity,
         more=more,
     )
 

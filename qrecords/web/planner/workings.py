@@ -126,6 +126,7 @@ def fold(
         source=told.source,
         unconfirmed=dict.fromkeys(told.unconfirmed),
         more=more,
+        validity=told.validity,
     )
 
 

@@ -91,6 +91,12 @@ def test_a_whole_size_where_a_deviation_stands_is_asked_back() -> None:
     assert error.allowed == "-2000…2000 um from 65 mm"
 
 
+def test_a_thou_of_a_small_bore_is_no_size_in_inch() -> None:
+    found = asked(bearing="6204", lengths="in", journal_low="0.71", journal_high="0.75")
+    assert found.journal_nm == (18_034, 19_050)
+    assert asks(bearing="6204", lengths="in", journal_low="0.7881")["journal_low"].why == "whole-size"
+
+
 @pytest.mark.parametrize(
     ("name", "typed", "allowed"),
     [

@@ -12,6 +12,8 @@ from qrecords.steps.planner.asked import LENGTHS, MASSES, SPEEDS, TEMPERATURES
 
 FURTHEST_NM = 2_000_000
 """Further from nominal than this a deviation is a slip."""
+NEAR_IN_INCH_NM = 254_000
+"""Within 0.01 in of nominal a bare number may be the size in inch; thou of a small bore lie further off."""
 OUTSIDE, NOT_UNDERSTOOD, NOT_ONE_OF = "outside", "not-understood", "not-one-of"
 """Why a number or a choice gives no answer: ids of the sentences that the edge has."""
 _METRIC = ("mm", "um", "°C", "K", "kg", "m/s")
@@ -126,14 +128,16 @@ class Form:
             return None
 
     def _looks_whole(self, name: str, nominal_mm: Decimal) -> bool:
-        """Two decimals or more, without a unit, that would be this very size in mm or inch: no gauge shows
-        hundredths of a micrometre."""
+        """Without a unit, this very size in mm to two decimals or more, or in inch to three or more: no gauge
+        shows hundredths of a micrometre or thousandths of a thou."""
         try:
             number = parse_number(self.text(name))
         except EngineeringError:
             return False
-        near = (abs(number * scale - nominal_mm) * 10**6 <= FURTHEST_NM for scale in (1, Decimal("25.4")))
-        return -int(number.as_tuple().exponent) >= 2 and any(near)
+        decimals = -int(number.as_tuple().exponent)
+        in_mm = abs(number - nominal_mm) * 10**6 <= FURTHEST_NM
+        in_inch = abs(number * Decimal("25.4") - nominal_mm) * 10**6 <= NEAR_IN_INCH_NM
+        return (decimals >= 2 and in_mm) or (decimals >= 3 and in_inch)
 
 
 def ends_shown(low_nm: int, high_nm: int, unit: str) -> tuple[str, str]:

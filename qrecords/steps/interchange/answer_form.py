@@ -41,8 +41,10 @@ WORKING = Named(
             "assumptions": MANY,
             "source": WORDS,
             "unconfirmed": MANY,
+            "validity": MANY,
         },
-        "A result with its formula and the numbers put in.",
+        "A result with its formula, the numbers put in, and how far its model reaches.",
+        optional=("validity",),
     ),
 )
 WORKING_OR_NONE = Either({"object": WORKING, "null": Null()})

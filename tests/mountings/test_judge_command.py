@@ -57,7 +57,9 @@ def judge(monkeypatch: pytest.MonkeyPatch) -> Judge:
 def test_a_case_is_judged_without_a_database_and_without_an_installation() -> None:
     kept = {name: value for name, value in os.environ.items() if not name.startswith(("QRECORDS", "DJANGO"))}
     command = [sys.executable, str(ROOT / "manage.py"), "judge", str(EXAMPLES["whole"])]
-    done = subprocess.run(command, capture_output=True, env=kept | NOWHERE, check=False)  # noqa: S603 - our own
+    ascii_terminal = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONIOENCODING": "ascii"}
+    settings = kept | NOWHERE | ascii_terminal
+    done = subprocess.run(command, capture_output=True, env=settings, check=False)  # noqa: S603 - our own
     assert (done.returncode, done.stderr) == (0, b"")
     answer = json.loads(done.stdout)
     assert answer | {"judged_with": 0} == judged(example("whole")) | {"judged_with": 0}

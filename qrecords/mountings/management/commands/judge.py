@@ -1,11 +1,13 @@
 """`manage.py judge CASE.json`: findings and computed values of a case, without a database.
 
-Exit 0 judged, whatever the findings say; 2 the case cannot be read.
+Exit 0 judged, whatever the findings say; 2 the case cannot be read; 1 the answer cannot be written.
 """
 
 import json
+import os
 import sys
 from argparse import ArgumentParser
+from io import TextIOWrapper
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +21,7 @@ from qrecords.steps.interchange.form import case_schema
 from qrecords.steps.interchange.json_text import MOST_BYTES
 from qrecords.steps.interchange.reading import read_case
 
-JUDGED, CANNOT_READ = 0, 2
+NOT_WRITTEN, CANNOT_READ = 1, 2
 SCHEMAS = {"case": case_schema, "answer": answer_schema}
 
 
@@ -48,7 +50,15 @@ class Command(BaseCommand):
         self._print(answer)
 
     def _print(self, document: dict[str, Any]) -> None:
-        self.stdout.write(json.dumps(document, ensure_ascii=False, indent=2))
+        """JSON is UTF-8 (RFC 8259), whatever the terminal would have; who reads it may go before its end."""
+        if isinstance(sys.stdout, TextIOWrapper):
+            sys.stdout.reconfigure(encoding="utf-8")
+        try:
+            self.stdout.write(json.dumps(document, ensure_ascii=False, indent=2))
+            self.stdout.flush()
+        except OSError as error:
+            self.stderr.write(f"The answer cannot be written: {error.strerror}")
+            os._exit(NOT_WRITTEN)  # nothing is left to be flushed
 
     def _cannot_read(self, error: CaseFaultsError) -> None:
         faults = [fault_document(fault) for fault in error.faults]

@@ -93,7 +93,7 @@ def test_the_largest_size_and_the_coarsest_grade_of_the_tables_are_in_them() -> 
 
 def test_limits_whose_rows_are_confirmed_doubt_nothing_and_name_what_is_not() -> None:
     found = limits_of_size(60, "m6")
-    assert found.unconfirmed == ()
+    assert (found.confirmed, found.unconfirmed) == (True, ())
     assert all(row.confirmed for row in found.rows)
 
 

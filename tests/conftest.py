@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 import redis
 from django.db import connections
-from django.test.utils import setup_databases, teardown_databases
+from django.test.utils import override_settings, setup_databases, teardown_databases
 from hypothesis import HealthCheck, settings
 from playwright.sync_api import Browser
 from pytest_django.live_server_helper import LiveServer
@@ -93,6 +93,14 @@ def django_db_setup(
     yield
     with django_db_blocker.unblock():
         teardown_databases(made, verbosity=0)
+
+
+@pytest.fixture
+def evidence_dir(tmp_path: Path) -> Iterator[Path]:
+    """A folder of this test's own for what is received. What the cast did before brings its photos along, so
+    this is no change of the program (the fixture `settings` would be one)."""
+    with override_settings(EVIDENCE_DIR=tmp_path / "evidence"):
+        yield tmp_path / "evidence"
 
 
 @pytest.fixture

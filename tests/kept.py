@@ -1,13 +1,14 @@
 """What hundreds of tests begin with is made once by the real actions; the next tests get its rows copied.
 
 A story begins in an empty log (`once`) and goes on act by act (`kept`). An act is copied only where the
-database holds exactly what the acts before it left there: after any other writing in between, or a rollback,
-the rest of that test is told for real.
+database holds exactly what the acts before it left there: after any other writing in between the rest of
+that test is told for real. A rollback to a savepoint brings back what the database held there, but not the
+clock of the workshop nor what was given back.
 """
 
 import copy
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import wraps
 from typing import Any, ParamSpec, TypeVar, cast
 
@@ -27,6 +28,7 @@ Rows = dict[type[models.Model], dict[object, models.Model]]
 """By table, by primary key."""
 Title = tuple[object, ...]
 READING = ("SELECT", "SAVEPOINT", "RELEASE", "EXPLAIN", "PRAGMA", "SHOW")
+TAKING_BACK = "ROLLBACK TO SAVEPOINT "
 OF_NO_STORY = ("django_session", '"last_login"', "axes_")
 """Signing in changes nothing that an act asks for."""
 
@@ -55,13 +57,25 @@ class Thread:
     torn: bool = True
     changed: bool = False
     """This test changes the program or its settings: its acts are its own."""
+    stood: dict[str, tuple[Title, int, bool]] = field(default_factory=dict)
+    """By savepoint the acts, the size and whether it was torn: a rollback brings just that back."""
 
     def note(self, execute: Callable[..., Any], sql: Any, params: Any, many: bool, context: Any) -> Any:
         """Stands between Django and the database (its `execute_wrapper`)."""
         said = str(sql).lstrip()
-        if not self.telling and not said.upper().startswith(READING):
-            self.torn = self.torn or not any(words in said for words in OF_NO_STORY)
+        if not self.telling:
+            self._noted(said)
         return execute(sql, params, many, context)
+
+    def _noted(self, said: str) -> None:
+        if said.startswith("SAVEPOINT "):
+            self.stood[said.removeprefix("SAVEPOINT ")] = self.acts, self.size, self.torn
+        elif said.startswith(TAKING_BACK):
+            nowhere = ((), 0, True)
+            self.acts, self.size, self.torn = self.stood.get(said.removeprefix(TAKING_BACK), nowhere)
+            self.rows = None
+        elif not said.upper().startswith(READING):
+            self.torn = self.torn or not any(words in said for words in OF_NO_STORY)
 
     def holds(self) -> bool:
         return not (self.torn or self.changed) and Head.objects.get().size == self.size
@@ -81,8 +95,8 @@ def once(story: Callable[[], Told]) -> Told:
     if Head.objects.get().size:
         thread.torn = True
         return story()
-    thread.acts, thread.rows, thread.torn = (), None, False
-    given = _next((story, keys.public_key()), story, _shop_in)
+    thread.acts, thread.rows, thread.torn, thread.stood = (), None, False, {}
+    given = _next((story, keys.public_key()), story)
     return cast(Told, given)
 
 
@@ -97,28 +111,25 @@ def kept(act: Callable[Asked, Told]) -> Callable[Asked, Told]:
         shop = getattr(first, "shop", first)
         whose = first.mounting.id if hasattr(first, "mounting") else None
         title = (act.__qualname__, whose, shop.clock, repr(others), repr(sorted(kwargs.items())))
-        return cast(Told, _next(title, lambda: act(*args, **kwargs), lambda _given: shop))
+        return cast(Told, _next(title, lambda: act(*args, **kwargs), shop))
 
     return told
 
 
-def _shop_in(given: Any) -> Any:
-    return getattr(given, "shop", given)
-
-
-def _next(title: Title, tell: Callable[[], object], shop_of: Callable[[Any], Any]) -> object:
-    """Tell the act or copy it; the workshop goes on from where the act left it."""
+def _next(title: Title, tell: Callable[[], object], shop: Any = None) -> object:
+    """Tell the act or copy it; the workshop goes on from where the act left it. Without one it begins in what
+    is given back."""
     acts = (*thread.acts, title)
     thread.telling = True
     try:
         if acts in _kept:
-            given = _copied(_kept[acts], shop_of)
+            given = _copied(_kept[acts], shop)
             thread.rows = None
         else:
             before = thread.rows or every_row()
             given = tell()
             thread.rows = every_row()
-            _kept[acts] = _what_came(before, thread.rows, given, shop_of(given))
+            _kept[acts] = _what_came(before, thread.rows, given, shop or getattr(given, "shop", given))
     finally:
         thread.telling = False
         if thread.note not in connection.execute_wrappers:
@@ -159,7 +170,7 @@ def _what_came(before: Rows, after: Rows, given: object, shop: object) -> Kept:
     )
 
 
-def _copied(kept: Kept, shop_of: Callable[[Any], Any]) -> object:
+def _copied(kept: Kept, shop: Any) -> object:
     for sha256 in kept.originals:
         forget_pictures(sha256)
     with transaction.atomic():
@@ -176,13 +187,11 @@ def _copied(kept: Kept, shop_of: Callable[[Any], Any]) -> object:
     for sha256, content in kept.originals.items():
         storage.original(sha256).parent.mkdir(parents=True, exist_ok=True)
         storage.original(sha256).write_bytes(content)
-    given, left = copy.deepcopy((kept.given, kept.shop))
-    shop = shop_of(given)
-    if shop is not left:
-        vars(shop).update(vars(left))
-    if hasattr(given, "shop"):
-        given.shop = shop
-    return given
+    left = copy.deepcopy(kept.shop)
+    if shop is None:
+        shop = left
+    vars(shop).update(vars(left))
+    return copy.deepcopy(kept.given, {id(kept.shop): shop})  # whoever works there works in this one
 
 
 def forget_pictures(sha256: str) -> None:

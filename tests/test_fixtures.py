@@ -87,6 +87,33 @@ def test_what_the_cast_did_before_in_the_same_words_is_copied_with_its_identifie
     assert entries_of_a_received_job() == entries_of_a_received_job()
 
 
+def taken_back(job: Job, act: Callable[[], object]) -> list[UUID]:
+    """What stood after an act, which then never was."""
+    here, clock = transaction.savepoint(), job.shop.clock
+    act()
+    told = [said.id for said in entries_of(job.mounting.id)]
+    transaction.savepoint_rollback(here)
+    job.shop.clock = clock
+    return told
+
+
+@pytest.mark.django_db
+def test_an_act_that_is_taken_back_with_its_clock_is_copied_when_it_is_done_again() -> None:
+    job = start(make_workshop())
+    assert taken_back(job, job.receive) == taken_back(job, job.receive)
+    assert taken_back(job, lambda: job.tap("heater on")) != taken_back(job, job.receive)
+    assert taken_back(job, job.receive) == taken_back(job, job.receive)
+
+
+@pytest.mark.django_db
+def test_a_rollback_forgets_nothing_that_was_written_before_it() -> None:
+    job = start(make_workshop())
+    copied = taken_back(job, job.receive)
+    Person.objects.update(first_password=False)
+    assert taken_back(job, job.receive) != copied
+    assert taken_back(job, job.receive) != copied
+
+
 @pytest.mark.django_db
 @pytest.mark.parametrize(
     "between",

@@ -22,6 +22,7 @@ from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.standard import STEPS
 from tests.api.caller import Caller
 from tests.cast import GEAR, PASSWORD, Job, Workshop, start
+from tests.kept import kept
 
 EXAMPLES, LONGEST_DAY = 12, 12
 PAGES = ("inspect", "sheet", "mounting", "hot", "certificate", "decide", "return")
@@ -174,13 +175,18 @@ class Bench:
             assert answer.status_code == 200, screen
 
 
-@pytest.fixture
-def bench(shop: Workshop) -> Bench:
+@kept
+def give_the_inspector_every_right(shop: Workshop) -> None:
     person = shop.people["inspector"]
     for role in set(Role) - {Role.FITTER, Role.INSPECTOR, Role.ADMINISTRATOR}:
         RoleGrant.objects.create(
             id=new_id(), person=person, role=role.value, site=shop.site, valid_from=shop.clock
         )
+
+
+@pytest.fixture
+def bench(shop: Workshop) -> Bench:
+    give_the_inspector_every_right(shop)
     return Bench(start(shop), Caller.by_session(shop, "fitter"), Caller.by_session(shop, "inspector"))
 
 
@@ -189,7 +195,7 @@ def bench(shop: Workshop) -> Bench:
 def test_whatever_the_day_brings_is_answered_and_can_be_read(
     bench: Bench, morning: str, day: list[tuple[str, Any]]
 ) -> None:
-    before = transaction.savepoint()
+    before, clock = transaction.savepoint(), bench.job.shop.clock
     try:
         bench.begin(morning)
         for act, what in day:
@@ -197,6 +203,7 @@ def test_whatever_the_day_brings_is_answered_and_can_be_read(
         bench.read()
     finally:
         transaction.savepoint_rollback(before)
+        bench.job.shop.clock = clock
 
 
 def at_the_end(field: Field, end: str, bench: Bench) -> dict[str, Any]:

@@ -10,15 +10,13 @@ from pathlib import Path
 
 import pytest
 from PIL import Image, ImageDraw
-from pytest_django import Settings
 
 CHUNK = 65_536
 
 
 @pytest.fixture(autouse=True)
-def evidence_dir(tmp_path: Path, settings: Settings) -> Path:
-    settings.EVIDENCE_DIR = tmp_path / "evidence"
-    return tmp_path / "evidence"
+def _of_its_own(evidence_dir: Path) -> None:
+    """Nothing is kept in the folder of another test."""
 
 
 def in_chunks(content: bytes) -> Iterator[bytes]:

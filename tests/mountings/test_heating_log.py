@@ -5,7 +5,6 @@ import uuid
 from pathlib import Path
 
 import pytest
-from pytest_django import Settings
 
 from qrecords.evidence import storage
 from qrecords.evidence.errors import FileRefusedError
@@ -30,8 +29,8 @@ INNER = LogSaid({"inner ring": 2}, "°C")
 
 
 @pytest.fixture(autouse=True)
-def evidence_dir(tmp_path: Path, settings: Settings) -> None:
-    settings.EVIDENCE_DIR = tmp_path / "evidence"
+def _of_its_own(evidence_dir: Path) -> None:
+    """Nothing is received into the folder of another test."""
     log_here.cache_clear()
 
 

@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 from django.db import transaction
 from django.http import HttpResponse
-from pytest_django import Settings
 
 from qrecords.ledger.models import Entry
 from tests.cast import make_workshop
@@ -25,8 +24,7 @@ LONGEST_PAGE = 60_000
 
 
 @pytest.fixture
-def at(tmp_path: Path, settings: Settings) -> Scene:
-    settings.EVIDENCE_DIR = tmp_path
+def at(evidence_dir: Path) -> Scene:
     return scene(make_workshop())
 
 

@@ -16,6 +16,7 @@ from qrecords.people.permissions import Role
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.web.fitter.screens import SCREENS
 from tests.cast import Job, Workshop, start
+from tests.kept import kept
 from tests.web.desk import make_pictures
 from tests.web.fitter_hand import ORDER, SIZES, form_of
 from tests.web.test_every_address import PAGES, filled
@@ -135,13 +136,25 @@ class Scene:
 
 
 def scene(shop: Workshop) -> Scene:
+    fresh, measured = everything_to_fill_in(shop)
+    client = Client()
     person = shop.people["inspector"]
+    client.force_login(person, backend="django.contrib.auth.backends.ModelBackend")
+    make_pictures()
+    return Scene(client, fresh, measured)
+
+
+@kept
+def everything_to_fill_in(shop: Workshop) -> tuple[Job, Job]:
+    """A fresh job and a measured one, and an inspector with every right."""
     for role in Role:
         RoleGrant.objects.create(
-            id=new_id(), person=person, role=role.value, site=shop.site, valid_from=shop.clock
+            id=new_id(),
+            person=shop.people["inspector"],
+            role=role.value,
+            site=shop.site,
+            valid_from=shop.clock,
         )
-    client = Client()
-    client.force_login(person, backend="django.contrib.auth.backends.ModelBackend")
     fresh, measured = start(shop), start(shop, position="NDE")
     for job in (fresh, measured):
         job.receive()
@@ -149,8 +162,7 @@ def scene(shop: Workshop) -> Scene:
     measured.bore()
     measured.own_reading()
     measured.photograph("micrometer")
-    make_pictures()
-    return Scene(client, fresh, measured)
+    return fresh, measured
 
 
 @dataclass(frozen=True)

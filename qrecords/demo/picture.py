@@ -62,18 +62,23 @@ class Picture:
         """The photograph a camera would have made of it, with the time it was taken in its EXIF data."""
         whole = ImageChops.multiply(self._image, _vignette())
         noisy = Image.blend(whole, Image.merge("RGB", [grain(SIZE, seed, 0.6)] * 3), 0.035)
-        exif = Image.Exif()
-        exif[271], exif[272], exif[274] = "Fenmark", "shop tablet 3", 1
-        zone = taken_at.strftime("%z") or "+0000"
-        exif.get_ifd(0x8769).update(
-            {36867: taken_at.strftime("%Y:%m:%d %H:%M:%S"), 36881: f"{zone[:3]}:{zone[3:5]}"}
-        )
-        file = io.BytesIO()
-        noisy.save(file, "JPEG", quality=88, exif=exif)
-        return file.getvalue()
+        return photographed(noisy, taken_at)
 
     def _paint(self, colour: Colour, near: Image.Image, area: Area, share: float) -> None:
         self._image.paste(colour, area, near.point([round(value * share) for value in range(256)]))
+
+
+def photographed(image: Image.Image, taken_at: datetime) -> bytes:
+    """The file a camera writes, with itself and the time in its EXIF data."""
+    exif = Image.Exif()
+    exif[271], exif[272], exif[274] = "Fenmark", "shop tablet 3", 1
+    zone = taken_at.strftime("%z") or "+0000"
+    exif.get_ifd(0x8769).update(
+        {36867: taken_at.strftime("%Y:%m:%d %H:%M:%S"), 36881: f"{zone[:3]}:{zone[3:5]}"}
+    )
+    file = io.BytesIO()
+    image.save(file, "JPEG", quality=88, exif=exif)
+    return file.getvalue()
 
 
 def _close_up(shape: Image.Image, margin: int) -> tuple[Area, Image.Image]:

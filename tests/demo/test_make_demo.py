@@ -15,10 +15,12 @@ import urllib.request
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlencode
 
 import pytest
 
+from qrecords.evidence.derivatives import EDGES_PX, RECIPE
 from qrecords.people.permissions import Role
 from tests.deploy.conftest import ROOT, Done, done
 from tests.services.parts import free_port, until
@@ -88,11 +90,14 @@ class Checkout:
 
     def log(self) -> tuple[str, int]:
         """The first leaf of the log, which no other installation has, and how many there are."""
-        with sqlite3.connect(f"file:{self.home}/qrecords.sqlite3?mode=ro", uri=True) as rows:
-            first, count = rows.execute(
-                'SELECT hex(hash), (SELECT count(*) FROM ledger_leaf) FROM ledger_leaf WHERE "index" = 0'
-            ).fetchone()
+        ((first, count),) = self.rows(
+            'SELECT hex(hash), (SELECT count(*) FROM ledger_leaf) FROM ledger_leaf WHERE "index" = 0'
+        )
         return first, count
+
+    def rows(self, question: str) -> list[tuple[Any, ...]]:
+        with sqlite3.connect(f"file:{self.home}/qrecords.sqlite3?mode=ro", uri=True) as rows:
+            return rows.execute(question).fetchall()
 
 
 @pytest.fixture(scope="module")
@@ -172,6 +177,18 @@ def test_every_role_is_printed_with_a_sign_in_that_opens_its_pages(checkout: Che
     for role, sign_in in people_in(loaded).items():
         page = Visitor(checkout.address).sign_in(sign_in, password)
         assert "/sign-out/" in page, role
+
+
+def test_every_photo_is_another_one_and_its_pictures_are_made(checkout: Checkout, loaded: str) -> None:
+    evidence = checkout.home / "evidence"
+    originals = {path.name for path in evidence.glob("originals/*/*")}
+    received = checkout.rows("SELECT id FROM ledger_entry WHERE kind = 'file received'")
+    assert len(originals) == len(received)
+    files = checkout.rows("SELECT sha256 FROM evidence_storedfile WHERE width_px > 0")
+    photos = {sha256 for (sha256,) in files}
+    assert len(photos) > 100 and photos <= originals
+    pictures = {path.name for path in evidence.glob(f"derived/{RECIPE}/*/*")}
+    assert pictures == {f"{sha256}-{edge_px}.jpg" for sha256 in photos for edge_px in EDGES_PX}
 
 
 def test_a_page_brings_its_own_look(checkout: Checkout, loaded: str) -> None:

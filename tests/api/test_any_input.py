@@ -113,11 +113,13 @@ def made_real(said: Any, job: Job, step: str) -> Any:
     was shown, the names of fields. One body of four, and what is of another kind, stays as it came."""
     if not isinstance(said, dict) or len(str(said)) % 4 == 0:
         return said
-    findings = [finding.digest for finding in job.findings().values()]
+    findings: list[str] = []
+    if said.keys() & {"digest", "digests"}:
+        findings = [finding.digest for finding in job.findings().values()]
     there = {
         "journal": job.journal.id, "bearing": job.bearing.id, "rebuild": job.rebuild.id,
-        "machine": job.machine.id, "site": job.shop.site, "entry_id": new_id(), "digest": findings[0],
-        "shown": job.shown(), "password": PASSWORD,
+        "machine": job.machine.id, "site": job.shop.site, "entry_id": new_id(), "password": PASSWORD,
+        "digest": "".join(findings[:1]), "shown": job.shown() if "shown" in said else "",
     }  # fmt: skip
     real: dict[str, Any] = {}
     for name, value in said.items():

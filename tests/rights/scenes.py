@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from django.apps import apps
+from django.db import connection
 from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
@@ -74,9 +75,12 @@ def given(job: Job, who: str, *roles: Role) -> None:
 
 
 def rows() -> dict[str, int]:
-    """How many rows each of our tables holds."""
+    """How many rows each of our tables holds; one query, for it is asked before and after every attempt."""
     ours = [model for model in apps.get_models() if model.__module__.startswith("qrecords.")]
-    return {model.__name__: model._base_manager.count() for model in ours}
+    counts = (f"SELECT '{model.__name__}', COUNT(*) FROM {model._meta.db_table}" for model in ours)  # noqa: S608 - our own names
+    with connection.cursor() as cursor:
+        cursor.execute(" UNION ALL ".join(counts))
+        return dict(cursor.fetchall())
 
 
 @dataclass(frozen=True)

@@ -39,6 +39,7 @@ def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> 
         "signatures": case.signatures,
         "shown": str(shown_now(case)),
         "unread": case.unread,
+        "tables": {"digest": case.tables.digest, "stands_for": case.tables.stands_for},
         "people": names(_everybody(case)),
     }
     line = Line(mounting).data | {"state": state_of(case).value}

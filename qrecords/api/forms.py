@@ -57,6 +57,22 @@ class Said(Answer):
     check = serializers.BooleanField()
 
 
+UNCONFIRMED = (
+    "unconfirmed: compare with your copy of the standard; each row of a table by its name, key and range"
+)
+OWN_COPY = "rows from this site's own copy of the standard, with who approved them"
+
+
+class OwnRow(Answer):
+    """A row of a table that the site took from its own copy of the standard."""
+
+    row = serializers.CharField(help_text="standard and edition, table, key and range")
+    where = serializers.CharField(help_text="its place, and in which copy")
+    approval = serializers.CharField(help_text="the entry that put it in force")
+    approved_by = serializers.CharField(help_text="hash of the version of the person, as the entry pins it")
+    approved_on = serializers.CharField(help_text="day of the site's zone")
+
+
 class Working(Answer):
     """A formula with the numbers put in."""
 
@@ -67,7 +83,8 @@ class Working(Answer):
     put_in = serializers.ListField(child=serializers.ListField(child=serializers.CharField(allow_blank=True)))
     assumptions = serializers.ListField(child=serializers.CharField())
     source = serializers.CharField(allow_blank=True)  # type: ignore[assignment]  # the field names it so, DRF keeps them apart
-    unconfirmed = serializers.ListField(child=serializers.CharField())
+    unconfirmed = serializers.ListField(child=serializers.CharField(), help_text=UNCONFIRMED)
+    own_copy = OwnRow(many=True, help_text=OWN_COPY)
     validity = serializers.ListField(child=serializers.CharField())
 
 
@@ -89,7 +106,8 @@ class FoundByRule(Answer):
     margin = serializers.IntegerField(allow_null=True)
     source = serializers.CharField(allow_blank=True)  # type: ignore[assignment]  # the field names it so, DRF keeps them apart
     confirmed = serializers.BooleanField()
-    unconfirmed = serializers.ListField(child=serializers.CharField())
+    unconfirmed = serializers.ListField(child=serializers.CharField(), help_text=UNCONFIRMED)
+    own_copy = OwnRow(many=True, help_text=OWN_COPY)
     inputs = serializers.ListField(child=serializers.UUIDField())
     hold = serializers.CharField(allow_blank=True)
     may = serializers.ListField(child=serializers.CharField())
@@ -115,7 +133,8 @@ class LimitsOf(Answer):
     lower_nm = serializers.IntegerField()
     upper_nm = serializers.IntegerField()
     source = serializers.CharField()  # type: ignore[assignment]  # the field names it so, DRF keeps them apart
-    unconfirmed = serializers.ListField(child=serializers.CharField())
+    unconfirmed = serializers.ListField(child=serializers.CharField(), help_text=UNCONFIRMED)
+    own_copy = OwnRow(many=True, help_text=OWN_COPY)
 
 
 class Asked(Answer):
@@ -214,6 +233,14 @@ class Back(Answer):
     at = serializers.DateTimeField()
 
 
+class JudgedBy(Answer):
+    """The tables of the standards that judge a mounting: those pinned at its opening; `stands_for` is the
+    digest that was pinned, where this program does not know that set any more and judges by its own."""
+
+    digest = serializers.CharField()
+    stands_for = serializers.CharField(allow_blank=True)
+
+
 class WholeCase(Line):
     """Everything said of one mounting. `shown` goes back with a release or a signature: it
     says how much of the record was seen. `sealed` names what is kept back from a caller who has to read it
@@ -236,6 +263,7 @@ class WholeCase(Line):
     logs = LoggedHeat(many=True)
     signatures = Signed(many=True)
     shown = serializers.CharField()
+    tables = JudgedBy()
     unread = serializers.ListField(child=serializers.UUIDField())
     people = serializers.DictField(child=serializers.CharField())
     certificate = serializers.URLField(allow_null=True)

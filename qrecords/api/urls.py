@@ -13,6 +13,7 @@ from qrecords.api.views import (
     plan,
     procedures,
     search,
+    tables,
     tokens,
 )
 from qrecords.api.views import registers as rows
@@ -64,6 +65,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("equipment/<uuid:id>/mountings/", rows.Uses.as_view()),
     path("plan/", plan.Plan.as_view()),
     path("search/", search.Search.as_view()),
+    path("tables/", tables.Tables.as_view()),
+    path("tables/rows/", tables.TableRows.as_view()),
+    path("tables/proposals/", tables.Proposals.as_view()),
     path("procedures/", procedures.Procedures.as_view()),
     path("procedures/<str:digest>/", procedures.OneProcedure.as_view()),
     path("<path:rest>", document.Nothing.as_view()),

@@ -10,12 +10,35 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
+from typing import NamedTuple
 
 # csv, hashlib, json and pathlib are imported where a table is read: the package itself has to load in 50 ms.
 
 
 OWN_COPY = "own copy "
 """How a text begins that tells of a row from the site's own copy, among those of rows nobody confirmed."""
+
+
+class OwnCopy(NamedTuple):
+    """What a result tells of a row from the site's own copy: the entry that approved it, the hash of that
+    person's version, the day, the row in words, and its place in which copy."""
+
+    approval: str
+    by: str
+    on: str
+    row: str
+    sources: str
+
+
+def own_copies_of(told: Iterable[str]) -> tuple[OwnCopy, ...]:
+    """Of what results tell of their rows, those of the site's own copy."""
+    return tuple(_own_copy(text.removeprefix(OWN_COPY)) for text in told if text.startswith(OWN_COPY))
+
+
+def _own_copy(text: str) -> OwnCopy:
+    who, row, sources = text.split("; ", 2)
+    approval, by, on = who.split(" ")
+    return OwnCopy(approval, by, on, row, sources)
 
 
 def unconfirmed_of(told: Iterable[str]) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from qrecords.engineering.result import Result
+from qrecords.engineering.tables import own_copies_of, unconfirmed_of
 from qrecords.proof.canonical import canonical_bytes
 
 
@@ -56,6 +57,7 @@ class Finding:
     inputs: tuple[str, ...] = ()
     working: Result | None = None
     unconfirmed: tuple[str, ...] = ()
+    """What nobody confirmed of what it rests on; a row of the site's own copy stands there too, marked."""
 
     @property
     def key(self) -> str:
@@ -97,8 +99,7 @@ class Finding:
             "source": self.source,
             "digest": self.digest,
         }
-        if self.unconfirmed:
-            document["unconfirmed"] = list(self.unconfirmed)
+        document |= told_of_rows(self.unconfirmed)
         if self.working is not None:
             document["working"] = working_document(self.working)
         return document
@@ -113,6 +114,33 @@ def working_document(result: Result) -> dict[str, Any]:
         "put_in": [list(pair) for pair in result.put_in],
         "assumptions": list(result.assumptions),
         "source": result.source,
-        "unconfirmed": list(result.unconfirmed),
+        "unconfirmed": [],
         "validity": list(result.validity),
-    }
+    } | told_of_rows(result.unconfirmed)
+
+
+def working_in_parts(result: Result) -> dict[str, Any]:
+    """A working as it is answered: what it rests on in parts."""
+    return working_document(result) | of_rows(result.unconfirmed)
+
+
+def of_rows(told: tuple[str, ...]) -> dict[str, Any]:
+    """What a figure rests on: what nobody confirmed, and rows of the site's own copy with their approval."""
+    own = [
+        {
+            "row": copy.row,
+            "where": copy.sources,
+            "approval": copy.approval,
+            "approved_by": copy.by,
+            "approved_on": copy.on,
+        }
+        for copy in own_copies_of(told)
+    ]
+    return {"unconfirmed": list(unconfirmed_of(told)), "own_copy": own}
+
+
+def told_of_rows(told: tuple[str, ...]) -> dict[str, list[str]]:
+    """What is unconfirmed, and what is of the site's own copy, each where there is any."""
+    doubts = list(unconfirmed_of(told))
+    own = [text for text in told if text not in doubts]
+    return {name: texts for name, texts in (("unconfirmed", doubts), ("own_copy", own)) if texts}

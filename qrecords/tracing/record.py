@@ -205,7 +205,7 @@ def read_finding(document: Mapping[str, Any]) -> Finding:
         upper=document["upper"],
         source=document["source"],
         inputs=tuple(document["inputs"]),
-        unconfirmed=tuple(document.get("unconfirmed", ())),
+        unconfirmed=(*document.get("unconfirmed", ()), *document.get("own_copy", ())),
     )
 
 

@@ -245,7 +245,7 @@ def planner() -> Page:
                 "11 + (0,030 + 0,012) / (65 × 12,0 · 10⁻⁶)",
                 "64,8 °C",
                 "textbook formula for a free ring; g from ISO 286-2, H7/g6",
-                "table of clearances: unconfirmed",
+                ("unconfirmed: compare with your copy of the standard: radial clearance",),
                 (("I, local maximum interference", "30 µm"), ("g, sliding clearance", "12 µm")),
             ),
         ),

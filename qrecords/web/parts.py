@@ -273,7 +273,7 @@ class Working:
     numbers: str
     result: str
     source: str
-    unconfirmed: str = ""
+    unconfirmed: tuple[str, ...] = ()
     inputs: tuple[tuple[str, str], ...] = ()
     assumptions: str = ""
     validity: str = ""

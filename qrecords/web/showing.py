@@ -11,7 +11,7 @@ from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import settled
 from qrecords.web import parts
-from qrecords.web.doubts import doubt
+from qrecords.web.doubts import told
 from qrecords.web.messages import sentence
 from qrecords.web.names import name
 from qrecords.web.why import why
@@ -53,6 +53,11 @@ class Shown:
     """Kept back from a second reader: the finding is named, nothing of what it found."""
 
     @property
+    def rows(self) -> tuple[str, ...]:
+        """Only what is said of rows of tables."""
+        return told(self.finding.unconfirmed, rows_only=True)
+
+    @property
     def digest(self) -> str:
         return self.finding.digest
 
@@ -78,7 +83,7 @@ def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: b
         source=finding.source,
         why=why(finding.rule),
         rule=f"{finding.rule}/{finding.version}",
-        unconfirmed=tuple(doubt(each) for each in finding.unconfirmed),
+        unconfirmed=told(finding.unconfirmed),
         working=_working(finding),
         may=rule.decisions(finding, judged.case) if rule else (),
         settled=settled(judged.case, finding),
@@ -139,6 +144,6 @@ def _working(finding: Finding) -> parts.Working | None:
         unit=result.unit,
         assumptions=result.assumptions,
         source=result.source,
-        unconfirmed=(doubt(each) for each in result.unconfirmed),
+        unconfirmed=result.unconfirmed,
         validity=result.validity,
     )

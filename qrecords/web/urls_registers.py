@@ -2,7 +2,14 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from qrecords.web.views import people, people_competence, people_tokens, registers, registers_forms
+from qrecords.web.views import (
+    people,
+    people_competence,
+    people_tokens,
+    registers,
+    registers_forms,
+    registers_tables,
+)
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("registers/", registers.registers, name="registers"),
@@ -16,6 +23,13 @@ urlpatterns: list[URLPattern | URLResolver] = [
         "registers/equipment/<uuid:id>/calibration/", registers_forms.calibration_new, name="calibration-new"
     ),
     path("registers/procedure/", registers.procedure, name="procedure"),
+    path("registers/tables/", registers_tables.tables, name="tables"),
+    path("registers/tables/<slug:table>/", registers_tables.table, name="table"),
+    path("registers/tables/<slug:table>/row/", registers_tables.table_row, name="table-row"),
+    path("registers/tables/<slug:table>/propose/", registers_tables.row_propose, name="table-row-propose"),
+    path("registers/rows/<uuid:id>/", registers_tables.proposed_row, name="proposed-row"),
+    path("registers/rows/<uuid:id>/decide/", registers_tables.row_decide, name="proposed-row-decide"),
+    path("registers/rows/<uuid:id>/withdraw/", registers_tables.row_withdraw, name="proposed-row-withdraw"),
     path("mountings/all/", registers.all_mountings, name="all-mountings"),
     path("people/", people.people, name="people"),
     path("people/new/", people.person_new, name="person-new"),

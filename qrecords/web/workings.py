@@ -3,7 +3,7 @@ trade, whatever filed the working."""
 
 from collections.abc import Iterable, Sequence
 
-from qrecords.web.doubts import doubt
+from qrecords.web.doubts import told
 from qrecords.web.parts import Working
 from qrecords.wording.figures import with_unit
 
@@ -47,7 +47,7 @@ def worked_out(
         numbers=", ".join(f"{symbol} = {number}" for symbol, number in inputs),
         result=figure_written(figure, unit),
         source=source,
-        unconfirmed="; ".join(doubt(each) for each in unconfirmed),
+        unconfirmed=told(unconfirmed),
         inputs=(*inputs, *more),
         assumptions="; ".join(assumptions),
         validity="; ".join(validity),

@@ -12,6 +12,8 @@ from functools import lru_cache
 
 from qrecords.engineering.own_rows import read_row
 from qrecords.engineering.tables import BUILT_IN, Approval, Row, Tables
+from qrecords.people.permissions import Action
+from qrecords.people.queries import reach
 from qrecords.workshop.models import TableRow, TableRowAct
 
 APPROVED, REFUSED, WITHDRAWN = "approved", "refused", "withdrawn"
@@ -55,6 +57,11 @@ def acts_of(site: uuid.UUID) -> list[TableRowAct]:
     return list(TableRowAct.objects.filter(site=site).select_related("row"))
 
 
+def proposed_at(site: uuid.UUID) -> list[TableRow]:
+    """Every row that was proposed at a site, the newest first; one query."""
+    return list(TableRow.objects.filter(site=site).order_by("-proposed_at", "-id"))
+
+
 def in_force(site: uuid.UUID | None) -> Tables:
     """The tables that what begins now at this site is judged by; the built-in ones without a site. One query
     at most."""
@@ -92,3 +99,11 @@ def pinned(digest: str, site: uuid.UUID, at: datetime) -> Tables:
 
 _KNOWN: dict[str, Tables] = {}
 """Sets found before: a digest names one content for ever. One a decision about a row, so there are few."""
+
+
+def tables_for_planning(person: uuid.UUID, at: datetime) -> Tables:
+    """Those in force at the site where this person reads; the built-in ones for who reads at several,
+    of which nobody can tell for which he plans. Two queries."""
+    where = reach(person, Action.READ, at)
+    here = [] if where.everywhere else list(where.sites)
+    return in_force(here[0] if len(here) == 1 else None)

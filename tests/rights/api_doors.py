@@ -26,10 +26,10 @@ from tests.rights.scenes import (
     read,
 )
 from tests.rights.web_doors import token_of
+from tests.workshop.own_copy import CLEARANCE
 
 NO_DOOR: Mapping[Action, NoDoor] = {
-    Action.PROPOSE_ROW: NoDoor("the pages of the tables are still to come", "propose_row"),
-    Action.APPROVE_ROW: NoDoor("the pages of the tables are still to come", "approve_row"),
+    Action.APPROVE_ROW: NoDoor("a row is put in force on its page, by a person who is there", "approve_row"),
     Action.VERIFY: NoDoor(
         "who verifies needs the log itself: a page and `manage.py verify_ledger`", "tracing.proving"
     ),
@@ -247,6 +247,12 @@ DOORS: tuple[Door, ...] = (
     Door(Action.REGISTER, "POST journals/<uuid:id>/requirements/", _require, leaves="journal requirement"),
     Door(Action.EQUIP, "POST equipment/", _gauge, leaves="equipment"),
     Door(Action.EQUIP, "POST equipment/<uuid:id>/calibrations/", _calibrate, leaves="calibration"),
+    Door(
+        Action.PROPOSE_ROW,
+        "POST tables/rows/",
+        lambda hand: hand.post("tables/rows/", document=CLEARANCE, reason="compared with our copy"),
+        leaves="table row",
+    ),
     Door(Action.PROCEDURE, "POST procedures/", _procedure, leaves="procedure"),
     Door(Action.TOKENS, "POST tokens/", _token, leaves="token"),
     Door(Action.TOKENS, "DELETE tokens/<uuid:token>/", _revoke, leaves="token end", not_mine=404),

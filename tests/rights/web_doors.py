@@ -16,10 +16,9 @@ from qrecords.steps.telephone import readings_code, readings_of
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
 from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, read
+from tests.workshop.own_copy import CLEARANCE, propose
 
 NO_DOOR: Mapping[Action, NoDoor] = {
-    Action.PROPOSE_ROW: NoDoor("the pages of the tables are still to come", "propose_row"),
-    Action.APPROVE_ROW: NoDoor("the pages of the tables are still to come", "approve_row"),
     Action.PROCEDURE: NoDoor("the editor of procedures comes with the whole record", "put_in_force"),
 }
 NO_ACT: Mapping[str, str] = {
@@ -154,6 +153,28 @@ def token_of(hand: Hand) -> uuid.UUID:
     return token.id
 
 
+def _propose(hand: Hand) -> Came:
+    inputs = ("key-kind", "key-group", "value-least", "value-most")
+    typed = dict(zip(inputs, (*CLEARANCE["key"], *CLEARANCE["values"]), strict=True))
+    plain = ("over_mm", "upto_mm", "standard", "edition", "place", "copy")
+    given = {**typed, **{name: CLEARANCE[name] for name in plain}, "reason": "compared with our copy"}
+    return hand.form("table-row-propose", CLEARANCE["table"], **given)
+
+
+def _proposed(hand: Hand) -> uuid.UUID:
+    """A row that somebody else proposed."""
+    row = propose(hand.job.shop, "quality" if hand.who == "engineer" else "engineer")
+    hand.prepared()
+    return row.id
+
+
+def _own_proposal(hand: Hand) -> uuid.UUID:
+    """A row that the hand proposed itself, where it may."""
+    row = propose(hand.job.shop, hand.who if hand.who in ("engineer", "quality") else "engineer")
+    hand.prepared()
+    return row.id
+
+
 DOORS: tuple[Door, ...] = (
     Door(Action.READ, "inspect", lambda hand: hand.look("inspect", hand.job.mounting.id), leaves=""),
     Door(Action.TRACE, "search", lambda hand: hand.look("search", q="6212"), leaves=""),
@@ -213,6 +234,25 @@ DOORS: tuple[Door, ...] = (
     ),
     Door(Action.EQUIP, "equipment-new", _gauge, leaves="equipment"),
     Door(Action.EQUIP, "calibration-new", _calibration, leaves="calibration"),
+    Door(Action.PROPOSE_ROW, "table-row-propose", _propose, leaves="table row"),
+    Door(
+        Action.PROPOSE_ROW,
+        "proposed-row-withdraw",
+        lambda hand: hand.form("proposed-row-withdraw", _own_proposal(hand), reason="read wrong"),
+        leaves="table row withdrawal",
+    ),
+    Door(
+        Action.APPROVE_ROW,
+        "proposed-row-decide",
+        lambda hand: hand.form("proposed-row-decide", _proposed(hand), way="approve"),
+        leaves="table row approval",
+    ),
+    Door(
+        Action.APPROVE_ROW,
+        "proposed-row-decide",
+        lambda hand: hand.form("proposed-row-decide", _proposed(hand), way="refuse", reason="edition"),
+        leaves="table row refusal",
+    ),
     Door(Action.ASSESS, "competence-new", _competence, leaves="competence"),
     Door(Action.PEOPLE, "person-new", _enrol, leaves="person"),
     Door(

@@ -149,14 +149,22 @@ def names_tables(call: ast.Call) -> bool:
 def test_no_look_up_of_the_steps_or_the_models_falls_back_on_the_built_in_tables() -> None:
     """Whoever has tables hands them on: a default that is left out would judge by other ones, unseen."""
     trees = [*modules(qrecords.engineering), *modules(qrecords.steps)]
-    functions = [f for _, t in trees for f in ast.walk(t) if isinstance(f, ast.FunctionDef)]
-    takers = {f.name for f in functions if takes_tables(f)}
+    takers = {known_as(path, f.name) for path, t in trees for f in functions(t) if takes_tables(f)}
     assert {"limits_of_size", "bore_limits", "internal_clearance", "read_requirement", "fold"} <= takers
     calls = [
-        (path.name, call)
+        (path, call)
         for path, tree in trees
         for call in ast.walk(tree)
-        if isinstance(call, ast.Call) and ast.unparse(call.func).rpartition(".")[2] in takers
+        if isinstance(call, ast.Call) and known_as(path, ast.unparse(call.func).rpartition(".")[2]) in takers
     ]
     assert len(calls) > 20
     assert [f"{path}: {ast.unparse(call)}" for path, call in calls if not names_tables(call)] == []
+
+
+def functions(tree: ast.Module) -> list[ast.FunctionDef]:
+    return [found for found in ast.walk(tree) if isinstance(found, ast.FunctionDef)]
+
+
+def known_as(path: Path, name: str) -> str:
+    """A module's own function is another one than that of the same name elsewhere."""
+    return f"{path}: {name}" if name.startswith("_") else name

@@ -6,21 +6,25 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from qrecords.api import door
 from qrecords.api.door import Resource
 from qrecords.api.fields import Answer, AsTyped, Body, Text
-from qrecords.api.forms import Working
+from qrecords.api.forms import OWN_COPY, UNCONFIRMED, OwnRow, Working
 from qrecords.api.operations import Operation
 from qrecords.engineering import heating
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.mountings.errors import FieldsError
+from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.steps.errors import FieldError
-from qrecords.steps.findings import Verdict, working_document
+from qrecords.steps.findings import Verdict, of_rows, working_in_parts
 from qrecords.steps.planner.judging import Judged, judged
 from qrecords.steps.planner.plan import FitPlan, Left, most_c, needed_c, plan_fit, results
 from qrecords.steps.planner.reading import read_asked
 from qrecords.wording.asked_back import allowed_of
 from qrecords.wording.lettering import Lettering
 from qrecords.wording.planned import message_id, told
+from qrecords.workshop.tables import tables_for_planning
 
 LONGEST = 120
 
@@ -126,7 +130,9 @@ class PlanAnswer(Answer):
     outside_mm = serializers.CharField()
     width_mm = serializers.CharField()
     sizes_source = serializers.CharField()
-    sizes_unconfirmed = serializers.ListField(child=serializers.CharField())
+    sizes_unconfirmed = serializers.ListField(child=serializers.CharField(), help_text=UNCONFIRMED)
+    sizes_own_copy = OwnRow(many=True, help_text=OWN_COPY)
+    tables = serializers.CharField(help_text="SHA-256 of the tables of the standards that answered")
     bearings = PlannedBearing(many=True)
     heat_for = serializers.CharField(help_text="the bearing that heat and ring difference are for")
     heat = PlannedHeat()
@@ -148,15 +154,21 @@ class Plan(Resource):
         """Fit, clearance left, stress and heat, without a record. Nothing is kept. Guidance only: the law and
         codes where you work, your employer's risk assessment and permit, the makers' instructions and the
         drawing come first."""
-        return _answered(self.asked(request))
+        return _answered(self.asked(request), _tables(request))
 
     def post(self, request: Request) -> Response:
         """The same, the question in the body. Nothing is kept by it either."""
-        return _answered(self.said(request))
+        return _answered(self.said(request), _tables(request))
 
 
-def _answered(question: dict[str, Any]) -> Response:
-    asked, asks = read_asked(question)
+def _tables(request: Request) -> Tables:
+    """Those in force where the asker works; the built-in ones for who is not signed in."""
+    person = request.user
+    return tables_for_planning(person.id, door.now()) if isinstance(person, Person) else BUILT_IN
+
+
+def _answered(question: dict[str, Any], tables: Tables) -> Response:
+    asked, asks = read_asked(question, tables)
     if asked is None:
         raise FieldsError({name: _worded(error) for name, error in asks.items()})
     plan, letters = plan_fit(asked), Lettering.of(question)
@@ -169,11 +181,12 @@ def _answered(question: dict[str, Any]) -> Response:
                 "outside_mm": f"{sizes.outside_mm.normalize():f}",
                 "width_mm": f"{sizes.width_mm.normalize():f}",
                 "sizes_source": sizes.source,
-                "sizes_unconfirmed": sizes.unconfirmed,
+                **{f"sizes_{name}": texts for name, texts in of_rows(sizes.unconfirmed).items()},
+                "tables": asked.tables.digest,
                 "bearings": [_bearing(left) for left in plan.left],
                 "heat_for": plan.heated_left.candidate.name,
                 "heat": _heat(plan),
-                "results": {n: working_document(letters.result(r)) for n, r in results(plan).items()},
+                "results": {n: working_in_parts(letters.result(r)) for n, r in results(plan).items()},
                 "verdicts": [_verdict(each, letters) for each in judged(plan)],
             }
         ).data

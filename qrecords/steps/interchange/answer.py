@@ -7,9 +7,10 @@ from typing import Any
 from qrecords.engineering.ceilings import Ceiling
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.heating import Plan
+from qrecords.engineering.tables import unconfirmed_of
 from qrecords.proof.errors import CanonicalError
 from qrecords.steps.case import Case
-from qrecords.steps.findings import Finding, working_document
+from qrecords.steps.findings import Finding, of_rows, working_in_parts
 from qrecords.steps.fit import ceiling, heating_plan
 from qrecords.steps.interchange.answer_form import FORM, VERSION
 from qrecords.steps.interchange.computed import impossible, results, surfaces
@@ -59,7 +60,7 @@ def _judgement(read: CaseRead, app: str) -> dict[str, Any]:
         "open": [finding.characteristic for finding in undecided(case, findings)],
         "remarks": [remark_document(remark) for remark in all_remarks(case)],
         "measured": {name: _surface(found) for name, found in surfaces(case).items()},
-        "computed": {name: working_document(result) for name, result in results(case).items()},
+        "computed": {name: working_in_parts(result) for name, result in results(case).items()},
         "ceiling": _ceiling(ceiling(case)),
         "heating_plan": plan_document(heating_plan(case)),
         "impossible": {name: error_document(error) for name, error in impossible(case).items()},
@@ -89,11 +90,11 @@ def finding_document(case: Case, finding: Finding, sealed: Sealed = OPEN) -> dic
         "margin": margin,
         "digest": digest,
         "settled": is_settled,
-        "confirmed": rule.confirmed and not finding.unconfirmed,
-        "unconfirmed": list(finding.unconfirmed),
+        "confirmed": rule.confirmed and not unconfirmed_of(finding.unconfirmed),
+        **of_rows(finding.unconfirmed),
         "hold": rule.hold,
         "may": list(rule.decisions(finding, case)),
-        "working": working_document(finding.working) if finding.working else None,
+        "working": working_in_parts(finding.working) if finding.working else None,
     }
     return finding.document() | more
 
@@ -103,7 +104,7 @@ def limits_document(limits: Limits) -> dict[str, Any]:
         "lower_nm": limits.lower_nm,
         "upper_nm": limits.upper_nm,
         "source": limits.source,
-        "unconfirmed": list(limits.unconfirmed),
+        **of_rows(limits.unconfirmed),
     }
 
 
@@ -136,7 +137,7 @@ def plan_document(plan: Plan | EngineeringError | None) -> dict[str, Any] | None
         "ceiling_source": plan.ceiling.source,
         "carry_s": plan.carry_s,
         "pressing_s": plan.pressing_s,
-        "working": {name: working_document(result) for name, result in worked.items() if result},
+        "working": {name: working_in_parts(result) for name, result in worked.items() if result},
     }
 
 
@@ -146,7 +147,7 @@ def remark_document(remark: Remark) -> dict[str, Any]:
         "kind": remark.kind.value,
         "facts": dict(remark.facts),
         "inputs": list(remark.inputs),
-        "working": working_document(remark.working) if remark.working else None,
+        "working": working_in_parts(remark.working) if remark.working else None,
     }
 
 

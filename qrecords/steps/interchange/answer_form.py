@@ -27,6 +27,12 @@ def _all(fields: dict[str, Any], about: str = "", optional: tuple[str, ...] = ()
     return Record(fields, required=tuple(name for name in fields if name not in optional), about=about)
 
 
+OWN_COPY = ListOf(
+    _all(dict.fromkeys(("row", "where", "approval", "approved_by", "approved_on"), WORDS)),
+    0,
+    1000,
+    "rows of the site's own copy of a standard, with who approved them",
+)
 RULE = Text(60, 1, about="the slug that names a rule for ever")
 VERSIONS = Record({}, patterns={NAMES: Whole(1, 1000)}, about="name → version, of every one there is")
 WORKING = Named(
@@ -42,6 +48,7 @@ WORKING = Named(
             "source": WORDS,
             "unconfirmed": MANY,
             "validity": MANY,
+            "own_copy": OWN_COPY,
         },
         "A result with its formula, the numbers put in, and how far its model reaches.",
         optional=("validity",),
@@ -68,6 +75,7 @@ FINDING = Named(
             "source": WORDS,
             "confirmed": Flag("whether somebody read the source"),
             "unconfirmed": MANY,
+            "own_copy": OWN_COPY,
             "digest": HASH,
             "settled": Flag("nothing is left to do about it"),
             "hold": WORDS,
@@ -77,7 +85,9 @@ FINDING = Named(
         "What one rule says of one characteristic.",
     ),
 )
-LIMITS = _all({"lower_nm": BASE, "upper_nm": BASE, "source": WORDS, "unconfirmed": MANY})
+LIMITS = _all(
+    {"lower_nm": BASE, "upper_nm": BASE, "source": WORDS, "unconfirmed": MANY, "own_copy": OWN_COPY}
+)
 PLAN = _all(
     {
         **dict.fromkeys(("set_c", "must_reach_c", "never_above_c"), BASE),

@@ -11,7 +11,7 @@ from qrecords.steps.standard import RULES
 from qrecords.steps.waiting import ENDINGS, ending
 from qrecords.tracing.record import Judgement
 from qrecords.web import parts
-from qrecords.web.doubts import doubt
+from qrecords.web.doubts import told
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES, show
 from qrecords.web.symbols import symbol_of
@@ -71,7 +71,7 @@ def row(
         times_u=shown.times_u if shown else "",
         source=finding.source,
         rule=f"{finding.rule}/{finding.version}",
-        unconfirmed=tuple(doubt(each) for each in finding.unconfirmed),
+        unconfirmed=told(finding.unconfirmed),
         working=_working(finding, stored) if stored else None,
         decision=decisions.get(finding.digest, ""),
         conforming=finding.verdict == Verdict.CONFORMING,
@@ -89,6 +89,6 @@ def _working(finding: Finding, stored: Mapping[str, Any]) -> parts.Working:
         unit=stored["unit"],
         assumptions=stored.get("assumptions", ()),
         source=stored["source"],
-        unconfirmed=stored["unconfirmed"],
+        unconfirmed=(*stored["unconfirmed"], *stored.get("own_copy", ())),
         validity=stored.get("validity", ()),
     )

@@ -11,7 +11,7 @@ from qrecords.steps.frozen import day_of
 from qrecords.steps.gear import GearRecord
 from qrecords.tracing.record import GearUse, Record
 from qrecords.web.auditor.saying import step_name
-from qrecords.web.doubts import doubt
+from qrecords.web.doubts import other_tables, told
 from qrecords.web.heading import decision_rule
 from qrecords.web.moments import calendar_day
 from qrecords.web.showing import FIGURES
@@ -59,7 +59,7 @@ def limits_of(record: Record, figures: Figures) -> tuple[Limit, ...]:
     }
     entry = reverse("entry", args=[record.case.opened["requirement_entry"]])
     house = gettext("house limit of the procedure")
-    journal, bore = asked.journal, asked.bore
+    journal, bore, tables = asked.journal, asked.bore, record.case.tables
     found = [
         Limit(gettext("drawing"), drawing, gettext("its entry"), entry),
         Limit(gettext("designation asked for"), asked.designation, drawing),
@@ -80,6 +80,7 @@ def limits_of(record: Record, figures: Figures) -> tuple[Limit, ...]:
     return (
         *found,
         Limit(gettext("decision rule"), decision_rule(procedure, figures), pinned),
+        Limit(gettext("tables of the standards"), f"{tables.digest[:12]}…", other_tables(tables)),
         Limit(gettext("house cap of the peak"), with_unit(str(procedure.house_cap_c), "°C"), house),
         Limit(gettext("cap, sealed or greased"), with_unit(str(procedure.greased_cap_c), "°C"), house),
         Limit(
@@ -89,8 +90,7 @@ def limits_of(record: Record, figures: Figures) -> tuple[Limit, ...]:
 
 
 def _source(source: str, unconfirmed: tuple[str, ...]) -> str:
-    doubts = "; ".join(doubt(each) for each in unconfirmed)
-    return f"{source} ({gettext('unconfirmed')}: {doubts})" if doubts else source
+    return " · ".join((source, *told(unconfirmed)))
 
 
 def gear_row(use: GearUse) -> GearRow:

@@ -13,6 +13,7 @@ from qrecords.steps.clearance import before, forecast, group
 from qrecords.steps.fit import heating_plan, interference
 from qrecords.steps.measurement import journal
 from qrecords.web import parts
+from qrecords.web.doubts import told
 from qrecords.web.pictures.fit import FitPicture, Part, fit_picture
 from qrecords.web.pictures.fit_distribution import Bell, FitDistribution, Shares, fit_distribution
 from qrecords.web.showing import FIGURES
@@ -133,25 +134,29 @@ def sentences(judged: Judged) -> tuple[parts.Sentence, ...]:
                 ),
             )
         )
-    return tuple(found)
+    g0 = before(case) if left is not None else None
+    rests_on = (*(fit.mean.unconfirmed if fit else ()), *(g0[2] if g0 else ()))
+    said = told(rests_on, rows_only=True)
+    return (*found, *(parts.Sentence(rest=each, follows=True) for each in said))
 
 
 def class_line(case: Case) -> str:
     """What *from class* and *from group* would mean for this bearing."""
     limits = case.requirement.bore
-    told = gettext("Bore by class {name}: {span} µm ({source}).").format(
+    said = gettext("Bore by class {name}: {span} µm ({source}).").format(
         name=case.requirement.bore_class,
         span=FIGURES.signed_span_um(limits.lower_nm, limits.upper_nm),
         source=limits.source,
     )
     clearance = group(case)
     if clearance is None:
-        return f"{told} {gettext('No table knows this clearance group: measure G0.')}"
+        none = gettext("No table knows this clearance group: measure G0.")
+        return " ".join((said, none, *told(limits.unconfirmed)))
     span = f"{clearance.min_um:g}{ELLIPSIS}{clearance.max_um:g}"
     more = gettext("G0 by group {group}: {span} µm ({source}).").format(
         group=clearance.group, span=span, source=clearance.source
     )
-    return f"{told} {more}"
+    return " ".join((said, more, *told((*limits.unconfirmed, *clearance.unconfirmed))))
 
 
 def picture(case: Case) -> FitPicture | None:

@@ -12,12 +12,14 @@ from django.utils.translation import gettext_noop as _
 from qrecords.engineering.bearings import Boundary, boundary_dimensions
 from qrecords.engineering.designation import Designation, parse_designation
 from qrecords.engineering.errors import EngineeringError
+from qrecords.engineering.tables import Tables
 from qrecords.engineering.units import parse_number
 from qrecords.mountings.actions.opening import Order
 from qrecords.mountings.models import Mounting
 from qrecords.steps.designated import CLEARANCE_KINDS, SOURCES
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.requirement import BOUNDS, MOST_UM, SHOWN, bounded
+from qrecords.web.doubts import told
 from qrecords.web.fitter.sent import GIVEN_BACK
 from qrecords.workshop.models import Machine
 from qrecords.workshop.queries import requirement_at
@@ -72,7 +74,7 @@ class Found:
             return gettext("D and B are not held for {name}: take them from the drawing or measure.").format(
                 name=self.designation.basic
             )
-        unsure = f"; {', '.join(self.boundary.unconfirmed)}" if self.boundary.unconfirmed else ""
+        unsure = "".join(f"; {said}" for said in told(self.boundary.unconfirmed))
         return gettext("{name}: d {d}, D {outside}, B {width} mm, {source}{unsure}").format(
             name=self.boundary.designation,
             d=f"{self.boundary.bore_mm:g}",
@@ -83,14 +85,14 @@ class Found:
         )
 
 
-def find(text: str) -> tuple[Found | None, str]:
+def find(text: str, tables: Tables) -> tuple[Found | None, str]:
     """(what is known of a designation, why nothing is)."""
     try:
         designation = parse_designation(text)
     except EngineeringError as error:
         return None, gettext("{why}. Type d, D and B from the drawing.").format(why=error)
     try:
-        return Found(designation, boundary_dimensions(designation)), ""
+        return Found(designation, boundary_dimensions(designation, tables)), ""
     except EngineeringError:
         return Found(designation, None), ""
 
@@ -183,8 +185,8 @@ def sources(form: Form) -> list[Source]:
     """Those that are wanted, and those in which something was typed."""
     found = []
     for field_, name in SOURCES.items():
-        told = DOCUMENT_FIELDS.get(field_, field_)
-        why = form.asks.get(told, "") if field_ in CHOSEN or form.value(told) else ""
+        input_ = DOCUMENT_FIELDS.get(field_, field_)
+        why = form.asks.get(input_, "") if field_ in CHOSEN or form.value(input_) else ""
         if why or form.value(name):
             found.append(Source(name, gettext(SOURCE_LABELS[field_]), why if field_ in CHOSEN else ""))
     return found

@@ -2,11 +2,10 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from typing import Any
 
 from django.utils.translation import gettext
 
-from qrecords.engineering.tables import BUILT_IN
+from qrecords.engineering.tables import Tables
 from qrecords.steps.designated import against_designation, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.new_drawing import read_new_requirement
@@ -23,14 +22,14 @@ IN_ORDER = (
 """The inputs as they follow each other on the page; others stand behind."""
 
 
-def faults(form: Form, *, machine_known: bool, site_known: bool) -> dict[str, str]:
+def faults(form: Form, tables: Tables, *, machine_known: bool, site_known: bool) -> dict[str, str]:
     """Why each input is asked back, in the order of the page. What a field is asked for first is said of it
     alone."""
     found = missing(form, machine_known=machine_known)
     found |= not_numbers({name: value.strip() for name, value in form.typed.items()})
     if not site_known:
         found["site"] = gettext("which site?")
-    for name, why in _of_the_document(form, found):
+    for name, why in _of_the_document(form, found, tables):
         found.setdefault(name, why)
     return dict(sorted(found.items(), key=lambda each: _place(each[0])))
 
@@ -52,7 +51,7 @@ def _wanted(name: str) -> str:
     return gettext("is wanted; allowed: {low}…{high} {unit}").format(low=low, high=high, unit=unit)
 
 
-def _of_the_document(form: Form, asked: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+def _of_the_document(form: Form, asked: Mapping[str, str], tables: Tables) -> Iterator[tuple[str, str]]:
     """What each reader of the requirement finds by itself; words asked for already count as given, what is no
     number as not given."""
     blank = set(asked) | {name for pair in PAIRS if set(pair) & set(asked) for name in pair}
@@ -62,17 +61,15 @@ def _of_the_document(form: Form, asked: Mapping[str, str]) -> Iterator[tuple[str
         yield _input(error)
         return
     said |= {name: said[name] or "-" for name in ("drawing", "revision", "designation")}
-    for reader in (read_new_requirement, one_of_the_tables):
-        yield from _first(reader, said)
+    yield from _first(lambda: read_new_requirement(said, tables))
+    yield from _first(lambda: one_of_the_tables(said))
     if not {"nominal", "outside", "width", "stabilised"} & set(asked):
-        yield from (_input(error) for error in against_designation(said, BUILT_IN))
+        yield from (_input(error) for error in against_designation(said, tables))
 
 
-def _first(
-    reader: Callable[[Mapping[str, Any]], object], said: Mapping[str, Any]
-) -> Iterator[tuple[str, str]]:
+def _first(reader: Callable[[], object]) -> Iterator[tuple[str, str]]:
     try:
-        reader(said)
+        reader()
     except DocumentError as error:
         yield _input(error)
 

@@ -18,6 +18,7 @@ from qrecords.steps.fields import Choice, Gear
 from qrecords.steps.findings import TO_DO_FIRST, Verdict
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.standard import STEPS
+from qrecords.web.doubts import other_tables, told
 from qrecords.web.fitter.decided import WORDS, about_words
 from qrecords.web.fitter.fitting import plan_line, sentences
 from qrecords.web.fitter.gaps import nothing_goes_in
@@ -78,6 +79,10 @@ def context(mounting: Mounting, judged: Judged, moment: Moment, sealed: Sealed) 
         "flagged": flagged,
         "measured": [each for each in conforming if each.limit or each.found],
         "in_words": [each.name for each in conforming if not (each.limit or each.found)],
+        "told": (
+            *filter(None, [other_tables(case.tables)]),
+            *told((row for each in shown for row in each.finding.unconfirmed), rows_only=True),
+        ),
         "to_come": [name(finding.characteristic) for finding in to_come(judged.findings)],
         "plan": None if sealed.readings else plan_line(case),
         "fit_sentences": () if sealed.readings else sentences(judged),

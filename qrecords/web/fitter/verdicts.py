@@ -9,6 +9,7 @@ from qrecords.mountings.judging import Judged
 from qrecords.steps.findings import TO_DO_FIRST, Finding, Verdict
 from qrecords.steps.transitions import settled
 from qrecords.web import parts
+from qrecords.web.doubts import told
 from qrecords.web.fitter.screens import to_come
 from qrecords.web.showing import Shown, show
 
@@ -22,15 +23,16 @@ def said(
     the first, none where it is to be `quiet`. None if nobody has entered anything yet."""
     known = list(findings)
     coming = {finding.key for finding in to_come(known)}
-    told = [finding for finding in known if finding.key not in coming]
-    worst = next((verdict for verdict in TO_DO_FIRST if any(f.verdict == verdict for f in told)), None)
+    there = [finding for finding in known if finding.key not in coming]
+    worst = next((verdict for verdict in TO_DO_FIRST if any(f.verdict == verdict for f in there)), None)
     if worst is None or (quiet and worst == Verdict.CONFORMING):
         return None
-    first = [finding for finding in told if finding.verdict == worst]
+    first = [finding for finding in there if finding.verdict == worst]
     if worst == Verdict.CONFORMING:
         first = first[:1]
     shown = [show(judged, finding) for finding in first[:MOST_SENTENCES]]
     sentences = [parts.Sentence(each.lead, each.rest) for each in shown]
+    sentences += rests_on_rows(shown)
     waits = worst in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN)
     if follows and waits and not all(settled(judged.case, finding) for finding in first):
         sentences.append(parts.Sentence(rest=follows, follows=True))
@@ -60,10 +62,19 @@ def grouped(
     return [
         parts.Said(
             group[0].verdict,
-            tuple(replace(_sentence(each), href=page_of(each.finding)) for each in group),
+            (
+                *(replace(_sentence(each), href=page_of(each.finding)) for each in group),
+                *rests_on_rows(group),
+            ),
         )
         for group in by_kind.values()
     ]
+
+
+def rests_on_rows(shown: Iterable[Shown]) -> list[parts.Sentence]:
+    """What is to be said of the rows of tables that these findings rest on."""
+    texts = [text for each in shown for text in each.finding.unconfirmed]
+    return [parts.Sentence(rest=said, follows=True) for said in told(texts, rows_only=True)]
 
 
 def _sentence(shown: Shown) -> parts.Sentence:

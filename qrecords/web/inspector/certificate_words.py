@@ -8,7 +8,7 @@ from qrecords.steps.findings import Verdict
 from qrecords.steps.runs import runs
 from qrecords.tracing.record import not_done
 from qrecords.web.auditor.saying import field_name
-from qrecords.web.doubts import doubt
+from qrecords.web.doubts import other_tables, told
 from qrecords.web.heading import unread_line
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
 from qrecords.web.inspector.rights import kind_word
@@ -159,10 +159,7 @@ def _climate(source: Source) -> str:
 
 def _tables(source: Source) -> str:
     rows = dict.fromkeys(each for finding in source.findings for each in finding.unconfirmed)
+    said = [f"{each[0].upper()}{each[1:]}." for each in told(rows)]
     if not rows:
-        return gettext("Every table used is confirmed by a second source.")
-    said = "; ".join(dict.fromkeys(doubt(row) for row in rows))
-    return gettext(
-        "Unconfirmed by a second source: %(tables)s. "
-        "Compare with a copy of the standard before relying on it."
-    ) % {"tables": said}
+        said = [gettext("Every table used is confirmed by a second source.")]
+    return " ".join(filter(None, (other_tables(source.case.tables), *said)))

@@ -19,6 +19,8 @@ from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
+from qrecords.web.doubts import other_tables
+from qrecords.web.doubts import told as of_rows
 from qrecords.web.fitter.words import absent_words
 from qrecords.web.heading import safety_of, title_block, unread_line
 from qrecords.web.inspector.blind import Blind, blind, kept_back
@@ -71,6 +73,8 @@ class Record:
     groups: Groups
     items: tuple[Item, ...]
     rows: tuple[FindingRow, ...]
+    rests_on: tuple[str, ...]
+    """What is to be said of the tables, and of the rows of them that all findings rest on."""
     settled_rows: tuple[FindingRow, ...]
     remarks: tuple[Remarked, ...]
     holds: tuple[HoldPoint, ...]
@@ -177,6 +181,7 @@ def record_of(
             )
         ),
         rows=tuple(row_of(kept_back(in_words(s), kept), figures) for s in groups.conforming),
+        rests_on=_rests_on(judged),
         settled_rows=tuple(row_of(kept_back(in_words(s), kept), figures) for s in groups.settled),
         remarks=remarked(case, figures, blind=kept.readings),
         holds=holds,
@@ -224,6 +229,11 @@ def _needs(groups: Groups, kept: Blind) -> list[Shown]:
 
 def _all(groups: Groups) -> Sequence[Shown]:
     return (*groups.needs, *groups.settled, *groups.conforming, *groups.to_come)
+
+
+def _rests_on(judged: Judged) -> tuple[str, ...]:
+    rows = (row for finding in judged.findings for row in finding.unconfirmed)
+    return tuple(filter(None, (other_tables(judged.case.tables), *of_rows(rows, rows_only=True))))
 
 
 def _own(case: Case, people: dict[str, str], zone: str) -> OwnReading | None:

@@ -11,7 +11,7 @@ from operator import or_
 from typing import Any
 from urllib.parse import urlencode
 
-from django.db.models import Model, Q, QuerySet
+from django.db.models import Q, QuerySet
 from django.db.models.expressions import OrderBy
 from django.http import HttpRequest, HttpResponse
 
@@ -138,7 +138,7 @@ def ordered(request: HttpRequest, columns: Columns, rows: "QuerySet[Any]") -> "Q
 def page_of(request: HttpRequest, rows: "QuerySet[Any]") -> Page:
     """The page that the address asks for; two queries."""
     total = rows.count()
-    number = _number(request, total)
+    number = number_of(request, total)
     first = (number - 1) * PAGE
     shown = list(rows[first : first + PAGE])
     return Page(
@@ -157,8 +157,8 @@ def listing(request: HttpRequest, columns: Columns, rows: "QuerySet[Any]") -> Li
     page = page_of(request, ordered(request, columns, rows))
     return Listing(
         page=page,
-        heads=tuple(_head(request, column) for column in columns.columns),
-        rows=tuple(tuple(_cell(column, row) for column in columns.columns) for row in page.rows),
+        heads=tuple(head_of(request, column) for column in columns.columns),
+        rows=tuple(tuple(cell_of(column, row) for column in columns.columns) for row in page.rows),
         q=request.GET.get("q", "").strip()[:60],
         sort=request.GET.get("sort", ""),
         choices=tuple(Chosen(choice, request.GET.get(choice.name, "")) for choice in columns.choices),
@@ -184,14 +184,14 @@ def address(request: HttpRequest, changes: Mapping[str, str]) -> str:
     return "?" + urlencode({name: value for name, value in wishes.items() if value})
 
 
-def _number(request: HttpRequest, total: int) -> int:
+def number_of(request: HttpRequest, total: int) -> int:
     """The page asked for; the last one where there are not so many."""
     asked = request.GET.get("page", "1")
     number = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 7 else 1
     return min(max(number, 1), max(-(-total // PAGE), 1))
 
 
-def _head(request: HttpRequest, column: Column) -> Head:
+def head_of(request: HttpRequest, column: Column) -> Head:
     wish = request.GET.get("sort", "")
     now = "" if not column.order or wish.removeprefix("-") != column.order else wish
     turned = f"-{column.order}" if now == column.order else column.order
@@ -203,7 +203,7 @@ def _head(request: HttpRequest, column: Column) -> Head:
     )
 
 
-def _cell(column: Column, row: Model) -> Cell:
+def cell_of(column: Column, row: Any) -> Cell:
     return Cell(
         text=column.text(row),
         head=column.head,

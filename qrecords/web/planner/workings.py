@@ -10,7 +10,7 @@ from django.utils.translation import gettext_noop as _
 from qrecords.engineering.result import Result
 from qrecords.steps.planner.plan import FitPlan, Left, results
 from qrecords.web import parts
-from qrecords.web.doubts import doubt
+from qrecords.web.doubts import told
 from qrecords.web.showing import FIGURES
 from qrecords.web.workings import figure_written, worked_out
 from qrecords.wording.ceilings import ceiling_name
@@ -94,39 +94,39 @@ class Workings:
     def of_heat(self) -> tuple[parts.Working, ...]:
         """Each number of the heating plan, and how much hotter than the outer ring the inner may be."""
         rings = ((name, self.found.get(self._of_heated(name))) for name in OF_RINGS)
-        told = tuple(fold(gettext(NAMES[name]), result, self.letters) for name, result in rings if result)
-        return (*self.folds(OF_HEAT), *told)
+        rows = tuple(fold(gettext(NAMES[name]), result, self.letters) for name, result in rings if result)
+        return (*self.folds(OF_HEAT), *rows)
 
-    def heat_doubts(self) -> str:
+    def heat_doubts(self) -> tuple[str, ...]:
         return self.doubts((*OF_HEAT, *map(self._of_heated, OF_RINGS)))
 
     def _of_heated(self, name: str) -> str:
         """The result's name of whichever bearing the heat is planned for."""
         return f"other_{name}" if self.plan.heated else name
 
-    def doubts(self, names: Iterable[str], others: Iterable[str] = ()) -> str:
-        """What of these numbers, and of others, no second source confirms, each doubt once."""
+    def doubts(self, names: Iterable[str], others: Iterable[str] = ()) -> tuple[str, ...]:
+        """What is to be said of what these numbers, and others, rest on, each once."""
         doubts = [d for n in names if n in self.found for d in self.found[n].unconfirmed]
-        return "; ".join(dict.fromkeys(doubt(each) for each in (*doubts, *others)))
+        return told((*doubts, *others))
 
 
 def fold(
     name: str, result: Result, letters: Lettering = METRIC, more: tuple[tuple[str, str], ...] = ()
 ) -> parts.Working:
     """Four figures, and in the summary as many as are worth reading."""
-    told = letters.result(result)
-    spread = "" if told.u is None else f" ± {told.u:.2g}"
+    lettered = letters.result(result)
+    spread = "" if lettered.u is None else f" ± {lettered.u:.2g}"
     return worked_out(
-        summary=f"{name} ({_read(told)})",
-        formula=told.formula,
-        put_in=told.put_in,
-        figure=f"{told.value:.4g}{spread}",
-        unit=told.unit,
-        assumptions=told.assumptions,
-        source=told.source,
-        unconfirmed=dict.fromkeys(told.unconfirmed),
+        summary=f"{name} ({_read(lettered)})",
+        formula=lettered.formula,
+        put_in=lettered.put_in,
+        figure=f"{lettered.value:.4g}{spread}",
+        unit=lettered.unit,
+        assumptions=lettered.assumptions,
+        source=lettered.source,
+        unconfirmed=dict.fromkeys(lettered.unconfirmed),
         more=more,
-        validity=told.validity,
+        validity=lettered.validity,
     )
 
 

@@ -9,6 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
+from qrecords.engineering.tables import Tables
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions.opening import open_from_order
 from qrecords.people.permissions import Action
@@ -29,6 +30,7 @@ from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.models import Machine
 from qrecords.workshop.queries import machine as machine_within
 from qrecords.workshop.queries import sites, within
+from qrecords.workshop.tables import in_force
 
 MOST_MACHINES = 200
 
@@ -42,15 +44,16 @@ def new_mounting(request: HttpRequest) -> HttpResponse:
     told = request.POST or request.GET  # a plan leads here with what it knows
     typed = {name: value for name, value in told.items() if isinstance(value, str)}
     kinds = tuple(kind for kind in told.getlist("kinds") if kind in orders.KINDS)
-    form, known = _looked_up(typed, kinds)
+    machine = _machine(typed, within_reach)
+    site = _site(typed, machine, within_reach)
+    tables = in_force(site)
+    form, known = _looked_up(typed, kinds, tables)
     if request.method == "GET" or "look_up" in typed:
         return _page(request, form, within_reach)
     # What the tables know was filled in just now: it is shown before it is accepted.
     if known and form.typed.get("outside") != typed.get("outside"):
         return _page(request, form, within_reach)
-    machine = _machine(typed, within_reach)
-    site = _site(typed, machine, within_reach)
-    asks = faults(form, machine_known=machine is not None, site_known=site is not None)
+    asks = faults(form, tables, machine_known=machine is not None, site_known=site is not None)
     if asks or site is None:
         return _page(request, Form(form.typed, kinds, {**form.asks, **asks}, form.found), within_reach, 422)
     try:
@@ -72,11 +75,11 @@ def new_mounting(request: HttpRequest) -> HttpResponse:
     return redirect("fit-receive", opened.id)
 
 
-def _looked_up(typed: dict[str, str], kinds: tuple[str, ...]) -> tuple[Form, bool]:
+def _looked_up(typed: dict[str, str], kinds: tuple[str, ...], tables: Tables) -> tuple[Form, bool]:
     text = typed.get("designation", "").strip()
     if not text:
         return Form(typed, kinds), False
-    found, why = orders.find(text)
+    found, why = orders.find(text, tables)
     asks = {"designation": why} if why and "look_up" in typed else {}
     return Form(orders.prefilled(typed, found), kinds, asks, found), found is not None
 

@@ -1,5 +1,6 @@
 """The planner: a fit and its heat without a record. The address holds the question; nothing is kept."""
 
+from datetime import UTC, datetime
 from typing import Any
 from urllib.parse import urlencode
 
@@ -8,16 +9,25 @@ from django.shortcuts import render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET
 
+from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.people.permissions import Action
 from qrecords.steps.planner.asked import INPUTS
 from qrecords.steps.planner.plan import plan_fit
 from qrecords.steps.planner.reading import asked_for, read_asked
 from qrecords.web import parts
-from qrecords.web.door import door, may
+from qrecords.web.door import door, may, person_of
 from qrecords.web.fitter.page import CAUTIONS
 from qrecords.web.planner import inputs, page
 from qrecords.web.planner.said import LABELS, asked_back, label
 from qrecords.wording.lettering import Lettering
+from qrecords.workshop.tables import tables_for_planning
+
+
+def _tables(request: HttpRequest) -> Tables:
+    """Those in force where a person who is signed in works; the built-in ones for everybody else."""
+    if not request.user.is_authenticated:
+        return BUILT_IN
+    return tables_for_planning(person_of(request).id, datetime.now(UTC))
 
 
 @door(Action.READ, open_by="PLANNER_OPEN")
@@ -26,7 +36,7 @@ def planner(request: HttpRequest) -> HttpResponse:
     """The form, and the plan once something was asked."""
     typed = {name: request.GET[name] for name in INPUTS if request.GET.get(name)}
     letters = Lettering.of(typed)
-    asked, asks = read_asked(typed) if asked_for(typed) else (None, {})
+    asked, asks = read_asked(typed, _tables(request)) if asked_for(typed) else (None, {})
     plan = plan_fit(asked) if asked else None
     context: dict[str, Any] = {
         "letters": letters,

@@ -1,7 +1,15 @@
 """Where a fit page draws how probable the interference is: only where that says more than the readings."""
 
+import re
+
+import pytest
+from django.test import Client
+
 from qrecords.web.fitter.fitting import probable
+from tests.cast import Workshop
 from tests.steps.casebook import Book, journal_fields, measure, sound
+from tests.web.fitter_hand import measure as measure_at_the_page
+from tests.web.fitter_hand import opened, receive
 
 
 def test_a_bore_from_its_class_shows_how_probable_each_interference_is() -> None:
@@ -32,3 +40,13 @@ def test_a_measured_fit_near_to_its_limit_shows_how_much_of_it_may_lie_outside()
     picture = probable(tight.case())
     assert picture is not None
     assert picture.mean_label.text == "(44)" and picture.shares[1].text.startswith("above 45: (")
+
+
+@pytest.mark.django_db
+def test_the_fit_page_of_a_record_draws_it_with_its_words(shop: Workshop, fitter: Client) -> None:
+    mounting = opened(fitter)
+    receive(fitter, mounting)
+    measure_at_the_page(fitter, mounting)
+    page = fitter.get(f"/mountings/{mounting.id}/measure/?part=fit").content.decode()
+    assert "How probable the interference is" in page
+    assert re.search(r'<desc id="probable-d">Interference \(\d+\) µm on the mean, 99\.73 % from', page)

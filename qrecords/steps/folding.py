@@ -58,6 +58,8 @@ def told_at(payload: Mapping[str, Any]) -> datetime:
 
 def camera_moment(text: str) -> datetime | None:
     """When a camera says it took a photo, by its file (EXIF 36867 and 36881); None without a zone."""
+    if not text:  # a file that tells no time needs no calendar to be asked
+        return None
     try:
         return datetime.strptime(text, "%Y:%m:%d %H:%M:%S %z")
     except ValueError:

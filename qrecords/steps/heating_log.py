@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from qrecords.engineering import curve
+from qrecords.engineering.curve_cleaning import COLDEST_MDEGC, HOTTEST_MDEGC
 from qrecords.engineering.curve_events import Point, ProbeOff
 from qrecords.engineering.curve_measures import highest_median
 from qrecords.engineering.errors import EngineeringError
@@ -107,6 +108,8 @@ def unusable(case: Case, file: LogFile) -> tuple[str, dict[str, Fact]] | None:
         return "which-ring", {"columns": len(table.columns)}
     if any(not (file.said.unit or column.unit) for column in columns.values()):
         return "which-unit", {}
+    if curve_limits(case) is None:
+        return "ceiling-beyond", {"cap_mdegc": round(ceiling(case).cap_c * 1000)}
     if not any(log.file is file for log in ring_logs(case)):
         return "too-few", {}
     return None
@@ -134,19 +137,24 @@ def _of_file(case: Case, file: LogFile, number: int, table: LogTable) -> list[Ri
     return found
 
 
-def curve_limits(case: Case) -> curve.Limits:
-    """What a log of this case is judged by; without a set temperature it is not told how far it overshot."""
+def curve_limits(case: Case) -> curve.Limits | None:
+    """What a log of this case is judged by; without a set temperature that a log can show it is not told how
+    far it overshot. None for a ceiling that no log shows: a slip that was confirmed stays a fact."""
     cap, aim = round(ceiling(case).cap_c * 1000), case.value_of(STEP_ID, "set_to")
-    target = aim.base if aim else cap
+    if not COLDEST_MDEGC <= cap <= HOTTEST_MDEGC:
+        return None
+    target = aim.base if aim and COLDEST_MDEGC <= aim.base <= HOTTEST_MDEGC else cap
     return curve.Limits(target, cap, peak_u_mk(case), case.procedure.guard_factor)
 
 
 @lru_cache(maxsize=64)
 def judged_column(
-    table: LogTable, column: Column, unit: str, limits: curve.Limits, probe: str
+    table: LogTable, column: Column, unit: str, limits: curve.Limits | None, probe: str
 ) -> JudgedColumn | None:
-    """One column judged, and where its probe was taken off; None for too few samples to be judged. Kept, for
-    the samples of a file never change and many pages ask for them."""
+    """One column judged, and where its probe was taken off; None for too few samples, and without limits.
+    Kept, for the samples of a file never change and many pages ask for them."""
+    if limits is None:
+        return None
     samples = tuple(zip(table.times_s, column.values, strict=True))
     try:
         judged = curve.judge(samples, limits, unit)

@@ -15,6 +15,7 @@ LOG_FINDINGS: Mapping[str, str] = {
     "log-readable.unread": _("The log cannot be read:|{why} It is kept as it was sent."),
     "log-readable.which-ring": _("Which column is the inner ring?|The log does not say it, and nobody did."),
     "log-readable.which-unit": _("°C or °F?|The log does not say it, and nobody did."),
+    "log-readable.ceiling-beyond": _("Never above {cap_mdegc:c}?|No log is judged by such a ceiling."),
     "log-readable.too-few": _("Not two temperatures|that a ring can have stand in this column."),
     "log-ceiling.conforming": _("{peak_mdegc:c} at most,|never above {cap_mdegc:c} ({ceiling})."),
     "log-ceiling.not-proven": _(

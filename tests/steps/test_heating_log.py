@@ -23,6 +23,25 @@ TWO_RINGS = "t [s];T1 [°C];T2 [°C]\n0;20;20\n9;21;21"
 RULES = ("log-readable", "log-ceiling", "log-as-typed", "log-against-taps", "log-energy")
 
 
+@pytest.mark.parametrize(
+    ("slip", "said"),
+    [
+        ({"set_to": ("900", "°C")}, "log-readable.conforming"),
+        ({"own_ceiling": ("1200", "°C"), "own_ceiling_source": "its sheet"}, "log-readable.ceiling-beyond"),
+    ],
+)
+def test_a_slip_that_was_confirmed_stays_a_fact_and_the_record_is_judged(
+    slip: dict[str, Any], said: str
+) -> None:
+    book = sound(**{f"heating___{name}": value for name, value in slip.items()})
+    for line in book.lines:
+        fields = line.payload["body"]["said"].get("fields", {})
+        if "peak" in fields:  # said before heat, and not again
+            fields.pop("own_ceiling", None), fields.pop("own_ceiling_source", None)
+    book.log(text(HEATED), columns={"inner ring": 2})
+    assert [finding.message for finding in book.rule("log-readable")] == [said]
+
+
 def at(corners: Corners, time: float) -> float:
     (t1, a), (t2, b) = next(pair for pair in pairwise(corners) if pair[0][0] <= time <= pair[1][0])
     return a + (b - a) * (time - t1) / (t2 - t1)

@@ -139,10 +139,11 @@ def _problems(rings: Mapping[int, str], said: LogSaid, *, ask_unit: bool, ask_pr
 
 def _slip(case: Case, table: LogTable, said: LogSaid) -> str:
     """A peak that no heating has: asked once, with what was probably meant."""
-    for place in said.columns.values():
+    limits = curve_limits(case)
+    for place in said.columns.values() if limits else ():
         column = table.column(place)
         unit = said.unit or (column.unit if column else "")
-        judged = column and judged_column(table, column, unit, curve_limits(case), said.probe)
+        judged = column and judged_column(table, column, unit, limits, said.probe)
         if not column or not judged:
             words = gettext("Not two temperatures of a ring stand in column {n}. Record it as it is?")
             return words.format(n=place)

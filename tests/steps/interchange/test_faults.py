@@ -95,15 +95,10 @@ def test_a_fault_is_told_with_its_place(at: str, value: Any, told: str, allowed:
 
 
 def test_a_number_beyond_every_model_is_a_named_fault() -> None:
-    """The log is judged against the ceiling: of the bearing's own data one that no model knows."""
-    whole = example("whole")
-    own = {"own_ceiling": "450 °C", "own_ceiling_source": "its own sheet"}
-    place = next(n for n, e in enumerate(whole["entries"]) if "set_to" in str(e["body"]))
-    said = whole["entries"][place]["body"]["said"]
-    (fault,) = faults_of(
-        changed(whole, f"/entries/{place}/body/said", {**said, "fields": said["fields"] | own})
-    )
-    assert "450000 m°C is outside" in str(fault)
+    """No heater is uncertain by a million kelvin, and no log is judged by it."""
+    (fault,) = faults_of(changed(example("whole"), "/gear/heater 1/expanded_u", 10**9))
+    assert fault.code == "beyond"
+    assert "temperature uncertainty" in str(fault) and "is outside 0 to 50000 mK" in str(fault)
 
 
 def test_several_faults_are_told_at_once() -> None:

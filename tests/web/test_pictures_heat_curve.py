@@ -49,7 +49,7 @@ def test_what_must_still_be_is_a_second_limit() -> None:
 
 
 def test_the_words_say_the_limits_and_how_hot_it_became() -> None:
-    assert draw(RISE).desc == "never above 120 °C. Hottest 120 °C, last 120 °C."
+    assert draw(RISE).desc == "Never above 120 °C. Hottest 120 °C, last 120 °C."
 
 
 TAPS = (Tap(0, "heater on"), Tap(100, "lifted off +100 s"), Tap(104, "home +4 s"), Tap(160, "let go +56 s"))
@@ -103,3 +103,9 @@ def test_the_peak_and_the_seat_are_lettered_apart_and_clear_of_the_limit() -> No
     limit = ends(picture.limits)[0][1]
     first, second = (float(note.y) for note in picture.notes)
     assert not first - 12 < limit < first + 3 and abs(second - first) >= 14
+
+
+def test_a_dashed_course_is_told_apart_in_the_words_too() -> None:
+    cooler = Curve(((0.0, 20_000), (60.0, 90_000)), dashed=True)
+    desc = heat_curve((RISE, cooler), ceiling_mdegc=120_000, figures=Figures("."), prefix="c").desc
+    assert desc == "Never above 120 °C. Hottest 120 °C, last 120 °C. Dashed: hottest 90 °C, last 90 °C."

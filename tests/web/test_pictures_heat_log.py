@@ -33,7 +33,7 @@ def said(picture: HeatCurve) -> str:
 def test_a_sound_log_has_no_marks_and_says_what_any_curve_says() -> None:
     picture = draw(course(SHORT))
     assert picture.marks is None
-    assert said(picture) == "never above 120 °C. Hottest 110 °C, last 104 °C."
+    assert said(picture) == "Never above 120 °C. Hottest 110 °C, last 104 °C."
 
 
 def test_nothing_is_drawn_across_a_gap_and_its_place_is_kept() -> None:

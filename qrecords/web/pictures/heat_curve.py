@@ -172,19 +172,26 @@ def _in_words(
     figures: Figures,
     unit: str,
 ) -> str:
-    said = [f"{words} {figures.celsius(t)} {unit}." for t, words in limits]
-    for points in _told(curves):
+    said = [f"{words[:1].upper()}{words[1:]} {figures.celsius(t)} {unit}." for t, words in limits]
+    for points, dashed in _told(curves):
         hottest = figures.celsius(max(t for _, t in points), 0)
         last = figures.celsius(points[-1][1], 0)
-        words = gettext("Hottest %(hot)s %(unit)s, last %(last)s %(unit)s.")
+        words = (
+            gettext("Dashed: hottest %(hot)s %(unit)s, last %(last)s %(unit)s.")
+            if dashed
+            else gettext("Hottest %(hot)s %(unit)s, last %(last)s %(unit)s.")
+        )
         said.append(words % {"hot": hottest, "last": last, "unit": unit})
     if taps:
-        said.append(f"{', '.join(tap.text for tap in taps)}.")
+        said.append(gettext("Marked: %(taps)s.") % {"taps": ", ".join(tap.text for tap in taps)})
     return " ".join(said)
 
 
-def _told(curves: tuple[Curve, ...]) -> list[list[Point]]:
-    """The points of all runs of one log as one course; what was read after a lost probe tells nothing."""
+def _told(curves: tuple[Curve, ...]) -> list[tuple[list[Point], bool]]:
+    """The points of all runs of one log as one course, and whether it is the dashed one; what was read after
+    a lost probe tells nothing."""
     telling = [curve for curve in curves if not curve.faint]
-    courses = ([p for c in telling if c.dashed is dashed for p in c.points] for dashed in (False, True))
-    return [points for points in courses if points]
+    courses = [
+        ([p for c in telling if c.dashed is dashed for p in c.points], dashed) for dashed in (False, True)
+    ]
+    return [(points, dashed) for points, dashed in courses if points]

@@ -38,3 +38,12 @@ PLANNED: Mapping[str, Planned] = {
     "air_speed": Planned("1", "0…30 m/s", ("-1", "31")),
     "habit": Planned("110", "30…400 °C", ("-110", "1100")),
 }
+
+OF_READINGS: Mapping[str, Mapping[str, Planned]] = {
+    "/planner/series/": {
+        "lower": Planned("5", "-2000…2000 um", ("5000", "-5000")),
+        "upper": Planned("18", "-2000…2000 um", ("18000", "-18000")),
+    },
+    "/planner/gauge-study/": {"tolerance": Planned("13", "0…2000 um", ("-13", "13000"))},
+}
+"""The same of the pages beside it, by address."""

@@ -10,11 +10,12 @@ from django.test import Client
 
 from qrecords.ledger.models import Entry
 from qrecords.steps.planner.asked import NUMBERS
+from qrecords.web.planner.lines_said import label as label_of_readings
 from qrecords.web.planner.said import label
 from qrecords.wording.figures import MINUS
 from tests.api.caller import Caller
 from tests.cast import make_workshop
-from tests.numbers.planned import PLANNED
+from tests.numbers.planned import OF_READINGS, PLANNED, Planned
 from tests.numbers.spoilt import NO_NUMBER, SHOWN
 from tests.web.fitter_hand import signed_in
 
@@ -61,11 +62,28 @@ def test_the_api_asks_a_spoilt_number_back(name: str, typed: str) -> None:
 @pytest.mark.parametrize(("name", "typed"), [each for each in SPOILT if len(each[1]) < LONGEST_ANSWER])
 def test_the_page_asks_a_spoilt_number_back(name: str, typed: str) -> None:
     client: Client = signed_in(make_workshop(), "fitter")
-    answer = client.get("/planner/", question(name, typed))
+    asked_back_by_the_page(client, "/planner/", question(name, typed), name, label(name), PLANNED[name])
+
+
+@pytest.mark.parametrize(("path", "name"), [(path, name) for path, of in OF_READINGS.items() for name in of])
+def test_the_pages_of_readings_ask_a_spoilt_number_back(path: str, name: str) -> None:
+    client, row = signed_in(make_workshop(), "fitter"), OF_READINGS[path][name]
+    lines = "1 2\n1 3" if "series" in path else "A 1 2 3\nA 2 5 7\nB 1 2 4\nB 2 6 6"
+    assert client.get(path, {"readings": lines, name: row.sound}).status_code == 200
+    for typed in (*NO_NUMBER.values(), *row.outside):
+        if len(typed) < LONGEST_ANSWER:
+            spoilt = {"readings": lines, name: typed}
+            asked_back_by_the_page(client, path, spoilt, name, label_of_readings(name), row)
+
+
+def asked_back_by_the_page(
+    client: Client, path: str, question: dict[str, str], name: str, label: str, row: Planned
+) -> None:
+    answer = client.get(path, question)
     page = html.unescape(answer.content.decode())
     told = re.sub("<[^>]*>", "", re.findall(rf'<p id="a-{name}">(.*?)</p>', page)[0])
-    allowed = PLANNED[name].allowed.replace("um", "µm").replace("-", MINUS)
+    allowed = row.allowed.replace("um", "µm").replace("-", MINUS)
     assert answer.status_code == 422
-    assert told.startswith(label(name)) and typed[:SHOWN] in told and allowed in told
-    assert f'value="{typed}"' in page
+    assert told.startswith(label) and question[name][:SHOWN] in told and allowed in told
+    assert f'value="{question[name]}"' in page
     assert len(page) < LONGEST_PAGE

@@ -13,7 +13,7 @@ from django.http import HttpResponse
 
 from qrecords.ledger.models import Entry
 from tests.cast import make_workshop
-from tests.numbers.planned import PLANNED
+from tests.numbers.planned import OF_READINGS, PLANNED
 from tests.numbers.spoilt import FAULTS, NO_NUMBER, SHOWN, SLIPS, spoilt
 from tests.numbers.web_fields import DOORS, Door, Row, Scene, found, scene
 
@@ -29,8 +29,9 @@ def at(evidence_dir: Path) -> Scene:
 
 
 def test_every_number_field_that_is_found_by_walking_has_a_row(at: Scene) -> None:
-    """Those of the planner, whose page takes no form, are walked in its own file."""
-    assert found(at) == {field for door in DOORS.values() for field in door.rows} | set(PLANNED)
+    """Those of the planner and the pages beside it, which take no form, are walked in their own file."""
+    without_a_form = {*PLANNED, *(name for of in OF_READINGS.values() for name in of)}
+    assert found(at) == {field for door in DOORS.values() for field in door.rows} | without_a_form
 
 
 def said_of(door: Door, field: str, answer: HttpResponse) -> str:

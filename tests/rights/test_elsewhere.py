@@ -20,7 +20,7 @@ EVERYWHERE = {role for cells in TABLE.values() for role, cell in cells.items() i
 """Whose right is not of one site."""
 OF_ONES_OWN_SITE = {
     "machine-new", "equipment-new", "person-new", "tokens", "verify", "POST machines/", "POST bearings/",
-    "POST equipment/", "POST procedures/", "POST tokens/",
+    "POST equipment/", "POST procedures/", "POST tokens/", "table-row-propose", "POST tables/rows/",
 }  # fmt: skip
 """What names nothing of this site, and is done there."""
 OTHERWISE = {

@@ -140,8 +140,21 @@ DOCUMENTS: Mapping[str, Mapping[str, Row]] = {
 CAPTURE = "POST mountings/<uuid:mounting>/captures/<str:step>/"
 
 
-ASKED_ELSEWHERE = frozenset(f"POST tables/rows/ document.{name}" for name in ("over_mm", "upto_mm", "values"))
-"""What is far depends on the row that stands there, not on the field: asked in `test_own_rows.py`."""
+ASKED_ELSEWHERE = frozenset(
+    f"POST {name}"
+    for name in (
+        "tables/rows/ document.over_mm",
+        "tables/rows/ document.upto_mm",
+        "tables/rows/ document.values",
+        "equipment/ document.power_w",
+        "equipment/<uuid:id>/calibrations/ document.power_w",
+        "mountings/<uuid:mounting>/logs/ log.heating",
+        "mountings/<uuid:mounting>/logs/ log.columns",
+    )
+)
+"""What is far of a table's row depends on the row that stands there: asked in `test_own_rows.py`. A heater
+and
+its log have their own kind of gear and their own door: `test_log_numbers.py`."""
 
 
 def known() -> set[str]:

@@ -59,9 +59,14 @@ class RingLog:
 
     @property
     def top_mdegc(self) -> int:
-        """The peak, or the highest sample where nowhere three stand in a row."""
-        peak = self.curve.peak
-        return round((peak.value if peak else self.curve.highest_c) * 1000)
+        """The peak; the highest sample where nowhere three stand in a row, where the ring was seen above its
+        ceiling, and where the log is so coarse that a median of three clips the tip by more than 2 u."""
+        judged = self.curve
+        highest = round(judged.highest_c * 1000)
+        if judged.peak is None or judged.above.seen:
+            return highest
+        peak = round(judged.peak.value * 1000)
+        return highest if highest - peak > 2 * judged.limits.u_mk else peak
 
     @property
     def points(self) -> tuple[Point, ...]:

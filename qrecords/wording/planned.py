@@ -68,6 +68,15 @@ SENTENCES: Mapping[str, str] = {
         "Your {fit} needs ({needed});|a fixed {habit} is not enough. It would stick half-way."
     ),
     "habit.too-hot": _("A fixed {habit}|is too hot: {cap} is the most ({ceiling}), less its guard."),
+    "habit.no-time": _(
+        "A fixed {habit}|leaves no time to carry: it must still be {must} when it meets the seat. Set {set}."
+    ),
+    "own ceiling.tempers": _(
+        "A ceiling of {cap}:|steel without a mark of its own tempers from {usual}. Read it again."
+    ),
+    "own ceiling.soft": _(
+        "A ceiling of {cap}:|seals, grease and polyamide bear {usual} at most. Read it again."
+    ),
     "habit.serves": _("A fixed {habit}|serves here: your {fit} needs ({needed})."),
 }
 """By `about.reason`; a lead and a rest divided by a bar. Both clearances share theirs."""

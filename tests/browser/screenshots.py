@@ -163,12 +163,21 @@ def certificate(studio: Studio) -> Locator:
     return page.locator(".a4").first
 
 
+def planning(studio: Studio) -> Page:
+    """The planner's own example: no clearance left in one group, enough in the next, and how to heat that."""
+    page = studio.seat("hollin", ViewportSize(width=1280, height=1000))
+    page.goto(f"{studio.url}/planner/")
+    page.click("text=see an example")
+    return page
+
+
 PICTURES: dict[str, Callable[[Studio], Page | Locator]] = {
     "measure": measuring,
     "hot": hot,
     "cold": cold,
     "inspect": inspecting,
     "life": finding_again,
+    "plan": planning,
     "certificate": certificate,
 }
 

@@ -86,6 +86,21 @@ def test_a_log_over_the_ceiling_says_for_how_long() -> None:
     assert (peak.verdict, peak.facts["by"], peak.value) == ("nonconforming", "log", 130_000)
 
 
+@pytest.mark.parametrize(
+    ("peak", "verdict", "told"),
+    [(124, "nonconforming", 124_000), (121, "not proven", 121_000), (112, "conforming", 112_000)],
+)
+def test_a_coarse_log_is_told_by_its_highest_sample_which_a_median_would_clip(
+    peak: int, verdict: str, told: int
+) -> None:
+    """A sample a minute: the median of three would say 110 or less of each."""
+    book = sound()
+    lines = [f"{60 * n};{c}" for n, c in enumerate((20, 50, 80, 105, peak, 108, 96, 88))]
+    book.log("\n".join(("t [s];inner [°C]", *lines)), columns={"inner ring": 2})
+    found = of(book, "log-ceiling")
+    assert (found.verdict.value, found.value, found.facts["over_mk"]) == (verdict, told, told - 120_000)
+
+
 def test_the_higher_of_log_and_typed_peak_decides_and_is_named() -> None:
     assert of(logged(HEATED), "peak-temperature").facts["by"] == "peak"
     hotter = of(logged(((0, 20), (240, 96), (250, 96), (600, 70))), "peak-temperature")

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from qrecords.engineering import heating
+from qrecords.steps.findings import Verdict
 from qrecords.steps.planner.judging import Judged, judged, of
 from qrecords.steps.planner.plan import FitPlan, plan_fit, results
 from qrecords.steps.planner.reading import read_asked
@@ -232,3 +233,30 @@ def test_every_number_carries_its_formula_and_source() -> None:
 
 def test_a_group_from_memory_is_said_to_be() -> None:
     assert any("5753" in doubt for doubt in results(planned(BY_CLASS))["clearance_left"].unconfirmed)
+
+
+def test_a_fixed_temperature_at_which_the_ring_must_still_meet_its_seat_leaves_no_time() -> None:
+    warm = {
+        "bearing": "6215 C3", "shaft_temp": "60", "air_temp": "20", "journal_low": "14", "journal_high": "17",
+        "bore": "",
+    }  # fmt: skip
+    found = verdict(MEASURED, "habit", **warm)
+    assert (found.verdict, found.reason, found.facts["must_mdegc"]) == (Verdict.QUERY, "no-time", 110_000)
+    assert verdict(MEASURED, "habit", **warm, habit="115").reason == "serves"
+
+
+@pytest.mark.parametrize(
+    ("kind", "ceiling", "reason"),
+    [("open", "151", "tempers"), ("sealed", "121", "soft"), ("greased", "350", "soft")],
+)
+def test_an_own_ceiling_that_no_such_bearing_bears_as_a_rule_is_asked_about(
+    kind: str, ceiling: str, reason: str
+) -> None:
+    found = verdict(MEASURED, "own ceiling", kind=kind, ceiling=ceiling, ceiling_source="data sheet 4")
+    assert (found.verdict, found.reason) == (Verdict.QUERY, reason)
+
+
+@pytest.mark.parametrize(("kind", "ceiling"), [("open", "150"), ("sealed", "120")])
+def test_an_own_ceiling_that_such_bearings_bear_is_not(kind: str, ceiling: str) -> None:
+    plan = planned(MEASURED, kind=kind, ceiling=ceiling, ceiling_source="data sheet 4")
+    assert of(judged(plan), "own ceiling") is None

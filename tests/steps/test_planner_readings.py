@@ -63,6 +63,7 @@ def test_limits_bring_the_indices_and_without_limits_there_are_none() -> None:
         ("1 2\n1 2 3", 2, "3", "2", lines.UNEVEN),
         ("1\n2", 1, "1", "2…10", lines.COUNT),
         ("1 2\n\n1 2x", 3, "2x", "-2000…2000 um", NOT_UNDERSTOOD),
+        ("1 2\n75.014 75.015", 2, "75.014", "um", lines.WHOLE),
         ("1 nan\n1 2", 1, "nan", "-2000…2000 um", NOT_UNDERSTOOD),
         ("1 2\n1 50.012mm", 2, "50.012mm", "-2000…2000 um", OUTSIDE),
     ],

@@ -76,6 +76,11 @@ def test_of_two_columns_a_person_says_which_is_which(fitter: Client, job: Job) -
     assert only(job).said.columns == {"inner ring": 2, "outer ring": 3}
 
 
+def test_what_was_chosen_for_one_log_is_not_kept_on_the_device_for_the_next(fitter: Client, job: Job) -> None:
+    """A draft would bring back the id of an entry that is recorded."""
+    assert "data-draft=" not in hand_in(fitter, job, TWO)
+
+
 def test_degrees_that_the_log_does_not_name_are_asked(fitter: Client, job: Job) -> None:
     nameless = text(HEATED, step=10, header="t;inner")
     assert 'name="unit" value="°F"' in hand_in(fitter, job, nameless)

@@ -22,6 +22,7 @@ from tests.web.test_no_inner_words import inner_words
 pytestmark = pytest.mark.django_db
 BY_CLASS = {"journal_low": "", "journal_high": "", "bore": ""}
 NO_G0 = {"g0": "", "other_group": "", "other_g0": ""}
+WARM = {"shaft_temp": "60", "air_temp": "20", "journal_low": "14", "journal_high": "17", "bore": ""}
 STANDINGS: tuple[dict[str, str], ...] = (
     {},
     {"gauge_u": ""},
@@ -30,6 +31,9 @@ STANDINGS: tuple[dict[str, str], ...] = (
     {"evenly": "60"},
     {"shaft_temp": ""},
     {"habit": "300"},
+    {"bearing": "6215", **NO_G0, **WARM},
+    {"kind": "sealed", "ceiling": "350", "ceiling_source": "x"},
+    {"ceiling": "180", "ceiling_source": "data sheet 4"},
     {"habit": "85"},
     {"journal_low": "40", "journal_high": "41", "bore": "-40"},
     {"journal_low": "23.5", "journal_high": "23.5", "bore": "-14.8"},

@@ -90,6 +90,7 @@ def test_every_reason_why_lines_give_no_answer_has_its_sentence() -> None:
         lines.COUNT,
         lines.UNEVEN,
         lines.NO_SPREAD,
+        lines.WHOLE,
         NOT_UNDERSTOOD,
         OUTSIDE,
     }

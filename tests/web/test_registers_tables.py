@@ -111,6 +111,14 @@ def test_a_row_is_proposed_seen_by_another_person_beside_the_one_that_stands_and
     assert stands(row) == "in force"
 
 
+def test_a_decision_that_is_neither_of_the_two_decides_nothing(shop: Workshop) -> None:
+    start(shop)
+    row = propose(shop)
+    given = {"way": "withdraw", "password": PASSWORD, "reason": "a slip of a program"}
+    assert send(shop, "proposed-row-decide", row.id, who="quality", **given).status_code == 422
+    assert stands(row) == "proposed"
+
+
 def test_refusing_takes_a_reason_and_withdrawing_gives_the_old_row_back(shop: Workshop) -> None:
     refused, kept = propose(shop), propose(shop)
     given = {"way": "refuse", "password": PASSWORD}
@@ -161,7 +169,14 @@ def test_every_table_has_a_form_that_begins_with_the_row_that_stands(shop: Works
         fields = dict(re.findall(r'name="([\w -]+)" type="text" value="([^"]*)"', form.content.decode()))
         assert form.status_code == 200
         assert fields["standard"].startswith("ISO")
-        assert all(fields[name] for name in fields if name.startswith("value-") and name != "value-chamfer")
+        values = {
+            name: fields[name] for name in fields if name.startswith("value-") and name != "value-chamfer"
+        }
+        assert values
+        confirmed = "unconfirmed" not in client.get(first).content.decode()
+        assert {bool(value) for value in values.values()} == {confirmed}, (
+            "what nobody confirmed is typed anew"
+        )
 
 
 def test_the_pages_ask_the_database_a_fixed_number_of_questions(shop: Workshop) -> None:

@@ -73,7 +73,7 @@ def tell(hall: Hall) -> None:
         "delacour",
         "accept",
         ("heating log peak",),
-        "The log's probe fell off at 340 s. The panel read the second probe to its end, 91 °C; 62 K in ten "
-        "minutes is what this heater gives.",
+        "The log's probe fell off at 340 s. A hand probe read 91 °C on the inner ring at the end, and the "
+        "outer ring's log ends at 81 °C: no more than this heater gives in ten minutes.",
     )
     again.sign()

@@ -11,10 +11,13 @@ from qrecords.engineering.validity import FASTEST_AIR_M_S
 from qrecords.steps.clearance import CERTAIN, POSSIBLE
 from qrecords.steps.findings import Fact, Verdict
 from qrecords.steps.measurement import worst_verdict
+from qrecords.steps.overheated import UNCODED_STABLE_C
 from qrecords.steps.planner.plan import FitPlan, Left, most_c, needed_c
 
 HOOP_LIMIT_MPA = 130
 """The lower of two limits in use for through-hardened rings, 130 and 150 MPa (from memory, no standard)."""
+SOFT, SOFT_MOST_C = frozenset({"sealed", "greased", "polyamide_cage"}), 120
+"""What bears less heat than steel, and the most that any of it bears (common practice, no source)."""
 WORTH_SAYING_C = 5.0
 """A fixed temperature within this of the plan's own is the same."""
 
@@ -37,7 +40,7 @@ def judged(plan: FitPlan) -> tuple[Judged, ...]:
     ]
     before, after = (
         (*_readings(plan), _fit(plan)),
-        (*_hoop(plan), *_heat(plan), *_marks(plan), *_rings(plan), *_habit(plan)),
+        (*_hoop(plan), *_heat(plan), *_own_ceiling(plan), *_marks(plan), *_rings(plan), *_habit(plan)),
     )
     return (*before, *clearances, *after)
 
@@ -189,6 +192,19 @@ def _rings(plan: FitPlan) -> Iterator[Judged]:
     yield Judged("rings", Verdict.QUERY if over else Verdict.CONFORMING, "over" if over else "even", facts)
 
 
+def _own_ceiling(plan: FitPlan) -> Iterator[Judged]:
+    """A ceiling that the reader brought and that no such bearing bears as a rule: steel that bears no mark
+    tempers from 150 °C (ruling 12), seals, grease and polyamide bear 120 °C at most (common practice, no
+    source)."""
+    if plan.asked.own is None:
+        return
+    soft = SOFT & set(plan.asked.kinds)
+    usual_c = SOFT_MOST_C if soft else UNCODED_STABLE_C
+    if plan.ceiling.cap_c > usual_c:
+        facts: dict[str, Fact] = {"cap_mdegc": _milli(plan.ceiling.cap_c), "usual_mdegc": _milli(usual_c)}
+        yield Judged("own ceiling", Verdict.QUERY, "soft" if soft else "tempers", facts)
+
+
 def _habit(plan: FitPlan) -> Iterator[Judged]:
     """The fixed temperature that is always set, against what this fit needs and this bearing bears."""
     needed, habit = needed_c(plan), plan.asked.habit_c
@@ -205,6 +221,9 @@ def _habit(plan: FitPlan) -> Iterator[Judged]:
         yield Judged("habit", Verdict.NONCONFORMING, "too-hot", facts)
     elif habit < needed:
         yield Judged("habit", Verdict.NONCONFORMING, "not-enough", facts)
+    elif isinstance(plan.heat, heating.Plan) and habit <= plan.heat.must_reach_c:
+        must: dict[str, Fact] = {"must_mdegc": _milli(plan.heat.must_reach_c)}
+        yield Judged("habit", Verdict.QUERY, "no-time", facts | must)
     elif set_c is not None and habit > set_c + WORTH_SAYING_C:
         yield Judged("habit", Verdict.QUERY, "not-needed", facts)
     else:

@@ -9,8 +9,11 @@ from qrecords.steps.planner.form import FURTHEST_NM, NOT_UNDERSTOOD, OUTSIDE, Fo
 
 MOST_SIGNS, MOST_LINES = 2500, 200
 """An address holds the question, and servers read no address of many thousand signs."""
+FINER_THAN_READ = {"um": r"[+\-−]?\d*[.,]\d{3,}", "thou": r"[+\-−]?\d*[.,]\d{4,}"}
+"""A bare number of so many places is no deviation that a gauge shows, but a whole size in mm or inch."""
 NM_IN = {"um": 1000, "thou": 25_400}
 TOO_LONG, LINES, COUNT, UNEVEN, NO_SPREAD = "too long", "lines", "count", "uneven", "no spread"
+WHOLE = "whole sizes"
 """Why lines give no answer, as words that a page has sentences for."""
 
 Line = tuple[int, list[str]]  # its number as the reader counts, from 1, and its words
@@ -40,6 +43,9 @@ def readings(form: Form, name: str, number: int, words: Sequence[str]) -> tuple[
     low, high = ends_shown(-FURTHEST_NM, FURTHEST_NM, form.deviation_unit)
     found = []
     for word in words:
+        if re.fullmatch(FINER_THAN_READ[form.deviation_unit], word):
+            form.ask_of_line(name, number, word, form.deviation_unit, WHOLE)
+            return None
         try:
             nm = read(word, "length", form.deviation_unit).base
         except EngineeringError:

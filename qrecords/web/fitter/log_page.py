@@ -132,7 +132,7 @@ def ask_context(
         "rings": [(ring, gettext(ring)) for ring in RINGS],
         "units": UNITS,
         "probes": [(word, gettext(PROBE_WORDS[word])) for word in PROBES],
-        "others": [(file.entry, at.day(file.at)) for file in form.others],
+        "others": [(file.entry, f"{at.day(file.at)}, {file.sha256[:8]}…") for file in form.others],
     }
 
 

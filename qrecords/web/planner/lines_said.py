@@ -17,6 +17,7 @@ SENTENCES: Mapping[str, str] = {
     lines.COUNT: _("{typed} readings, where {allowed} are wanted."),
     lines.UNEVEN: _("{typed} readings, where {allowed} are wanted, as in the first line."),
     lines.NO_SPREAD: _("no line has two different readings: the gauge is too coarse to tell a spread."),
+    lines.WHOLE: _("“{typed}” looks like a whole size. Type deviations from nominal, in {allowed}."),
     study.NO_LINE: _("“{typed}”. A line is: who, which part, {allowed} readings. Names up to 20 signs."),
     study.TWICE: _("“{typed}”. Who and part stand in an earlier line."),
     study.LACKING: _("no line for {allowed}. Everybody measures every part."),

@@ -216,7 +216,7 @@ def _heat_said(plan: FitPlan, verdicts: tuple[Judged, ...], letters: Lettering) 
     somebody told of them."""
     none = () if isinstance(plan.heat, heating.Plan) else ("heat",)
     told = ("rings",) if plan.asked.evenly_k is not None else ()
-    return _said(verdicts, (*none, "marks", "habit", *told), letters)
+    return _said(verdicts, (*none, "own ceiling", "marks", "habit", *told), letters)
 
 
 def _rings_allowed(verdicts: tuple[Judged, ...], letters: Lettering) -> parts.Sentence | None:

@@ -16,11 +16,14 @@ KEY, VALUE, SURE = "key-", "value-", "sure"
 
 
 def asks_of(table: str, there: Row | None, *, sure: bool = False) -> list[Ask]:
-    """What a row of this table is asked; it begins as the row that stands there. `sure` is asked once a value
+    """What a row of this table is asked; it begins as the row that stands there, without its values
+    where nobody confirmed them. `sure` is asked once a value
     lies far from that."""
     known = document_of(there) if there is not None else {}
     shape = SHAPES[table]
-    key, values = known.get("key") or [""] * len(shape.key), known.get("values") or [""] * len(shape.values)
+    key = known.get("key") or [""] * len(shape.key)
+    # What nobody confirmed is typed from the copy, not nodded at.
+    values = known["values"] if there is not None and there.confirmed else [""] * len(shape.values)
     asks = [_part(name, may, given) for (name, may), given in zip(shape.key, key, strict=True)]
     for name, caption in (("over_mm", gettext("sizes over")), ("upto_mm", gettext("up to and including"))):
         asks.append(Ask(name, caption, unit="mm", numeric=True, value=known.get(name, "")))

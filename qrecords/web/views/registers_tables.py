@@ -249,7 +249,11 @@ def _page(
 @require_POST
 def row_decide(request: HttpRequest, id: UUID) -> HttpResponse:
     """Approve or refuse, by another person than who proposed it, who gives his password again."""
-    return _decided(request, id, request.POST.get("way", ""))
+    way = request.POST.get("way", "")
+    if way not in ("approve", "refuse"):
+        row, site = _proposed(request, id, Action.READ)
+        return _page(request, row, site, {"row": wrong(way, gettext("approve or refuse"))})
+    return _decided(request, id, way)
 
 
 @door(Action.PROPOSE_ROW)

@@ -2,14 +2,16 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.conf import settings
 from django.test import Client
 from playwright.sync_api import BrowserContext, Page
 
-from qrecords.people.models import Person
 from tests.drawing import small_jpeg
+
+if TYPE_CHECKING:  # the pictures of README are made without a database of our own
+    from qrecords.people.models import Person
 
 PHOTO_TAPS = 3
 """Opening the camera from the page, releasing the shutter, keeping the picture."""
@@ -71,7 +73,7 @@ class Hand:
         self.taps += 1
 
 
-def come_in(context: BrowserContext, url: str, person: Person) -> Page:
+def come_in(context: BrowserContext, url: str, person: "Person") -> Page:
     """A page of somebody who signed in earlier: what signing in does is tried where it is the matter."""
     earlier = Client()
     earlier.force_login(person, backend="django.contrib.auth.backends.ModelBackend")

@@ -47,6 +47,7 @@ def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     page["withdrawn_before"] = withdrawn(mounting, blind=bool(sealed))
     page["may_record"] = may(request, Action.RECORD) and State(mounting.state) in LIVE
     page["may_withdraw"] = _may_withdraw(person, mounting, judged, now)
+    page["may_attach"] = may(request, Action.ATTACH)
     page["may_open"] = may(request, Action.OPEN)
     page["steps"] = page["steps"] if page["may_record"] else ()
     return render(request, "fitter/sheet.html", page)

@@ -202,7 +202,7 @@ def test_a_ring_too_thin_for_the_model_is_planned_without_its_stress() -> None:
 
 def test_a_draught_has_no_plan_and_says_how_fast_is_too_fast() -> None:
     found = verdict(MEASURED, "heat", air_speed="2")
-    assert (found.verdict, found.reason, found.facts["fastest_mm_s"]) == ("missing", "draught", 1500)
+    assert (found.verdict, found.reason, found.facts["fastest_mm_s"]) == ("query", "draught", 1500)
     assert verdict(MEASURED, "heat", air_speed="1.5").reason == "planned"
 
 

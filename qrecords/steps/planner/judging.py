@@ -139,7 +139,7 @@ def _clearance(about: str, left: Left) -> Judged:
 def _hoop(plan: FitPlan) -> Iterator[Judged]:
     if plan.press is None:
         if plan.effective.value > 0:
-            yield Judged("hoop", Verdict.MISSING, "thin-ring")
+            yield Judged("hoop", Verdict.QUERY, "thin-ring")
         return
     stress = plan.press.hoop_with_allowance.value
     facts: dict[str, Fact] = {"stress_kpa": round(stress * 1000), "limit_kpa": HOOP_LIMIT_MPA * 1000}
@@ -160,7 +160,7 @@ def _heat(plan: FitPlan) -> Iterator[Judged]:
         yield Judged("heat", Verdict.NONCONFORMING, "unreachable", {**ceiling, **facts})
     elif isinstance(heat, EngineeringError) and plan.asked.air_m_s > FASTEST_AIR_M_S:
         facts = {"air_mm_s": _milli(plan.asked.air_m_s), "fastest_mm_s": _milli(FASTEST_AIR_M_S)}
-        yield Judged("heat", Verdict.MISSING, "draught", {**ceiling, **facts})
+        yield Judged("heat", Verdict.QUERY, "draught", {**ceiling, **facts})
     elif isinstance(heat, EngineeringError):
         yield Judged("heat", Verdict.MISSING, "loose", ceiling)
     else:

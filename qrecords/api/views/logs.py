@@ -1,26 +1,21 @@
 """The bytes of a heating log in, and its samples out as they are judged."""
 
 import uuid
-from collections.abc import Iterator
-from typing import cast
 
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from qrecords.api.bodies import JsonBody, PhotoBody
-from qrecords.api.door import Resource, acting_of
+from qrecords.api.door import Resource
 from qrecords.api.errors import UnknownAddressError
 from qrecords.api.fields import Answer
 from qrecords.api.operations import Operation
-from qrecords.api.receipts import Receipt, receipt_document
+from qrecords.api.receipts import Receipt
+from qrecords.api.views.arriving import digest_of, received
 from qrecords.api.views.mountings import mounting_of
-from qrecords.api.views.photos import digest_of
-from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.intake import take_in_log
-from qrecords.mountings.actions.attaching import receive_file, refuse_file
 from qrecords.mountings.queries import case_of
-from qrecords.people.acting import require
 from qrecords.people.permissions import Action
 from qrecords.steps.errors import LogUnreadableError
 
@@ -56,16 +51,7 @@ class OneLog(Resource):
     def put(self, request: Request, mounting: uuid.UUID, sha256: str) -> Response:
         """The bytes of a heating log whose SHA-256 is in the address, up to 2 MB. They are kept whatever they
         are; what cannot be read is told as *unread*."""
-        found, acting = mounting_of(request, mounting), acting_of(request, {})
-        require(acting, Action.ATTACH, found.site)
-        try:
-            chunks = cast(Iterator[bytes], request.data)
-            taken = take_in_log(chunks, expected_sha256=digest_of(sha256))
-        except FileRefusedError as error:
-            refuse_file(acting=acting, mounting=found, sha256=sha256, error=error)
-            raise
-        entry, new = receive_file(acting=acting, mounting=found, taken=taken)
-        return Response(receipt_document(entry.id), status=201 if new else 200)
+        return received(request, mounting, sha256, take_in_log)
 
     def get(self, request: Request, mounting: uuid.UUID, sha256: str) -> Response:
         """The samples of a log that was handed in and is here."""

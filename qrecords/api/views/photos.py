@@ -1,34 +1,23 @@
 """The bytes of photographs: in as a stream, out as small pictures or, to be saved only, the original."""
 
 import uuid
-from collections.abc import Iterator
-from typing import cast
 
 from django.http import FileResponse
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from qrecords.api.acts import SHA256
 from qrecords.api.bodies import PhotoBody
-from qrecords.api.door import Resource, acting_of
+from qrecords.api.door import Resource
 from qrecords.api.errors import UnknownAddressError
 from qrecords.api.operations import Operation
-from qrecords.api.receipts import Receipt, receipt_document
+from qrecords.api.receipts import Receipt
+from qrecords.api.views.arriving import digest_of, received
 from qrecords.api.views.mountings import mounting_of
 from qrecords.evidence import queries as evidence
-from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.intake import take_in
-from qrecords.mountings.actions.attaching import receive_file, refuse_file
-from qrecords.people.acting import require
 from qrecords.people.permissions import Action
 
 SIZES = {"320": 320, "1600": 1600}
-
-
-def digest_of(sha256: str) -> str:
-    if not SHA256.fullmatch(sha256):
-        raise UnknownAddressError("photo", sha256)
-    return sha256
 
 
 class PhotoBytes(Resource):
@@ -42,16 +31,7 @@ class PhotoBytes(Resource):
     def put(self, request: Request, mounting: uuid.UUID, sha256: str) -> Response:
         """The bytes of a photo whose SHA-256 is in the address. What is no photo is refused, and kept in mind
         as refused; the entry that announced it stays."""
-        found, acting = mounting_of(request, mounting), acting_of(request, {})
-        require(acting, Action.ATTACH, found.site)
-        try:
-            chunks = cast(Iterator[bytes], request.data)
-            taken = take_in(chunks, expected_sha256=digest_of(sha256))
-        except FileRefusedError as error:
-            refuse_file(acting=acting, mounting=found, sha256=sha256, error=error)
-            raise
-        entry, new = receive_file(acting=acting, mounting=found, taken=taken)
-        return Response(receipt_document(entry.id), status=201 if new else 200)
+        return received(request, mounting, sha256, take_in)
 
 
 class PhotoPicture(Resource):

@@ -42,6 +42,10 @@ class RequirementDocument(Body):
     seat = serializers.ChoiceField(SEATS, required=False)
     seat_width_mm = AsTyped(required=False)
     form_um = AsTyped(required=False)
+    roundness_um = AsTyped(required=False)
+    taper_um = AsTyped(required=False)
+    gap_um = AsTyped(required=False)
+    critical = serializers.ChoiceField(("yes", "no"), required=False)
     interference_um = _two_numbers()
     stabilised_c = AsSent(required=False)
     bore_class = Text(max_length=10, required=False)
@@ -57,6 +61,8 @@ class RequirementDocument(Body):
     limits_source = Text(max_length=120, required=False)
     interference_source = Text(max_length=120, required=False)
     form_source = Text(max_length=120, required=False)
+    roundness_source = Text(max_length=120, required=False)
+    taper_source = Text(max_length=120, required=False)
 
 
 class EquipmentDocument(Body):

@@ -34,6 +34,8 @@ SOURCES: Mapping[str, str] = {
     "limits_um": "limits_source",
     "interference_um": "interference_source",
     "form_um": "form_source",
+    "roundness_um": "roundness_source",
+    "taper_um": "taper_source",
 }
 """Field of the requirement → field that says where it is written, if it is not what the designation says or
 the other sizes let expect."""

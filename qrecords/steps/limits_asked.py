@@ -9,7 +9,7 @@ from qrecords.engineering.growth import least_clearance, recommended_clearance
 from qrecords.engineering.limits import limits_of_size
 from qrecords.engineering.tables import Tables
 from qrecords.steps.errors import DocumentError
-from qrecords.steps.requirement import Requirement, read_requirement
+from qrecords.steps.requirement import FORMS, Requirement, read_requirement
 
 Span = tuple[int | None, int | None]
 """Lower and upper in nm; None where that end has no limit."""
@@ -53,9 +53,11 @@ def _clearance(asked: Requirement, tables: Tables) -> Span:
 
 
 def _form(asked: Requirement, tables: Tables) -> Span:
-    """The drawing's own, else half of IT5."""
-    if asked.form_nm is not None:
-        return None, asked.form_nm
+    """The drawing's own, the wider where it tells roundness and taper apart; else half of IT5."""
+    own = [asked.form_limit_nm(form) for form in FORMS]
+    told = [limit for limit in own if limit is not None]
+    if len(told) == len(own):
+        return None, max(told)
     it5 = limits_of_size(asked.nominal_mm, "h5", tables)
     return None, (it5.upper_nm - it5.lower_nm) // 2
 

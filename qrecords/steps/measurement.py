@@ -305,11 +305,12 @@ def no_journal(rule: Rule, case: Case, characteristic: str) -> list[Finding]:
     return said_absent(rule, case, characteristic, [(STEP_ID, a.key) for a in readings], readings)
 
 
-@once_a_case
-def form_limit(case: Case) -> tuple[int, str, tuple[str, ...]]:
-    """The radial form tolerance in nm: the drawing's, else half of IT5 (textbook practice, from memory)."""
-    if case.requirement.form_nm is not None:
-        return case.requirement.form_nm, f"drawing {case.requirement.drawing}", ()
+def form_limit(case: Case, form: str) -> tuple[int, str, tuple[str, ...]]:
+    """The radial tolerance of one form, *roundness* or *taper*, in nm: the drawing's, else half of IT5
+    (textbook practice, from memory)."""
+    own = case.requirement.form_limit_nm(form)
+    if own is not None:
+        return own, f"drawing {case.requirement.drawing}", ()
     it5 = limits_of_size(case.requirement.nominal_mm, "h5", case.tables)
     return (
         (it5.upper_nm - it5.lower_nm) // 2,
@@ -326,7 +327,7 @@ def _form_rule(name: str) -> Rule:
         if found is None or not usable or (name == "taper" and len(planes) < 2):
             return no_journal(rule, case, f"journal {name}")
         form = metrology.roundness(usable) if name == "roundness" else metrology.taper(planes)
-        limit, source, unconfirmed = form_limit(case)
+        limit, source, unconfirmed = form_limit(case, name)
         own = found.gauge_u_nm or 0
         u_nm = -int(-metrology.form_uncertainty_um(own / 1000) * 1000 // 1)
         decision = metrology.decide(form.radial_nm, None, limit, u_nm, case.procedure.guard_factor)

@@ -10,7 +10,16 @@ from qrecords.engineering.units import parse_number
 from qrecords.steps.designated import as_designated, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.proportions import in_proportion
-from qrecords.steps.requirement import MOST_UM, SHOWN, TAKEN_FROM, Requirement, bounded, read_requirement
+from qrecords.steps.requirement import (
+    FORMS,
+    GAP_UM,
+    MOST_UM,
+    SHOWN,
+    TAKEN_FROM,
+    Requirement,
+    bounded,
+    read_requirement,
+)
 from qrecords.steps.windows import usual_windows
 
 
@@ -28,9 +37,10 @@ def read_new_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN)
     asked = read_requirement(document, tables)
     if asked.stabilised_c is not None:
         bounded("stabilised_c", asked.stabilised_c)
-    if asked.form_nm is not None and asked.form_nm <= 0:
-        why = f"{document['form_um']} µm is not possible; allowed: above 0, up to {MOST_UM} µm"
-        raise DocumentError("requirement", "form_um", why)
+    _forms(asked)
+    if asked.gap_nm is not None and not GAP_UM[0] <= asked.gap_nm / 1000 <= GAP_UM[1]:
+        why = f"{document['gap_um']} µm is not possible; allowed: {GAP_UM[0]}…{GAP_UM[1]} µm"
+        raise DocumentError("requirement", "gap_um", why)
     _taken_from(asked)
     one_of_the_tables(document)
     as_designated(document, tables)
@@ -39,9 +49,22 @@ def read_new_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN)
     return asked
 
 
+PLAIN = ("limits_um", "interference_um", "form_um", *FORMS.values(), "gap_um", "clearance_min_um")
+"""Fields that hold micrometres."""
+
+
+def _forms(asked: Requirement) -> None:
+    """DocumentError for a form limit that no form can keep."""
+    given = {"form_um": asked.form_nm, "roundness_um": asked.roundness_nm, "taper_um": asked.taper_nm}
+    for field, limit_nm in given.items():
+        if limit_nm is not None and limit_nm <= 0:
+            why = f"{asked.document[field]} µm is not possible; allowed: above 0, up to {MOST_UM} µm"
+            raise DocumentError("requirement", field, why)
+
+
 def _plain_numbers(document: Mapping[str, Any]) -> None:
     """DocumentError for micrometres that are no plain number or finer than the record keeps them."""
-    for field in ("limits_um", "interference_um", "form_um", "clearance_min_um"):
+    for field in PLAIN:
         given = document.get(field)
         for value in given if isinstance(given, list | tuple) else () if given in (None, "") else (given,):
             told, allowed = repr(str(value)[:SHOWN]), f"allowed: −{MOST_UM}…{MOST_UM} µm in steps of 0.001 µm"

@@ -31,6 +31,10 @@ TAKEN_FROM = ("table", "drawing", "measured")
 """Where a size or a mass may come from: no table here holds masses and raceways."""
 SHOWN = 40
 """So much of what was typed is given back in a sentence."""
+FORMS: Mapping[str, str] = {"roundness": "roundness_um", "taper": "taper_um"}
+"""Form → field of its own limit; `form_um` limits both where the drawing tells them no apart."""
+GAP_UM = (10, 100)
+"""Thinnest and thickest blade that a drawing may forbid at the shoulder (house rule)."""
 
 
 @dataclass(frozen=True)
@@ -67,6 +71,12 @@ class Requirement:
     seat: str
     seat_width_mm: Decimal
     form_nm: int | None
+    roundness_nm: int | None
+    taper_nm: int | None
+    gap_nm: int | None
+    """The blade that must not enter at the shoulder, where the drawing names one."""
+    critical: bool
+    """The customer says of this place that nothing is conceded without his word."""
     interference_nm: tuple[int, int] | None
     clearance_min_nm: int | None
     stabilised_c: int | None
@@ -79,6 +89,11 @@ class Requirement:
         """Ball and sealed bearings, whose clearance comes from the group; and where none is asked for."""
         closed = {"sealed", "greased"} & set(self.kinds)
         return bool(closed) or "ball" in self.clearance_kind or self.clearance_kind == "none"
+
+    def form_limit_nm(self, form: str) -> int | None:
+        """The drawing's radial limit of one form, *roundness* or *taper*; its common one else."""
+        own = self.roundness_nm if form == "roundness" else self.taper_nm
+        return self.form_nm if own is None else own
 
     @property
     def nominal_nm(self) -> int:
@@ -128,6 +143,12 @@ def _pair(document: Mapping[str, Any], field: str) -> tuple[int, int] | None:
         ends = f"the lower, {given[0]} µm, is not below the upper, {given[1]} µm"
         raise DocumentError("requirement", field, f"{ends}; allowed: −{MOST_UM}…{MOST_UM} µm")
     return lower, upper
+
+
+def _one_um(document: Mapping[str, Any], field: str) -> int | None:
+    """One figure in µm, where the document gives it."""
+    given = document.get(field)
+    return None if given in (None, "") else _um(field, given)
 
 
 def _stable(document: Mapping[str, Any]) -> int | None:
@@ -202,7 +223,7 @@ def read_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN) -> 
         journal = _journal(document, nominal, tables)
     except EngineeringError as error:
         raise DocumentError("requirement", "shaft_class", str(error)) from error
-    least, form = document.get("clearance_min_um"), document.get("form_um")
+    form = document.get("form_um")
     width = _decimal(document, "width_mm")
     return Requirement(
         nominal_mm=nominal,
@@ -225,8 +246,12 @@ def read_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN) -> 
         seat=_one_of(document, "seat", SEATS, "ground"),
         seat_width_mm=_decimal({"seat_width_mm": width} | dict(document), "seat_width_mm"),
         form_nm=_um("form_um", form) if form else None,
+        roundness_nm=_one_um(document, "roundness_um"),
+        taper_nm=_one_um(document, "taper_um"),
+        gap_nm=_one_um(document, "gap_um"),
+        critical=_one_of(document, "critical", ("yes", "no"), "no") == "yes",
         interference_nm=_pair(document, "interference_um"),
-        clearance_min_nm=_um("clearance_min_um", least) if least not in (None, "") else None,
+        clearance_min_nm=_one_um(document, "clearance_min_um"),
         stabilised_c=_stable(document),
         bore=Limits(bore.lower_nm, bore.upper_nm, bore.source, bore.unconfirmed),
         bore_class=str(document.get("bore_class", "Normal")),

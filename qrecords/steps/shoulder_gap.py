@@ -26,6 +26,12 @@ def wanted_angles(case: Case) -> list[str]:
     return [str(360 * place // count) for place in range(count)]
 
 
+def gap_limit_nm(case: Case) -> int:
+    """The blade that must not enter: the drawing's own, else the procedure's."""
+    own = case.requirement.gap_nm
+    return case.procedure.blade_limit_nm if own is None else own
+
+
 def felt(case: Case) -> list[Answered]:
     return [a for a in case.many(STEP_ID, "gap") if case.value_of(STEP_ID, a.key)]
 
@@ -42,7 +48,7 @@ def angle(answered: Answered) -> float:
 def readings(case: Case) -> list[model.GapReading]:
     """Each angle as an interval: the blade that enters and the next thicker one of the set."""
     feeler = case.gear(STEP_ID, "feeler")
-    limit = case.procedure.blade_limit_nm
+    limit = gap_limit_nm(case)
     blades = sorted(feeler.blades_nm) if feeler else []
     found = []
     for answered in felt(case):
@@ -108,7 +114,7 @@ def _gap(rule: Rule, case: Case) -> list[Finding]:
     overtaken = before_heat(rule, case, "shoulder gap", found, rests(case))
     if overtaken:
         return overtaken
-    limit = case.procedure.blade_limit_nm
+    limit = gap_limit_nm(case)
     worst = max(found, key=lambda answered: answered.base)
     lacking = [key for key in wanted if case.value_of(STEP_ID, key) is None]
     feeler = case.gear(STEP_ID, "feeler")
@@ -161,7 +167,7 @@ def _degrees(keys: Sequence[str]) -> str:
 def _reading_of(case: Case) -> str:
     """*tilted*, *not seated*, or *burr or bad reading*: what the gaps say together once every angle is felt.
     *Not seated* is a gap all round; what goes in here and there without a tilt is *some*."""
-    limit = case.procedure.blade_limit_nm
+    limit = gap_limit_nm(case)
     try:
         return model.seating(readings(case), radius_mm(case), limit / 1000)
     except EngineeringError:

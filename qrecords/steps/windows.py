@@ -27,9 +27,11 @@ def usual_windows(asked: Requirement, tables: Tables) -> None:
         bore_nm = asked.bore.upper_nm - asked.bore.lower_nm
         usual = (low.lower_nm, high.upper_nm + bore_nm)
         _within(asked, "interference_um", asked.interference_nm, usual, _zone_nm(wide) + bore_nm)
-    if asked.form_nm is not None:
-        zone_nm = asked.journal.upper_nm - asked.journal.lower_nm
-        _within(asked, "form_um", (0, asked.form_nm), (0, zone_nm), zone_nm)
+    zone_nm = asked.journal.upper_nm - asked.journal.lower_nm
+    forms = {"form_um": asked.form_nm, "roundness_um": asked.roundness_nm, "taper_um": asked.taper_nm}
+    for field, limit_nm in forms.items():
+        if limit_nm is not None:
+            _within(asked, field, (0, limit_nm), (0, zone_nm), zone_nm)
 
 
 def _zone_nm(limits: Limits) -> int:
@@ -41,9 +43,10 @@ def _within(
 ) -> None:
     outside = own_nm[0] < usual_nm[0] or own_nm[1] > usual_nm[1] or own_nm[1] - own_nm[0] > widest_nm
     if outside and not str(asked.document.get(SOURCES[field]) or "").strip():
-        width = f", {widest_nm / 1000:g} µm wide at most"
+        of_a_window = field in ("limits_um", "interference_um")
+        width = f", {widest_nm / 1000:g} µm wide at most" if of_a_window else ""
         why = (
-            f"{_um(own_nm)} is far from {_um(usual_nm)}{width if field != 'form_um' else ''}, where seats of "
+            f"{_um(own_nm)} is far from {_um(usual_nm)}{width}, where seats of "
             f"{asked.nominal_mm} mm lie; mend it, or say where it is written"
         )
         raise DocumentError("requirement", field, why)

@@ -90,6 +90,9 @@ DRAWN: Mapping[str, Row] = {
     "limits_um": Row("30", LIMIT, likely="−60…83 µm"),
     "interference_um": Row("45", LIMIT, likely="−60…98 µm"),
     "form_um": Row("6.5", LIMIT, OPTIONAL, likely="0…19 µm|above 0, up to 2000 µm"),
+    "roundness_um": Row("6.5", LIMIT, OPTIONAL, likely="0…19 µm|above 0, up to 2000 µm"),
+    "taper_um": Row("6.5", LIMIT, OPTIONAL, likely="0…19 µm|above 0, up to 2000 µm"),
+    "gap_um": Row("30", LIMIT, OPTIONAL, likely="10…100 µm"),
     "clearance_min_um": Row("5", LIMIT, OPTIONAL | dict.fromkeys(
         ("10 times", "25.4 times", "negative"), "wide clearances and preloads are wanted too"
     )),

@@ -62,7 +62,7 @@ def fault_of(door: Door, field: str, fault: str, at: Scene, sound: Mapping[str, 
         f"{said!r} does not name {row.label!r}": row.label in said,
         f"{said!r} does not give the value back": given_back(typed, fault, said, row),
         f"{said!r} does not say the range": row.allowed in said
-        or (fault in SLIPS and row.likely != "" and row.likely in said),
+        or (fault in SLIPS and row.likely != "" and any(each in said for each in row.likely.split("|"))),
         f"{recorded} recorded": recorded == 0,
         "what was typed beside it is gone": all(f'value="{o.sound}"' in page for o in _others(door, field)),
         f"{len(page)} long": len(page) < LONGEST_PAGE,

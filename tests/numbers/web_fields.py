@@ -29,10 +29,10 @@ SIGNED = "either sign is a deviation"
 @dataclass(frozen=True)
 class Row:
     """One number field: a sound value as typed, and its range with its unit as the page says it. `likely` is
-    the narrower range that the other numbers let expect; `taken` are slips that may be true there, with why
-    nobody is asked. `label` is said where the message stands apart from its field; `name` is the input that
-    is filled where a field stands many times; `at` the input beside which the page says what two of them
-    contradict."""
+    the narrower range that the other numbers let expect (one of several, with bars between); `taken` are
+    slips that may be true there, with why nobody is asked. `label` is said where the message stands apart
+    from its field; `name` is the input that is filled where a field stands many times; `at` the input beside
+    which the page says what two of them contradict."""
 
     sound: str
     allowed: str
@@ -106,6 +106,9 @@ ORDERED: Mapping[str, Row] = {
     "limit_lower": Row("11", LIMIT, {"negative": SIGNED}, at="limit_upper"),
     "interference_least": Row("11", LIMIT, {"negative": SIGNED}, at="interference_most"),
     "interference_most": Row("45", LIMIT, likely="−60…98 µm", at="interference_least"),
+    "roundness": Row("6.5", LIMIT, likely="0…19 µm|above 0, up to 2000 µm"),
+    "taper": Row("6.5", LIMIT, likely="0…19 µm|above 0, up to 2000 µm"),
+    "gap": Row("30", LIMIT, likely="10…100 µm"),
     "clearance_least": Row("5", LIMIT, {
         "10 times": WANTED, "25.4 times": WANTED, "negative": "a preload may be wanted",
     }),

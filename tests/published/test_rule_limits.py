@@ -57,7 +57,7 @@ def test_the_guard_is_that_of_95_percent_on_one_side() -> None:
 def test_form_is_judged_by_half_of_it5_as_textbooks_give_it(nominal: str, limit_um: float) -> None:
     book = Book()
     book.requirement |= {"nominal_mm": nominal, "outside_mm": str(2 * int(nominal))}
-    assert form_limit(book.case())[0] == round(limit_um * 1000)
+    assert form_limit(book.case(), "taper")[0] == round(limit_um * 1000)
     it5 = limits_of_size(nominal, "h5")
     assert it5.upper_um - it5.lower_um == 2 * limit_um
 

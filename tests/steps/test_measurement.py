@@ -242,6 +242,16 @@ def test_the_drawings_own_form_limit_wins() -> None:
     assert book.rule("journal-roundness")[0].verdict == "nonconforming"
 
 
+def test_the_drawing_may_limit_roundness_and_taper_apart() -> None:
+    book = with_readings(A=("21", "18", "21"), B=("18", "21", "18"), C=("14", "14", "14"))
+    book.requirement |= {"form_um": "9", "roundness_um": "0.5", "taper_um": "4"}
+    round_, taper = book.rule("journal-roundness")[0], book.rule("journal-taper")[0]
+    assert (round_.upper, round_.verdict) == (500, "nonconforming")
+    assert (taper.upper, taper.verdict) == (4000, "conforming")
+    del book.requirement["taper_um"]
+    assert book.rule("journal-taper")[0].upper == 9000
+
+
 @pytest.mark.parametrize(
     ("deviation", "verdict"),
     [("-6", "conforming"), ("-1", "not proven"), ("-14", "not proven"), ("-18", "nonconforming"),

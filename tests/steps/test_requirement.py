@@ -38,6 +38,33 @@ def test_the_drawings_own_limits_take_the_place_of_a_class() -> None:
     assert asked.journal.source == "drawing TH-4410 rev. C"
 
 
+@pytest.mark.parametrize(
+    ("field", "value", "allowed"),
+    [
+        ("roundness_um", "0", "above 0"),
+        ("taper_um", "-3", "above 0"),
+        ("roundness_um", "40", "say where it is written"),
+        ("taper_um", "40", "say where it is written"),
+        ("gap_um", "300", "10…100 µm"),
+        ("gap_um", "5", "10…100 µm"),
+        ("critical", "maybe", "yes, no"),
+    ],
+)
+def test_a_new_drawing_is_asked_back_for_limits_that_cannot_be(field: str, value: str, allowed: str) -> None:
+    with pytest.raises(DocumentError) as caught:
+        read_new_requirement({**REQUIREMENT, field: value})
+    assert caught.value.field == field and allowed in caught.value.why
+
+
+def test_form_limits_gap_and_whether_it_is_critical_are_read() -> None:
+    more = {"form_um": "6", "taper_um": "4,5", "gap_um": "20", "critical": "yes"}
+    asked = read_new_requirement({**REQUIREMENT, **more})
+    assert (asked.form_limit_nm("roundness"), asked.form_limit_nm("taper")) == (6000, 4500)
+    assert (asked.gap_nm, asked.critical) == (20_000, True)
+    plain = read_new_requirement(REQUIREMENT)
+    assert (plain.form_limit_nm("taper"), plain.gap_nm, plain.critical) == (None, None, False)
+
+
 P = {"designation": "6212 P5", "clearance_group": "N"}
 NU = {"designation": "NU 212", "clearance_group": "N"}
 

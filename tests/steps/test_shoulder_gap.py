@@ -51,6 +51,14 @@ def test_one_gap_off_the_plane_is_a_burr_or_a_bad_reading_and_asked_about() -> N
     assert book.rule("gap-plane")[0].verdict == "query"
 
 
+def test_the_drawings_own_blade_takes_the_place_of_the_procedures() -> None:
+    wide, fine = felt("0.04", "0", "0", "0"), felt("0", "0", "0", "0")
+    wide.requirement["gap_um"], fine.requirement["gap_um"] = "50", "20"
+    found = wide.rule("shoulder-gap")[0]
+    assert (found.verdict, found.upper) == ("conforming", 50_000)
+    assert said(fine) == ("not proven", "no-blade")  # the set has no blade of 0.02 mm
+
+
 def test_felt_warm_nothing_is_proven() -> None:
     book = felt("0", "0", "0", "0", warm_c="25.1")
     assert said(book) == ("not proven", "warm")

@@ -25,6 +25,9 @@ ALLOWED = {
     "interference_least": "−2000…2000 µm",
     "interference_most": "−2000…2000 µm",
     "clearance_least": "−2000…2000 µm",
+    "roundness": "−2000…2000 µm",
+    "taper": "−2000…2000 µm",
+    "gap": "−2000…2000 µm",
 }
 NO_NUMBERS = {
     "letters": "sixty",

@@ -24,6 +24,8 @@ SOURCES = (
     "limits_source",
     "interference_source",
     "form_source",
+    "roundness_source",
+    "taper_source",
 )
 
 
@@ -60,7 +62,11 @@ REQUIREMENT = Named(
             "shaft_bore_mm": _size("shaft_bore_mm", "bore of a hollow shaft"),
             "seat": Choice(SEATS, "how the seat was finished", closed=True),
             "seat_width_mm": _size("seat_width_mm", "width of the seat"),
-            "form_um": _micrometres("radial form tolerance"),
+            "form_um": _micrometres("radial form tolerance, of roundness and taper alike"),
+            "roundness_um": _micrometres("radial tolerance of roundness"),
+            "taper_um": _micrometres("radial tolerance of taper"),
+            "gap_um": _micrometres("the blade that must not enter at the shoulder"),
+            "critical": Choice(("yes", "no"), "nothing is conceded here without the customer", closed=True),
             "interference_um": ListOf(_micrometres("a limit of interference"), 2, 2, "least and most"),
             "stabilised_c": Either({"integer": Whole(50, 500, "°C"), "string": Text(40)}),
             "bore_class": Text(10, about="tolerance class of the bearing's bore: Normal, 6, 5, 4 or 2"),

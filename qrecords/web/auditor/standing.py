@@ -9,6 +9,8 @@ from django.utils.translation import gettext
 
 from qrecords.steps.frozen import day_of
 from qrecords.steps.gear import GearRecord
+from qrecords.steps.procedure import Procedure
+from qrecords.steps.requirement import Requirement
 from qrecords.tracing.record import GearUse, Record
 from qrecords.web.auditor.saying import step_name
 from qrecords.web.doubts import other_tables, told
@@ -83,10 +85,15 @@ def limits_of(record: Record, figures: Figures) -> tuple[Limit, ...]:
         Limit(gettext("tables of the standards"), f"{tables.digest[:12]}…", other_tables(tables)),
         Limit(gettext("house cap of the peak"), with_unit(str(procedure.house_cap_c), "°C"), house),
         Limit(gettext("cap, sealed or greased"), with_unit(str(procedure.greased_cap_c), "°C"), house),
-        Limit(
-            gettext("blade that must not go in"), with_unit(figures.mm(procedure.blade_limit_nm), "mm"), house
-        ),
+        _blade(asked, procedure, drawing, house, figures),
     )
+
+
+def _blade(asked: Requirement, procedure: Procedure, drawing: str, house: str, figures: Figures) -> Limit:
+    """The blade that must not go in at the shoulder: the drawing's own, else the procedure's."""
+    limit = procedure.blade_limit_nm if asked.gap_nm is None else asked.gap_nm
+    where = house if asked.gap_nm is None else drawing
+    return Limit(gettext("blade that must not go in"), with_unit(figures.mm(limit), "mm"), where)
 
 
 def _source(source: str, unconfirmed: tuple[str, ...]) -> str:

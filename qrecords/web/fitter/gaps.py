@@ -10,7 +10,7 @@ from qrecords.steps.answers import Absent, Value
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.felt_cold import STEP_ID, TEMPERATURES, to_feel_again, warm
 from qrecords.steps.runs import asked_anew
-from qrecords.steps.shoulder_gap import plane, radius_mm, wanted_angles
+from qrecords.steps.shoulder_gap import gap_limit_nm, plane, radius_mm, wanted_angles
 from qrecords.web import parts
 from qrecords.web.fitter.questions import Question, Questions
 from qrecords.web.fitter.sent import GIVEN_BACK
@@ -57,7 +57,7 @@ def felt_now(case: Case) -> list[Answered]:
 def out_now(case: Case) -> bool:
     """A blade of the limit or more goes in somewhere; what has to be felt again once the ring is cold counts
     only while it is warm."""
-    limit, wait = case.procedure.blade_limit_nm, not_yet_cold(case)
+    limit, wait = gap_limit_nm(case), not_yet_cold(case)
     told = [said for said in felt_now(case) if wait or not to_feel_again(case, STEP_ID, said)]
     return any(isinstance(said.answer, Value) and said.base >= limit for said in told)
 
@@ -71,7 +71,7 @@ def not_yet_cold(case: Case) -> str:
 
 def dial(case: Case, chosen: str, *, field_name: str = "at") -> GapDial:
     """The gaps as felt; without a `field_name` only to look at."""
-    limit = case.procedure.blade_limit_nm
+    limit = gap_limit_nm(case)
     gaps: list[Gap] = []
     for at in wanted_angles(case):
         said = felt_at(case, at)
@@ -134,4 +134,4 @@ def which_angle(fields: Mapping[str, str]) -> Questions | None:
 
 def nothing_goes_in(case: Case) -> str:
     """What was felt where no blade goes in; nobody measured a gap of 0 mm."""
-    return gettext("{mm} does not go in").format(mm=FIGURES.mm(case.procedure.blade_limit_nm, 2))
+    return gettext("{mm} does not go in").format(mm=FIGURES.mm(gap_limit_nm(case), 2))

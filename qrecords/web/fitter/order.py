@@ -44,6 +44,11 @@ DOCUMENT_FIELDS = {
     "stabilised_c": "stabilised",
     "limits_um": "limit_upper",
     "interference_um": "interference_least",
+    "form_um": "form",
+    "roundness_um": "roundness",
+    "taper_um": "taper",
+    "gap_um": "gap",
+    "critical": "critical",
 }
 """Field of the requirement document → input of the form."""
 
@@ -150,6 +155,8 @@ def document(form: Form) -> dict[str, Any]:
     for field_ in ("mass_kg", "mass_from", "raceway_mm", "raceway_from", "stabilised_c"):
         if typed.get(DOCUMENT_FIELDS[field_]):
             said[field_] = typed[DOCUMENT_FIELDS[field_]]
+    if typed.get("critical"):
+        said["critical"] = "yes"
     return said | _windows(typed)
 
 
@@ -166,6 +173,8 @@ SOURCE_LABELS: Mapping[str, str] = {
     "limits_um": _("where these limits are written"),
     "interference_um": _("where this interference is written"),
     "form_um": _("where this form is written"),
+    "roundness_um": _("where this roundness is written"),
+    "taper_um": _("where this taper is written"),
 }
 CHOSEN = ("clearance_kind", "clearance_group", "bore_class")
 """Fields with no input of their own that could say what was asked."""
@@ -192,7 +201,14 @@ def sources(form: Form) -> list[Source]:
     return found
 
 
-WINDOWS = ("limit_lower", "limit_upper", "interference_least", "interference_most", "clearance_least")
+SINGLE = {
+    "clearance_least": "clearance_min_um",
+    "roundness": "roundness_um",
+    "taper": "taper_um",
+    "gap": "gap_um",
+}
+"""Input of one figure in µm → field of the requirement document."""
+WINDOWS = ("limit_lower", "limit_upper", "interference_least", "interference_most", *SINGLE)
 NUMBERS = {name: field for field, name in DOCUMENT_FIELDS.items() if field in BOUNDS}
 
 
@@ -253,8 +269,7 @@ def _windows(typed: Mapping[str, str]) -> dict[str, Any]:
             if Decimal(said[name][0]) > Decimal(said[name][1]):
                 ends = f"{said[name][1]} µm is below the lower one, {said[name][0]} µm"
                 raise DocumentError("requirement", high, f"{ends}; allowed: −{MOST_UM}…{MOST_UM} µm")
-    if typed.get("clearance_least"):
-        said["clearance_min_um"] = _um("clearance_least", typed["clearance_least"])
+    said |= {field: _um(name, typed[name]) for name, field in SINGLE.items() if typed.get(name)}
     return said
 
 

@@ -132,7 +132,7 @@ def clearance(case: Case, found: Found, figures: Figures, prefix: str) -> Drawin
 
 def gap(case: Case, found: Found, figures: Figures, prefix: str) -> Drawing | None:
     """The ring from its end with the blades that go in."""
-    limit = case.procedure.blade_limit_nm
+    limit = shoulder_gap.gap_limit_nm(case)
     felt = {round(shoulder_gap.angle(answered)): answered.base for answered in shoulder_gap.felt(case)}
     if not felt:
         return None

@@ -121,6 +121,7 @@ class ProcedureDocument(Body):
     optional = _fields()
     optional_for_ball_and_sealed = _fields(required=False)
     not_applicable = _fields()
+    also = _fields(required=False)
     planes = _places(r"^[A-Z]$")
     directions = serializers.ListField(child=AsTyped(), allow_empty=False, max_length=24)
     limits = LimitsDocument()

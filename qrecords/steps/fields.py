@@ -52,6 +52,8 @@ class Field:
     many: bool = False
     place: str = ""
     optional: bool = False
+    by_procedure: bool = False
+    """Asked only where the procedure lists `step.field` under *also*."""
 
     def parse(
         self, typed: str, unit: str, expected: "Expected | None" = None, *, sure: bool = False

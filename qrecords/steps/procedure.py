@@ -35,6 +35,8 @@ class Procedure:
     """The same, where no feeler fits between the rolling elements and the ring."""
     not_applicable: frozenset[str]
     """`step.field` where *not applicable* satisfies a rule."""
+    also: frozenset[str]
+    """`step.field` that is asked here and not everywhere; what other procedures ask beside stays unasked."""
     planes: tuple[str, ...]
     directions: tuple[str, ...]
     house_cap_c: int
@@ -74,6 +76,7 @@ def read_procedure(document: Mapping[str, Any]) -> Procedure:
             optional=frozenset(document["optional"]),
             optional_for_ball_and_sealed=frozenset(document.get("optional_for_ball_and_sealed", ())),
             not_applicable=frozenset(document["not_applicable"]),
+            also=frozenset(document.get("also", ())),
             planes=tuple(document["planes"]),
             directions=tuple(document["directions"]),
             house_cap_c=int(limits["house_cap_c"]),

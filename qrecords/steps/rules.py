@@ -38,6 +38,8 @@ class Rule:
     judge: Callable[["Rule", Case], Iterable[Finding]]
     may: tuple[str, ...] = INSPECTOR
     hold: str = ""
+    over: str = ""
+    """`step.field` without which this rule has nothing to ask: silent where the procedure does not ask it."""
     may_now: "Callable[[Finding, Case], tuple[str, ...]] | None" = None
     """Where what may be decided hangs on the numbers of the finding."""
 
@@ -171,6 +173,7 @@ def choice_rule(
     hold: str = "",
     after_heat: bool = False,
     version: int = 1,
+    over: str = "",
 ) -> Rule:
     """A rule over one chosen word: `good` words conform, every other one gives `bad`. `after_heat`: an answer
     from before the last heating does not count."""
@@ -185,4 +188,4 @@ def choice_rule(
         verdict = Verdict.CONFORMING if found.word in good else bad
         return [rule.finding(id, verdict, "", inputs=[found], said=found.word, wanted=" or ".join(good))]
 
-    return Rule(id, version, stage, source, judge, may, hold=hold)
+    return Rule(id, version, stage, source, judge, may, hold=hold, over=over)

@@ -13,11 +13,13 @@ _WHOLE = (*fit.RULES, *photos.RULES, *crosschecks.RULES)
 RULES: Mapping[str, Rule] = {
     rule.id: rule for rule in (*(rule for step in STEPS.values() for rule in step.rules), *_WHOLE)
 }
+_SWITCHED = frozenset(name for step in STEPS.values() for name in step.switched())
 
 
 def rules_of(procedure: Procedure) -> list[Rule]:
     """The rules that judge under a procedure, in the order of the work."""
-    return [rule for name in procedure.steps for rule in STEPS[name].rules] + list(_WHOLE)
+    of_steps = [rule for name in procedure.steps for rule in STEPS[name].rules]
+    return [rule for rule in (*of_steps, *_WHOLE) if rule.over not in _SWITCHED - procedure.also]
 
 
 def all_findings(case: Case) -> list[Finding]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from qrecords.steps.errors import UnknownFieldError
 from qrecords.steps.fields import Field, field_of
+from qrecords.steps.procedure import Procedure
 from qrecords.steps.rules import Rule, Stage
 
 
@@ -21,6 +22,19 @@ class Step:
     @property
     def by_id(self) -> Mapping[str, Field]:
         return {field.id: field for field in self.fields}
+
+    def asked(self, procedure: Procedure) -> tuple[Field, ...]:
+        """The fields that are asked under a procedure which has this step."""
+        return tuple(
+            each for each in self.fields if not each.by_procedure or self._name(each) in procedure.also
+        )
+
+    def switched(self) -> frozenset[str]:
+        """What a procedure may list under *also*, as `step.field`."""
+        return frozenset(self._name(field) for field in self.fields if field.by_procedure)
+
+    def _name(self, field: Field) -> str:
+        return f"{self.id}.{field.id}"
 
     def field(self, key: str) -> Field:
         found = field_of(self.by_id, key)

@@ -239,6 +239,6 @@ def _gaps(case: Case, step: str) -> list[NotDone]:
     entered = {key.split(".", 1)[0] for key in answers}
     return said + [
         NotDone(step, field.id, "not entered", "", field.optional or f"{step}.{field.id}" in optional)
-        for field in STEPS[step].fields
+        for field in STEPS[step].asked(case.procedure)
         if field.id not in entered
     ]

@@ -57,6 +57,8 @@ NAMES: Mapping[str, str] = {
     "shoulder gap": _("Shoulder gap"),
     "gaps on one plane": _("Gaps on one plane"),
     "turns-freely": _("Turned by hand"),
+    "runs-quietly": _("Heard while turning"),
+    "aligns-itself": _("Outer ring aligns itself"),
     "covered": _("Covered"),
     "cold check released": _("Cold check released before covering"),
     "heatings of this bearing": _("Heatings of this bearing"),

@@ -54,6 +54,8 @@ WHY: Mapping[str, str] = {
     "shoulder-gap": _("A gap is a tilted track, or end play lost when the ring creeps home in service."),
     "gap-plane": _("A flat ring has its gaps on a plane: what does not fit is dirt, a burr or a slip."),
     "turns-freely": _("A tight spot by hand is a dent, dirt or a pinch."),
+    "runs-quietly": _("Dirt and dents are heard before they are felt."),
+    "aligns-itself": _("A self-aligning ring that does not swing is pinched, or sits where it should not."),
     "covered": _("Dust settles in an open bearing at once."),
     "cold-released": _("Under the cover nobody can feel the gap any more."),
     "photos-present": _("The photo is the only look that anybody can take again later."),

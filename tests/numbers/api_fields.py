@@ -132,6 +132,8 @@ WIDE = dict.fromkeys(("10 times", "25.4 times"), "seats are as wide")
 CAPTURED: Mapping[str, Row] = {
     **{name: _of_page(name, row) for name, row in CAPTURES.items()},
     "shoulder_gap.gap": Row("0.15", "0…0.5 mm", unit="mm", key="gap.0"),
+    "running.spot_at": Row("90", "0…360 °", unit="°", key="spot_at"),
+    "running.turned": Row("20", "1…100 turns", unit="turns", key="turned"),
     "measurement.plane_at": Row("20", "0…2000 mm", WIDE, unit="mm", key="plane_at.A"),
 }
 DOCUMENTS: Mapping[str, Mapping[str, Row]] = {

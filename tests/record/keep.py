@@ -63,6 +63,7 @@ def _tell() -> None:
     call_command("migrate", verbosity=0)
     call_command("install", stdout=StringIO())
     call_command("load_demo", stdout=StringIO())
+    _of_steps()
     _of_mountings()
     _of_people()
     _of_tables()
@@ -75,6 +76,46 @@ def _acting(sign_in: str) -> Any:
 
     who = Person.objects.get(sign_in=sign_in)
     return Acting(author=who, now=datetime(2026, 11, 24, 9, 0, tzinfo=UTC), identity="proved", zone=ZONE)
+
+
+def _of_steps() -> None:
+    """Every step whose schema of today has no payload yet, every field of it said."""
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.mountings.actions.recording import record
+    from qrecords.mountings.models import Mounting
+    from qrecords.steps.standard import STEPS
+    from tests.record.payloads import OLD, file_name
+
+    half = Mounting.objects.get(journal__machine__owner="Kestrel Moor estate")
+    for step in STEPS.values():
+        if (OLD / f"{file_name('capture', f'{step.id}/{step.version}')}.json").exists():
+            continue
+        record(
+            acting=_acting("brandreth"),
+            mounting=half,
+            entry_id=new_id(),
+            step_id=step.id,
+            given={field.id: _said(field) for field in step.fields if not field.many},
+            reason="said anew, with everything the step asks",
+        )
+
+
+def _said(field: Any) -> Any:
+    """Something that can be said of a field."""
+    from qrecords.engineering import units
+    from qrecords.mountings.actions.recording import Typed
+    from qrecords.steps.fields import Choice, Gear, Quantity
+    from qrecords.workshop.models import Equipment
+
+    match field.form:
+        case Choice(options):
+            return Typed(options[0], "")
+        case Quantity() as form:
+            middle = units.show((form.low + form.high) // 2, form.quantity, form.units[0], 0)
+            return Typed(middle, form.units[0], sure=True)
+        case Gear(kinds):
+            return Typed(str(Equipment.objects.filter(kind__in=kinds)[0].id), "")
+    return Typed("as it was found", "")
 
 
 def _of_mountings() -> None:

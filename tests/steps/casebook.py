@@ -188,13 +188,24 @@ def measure(book: Book, temperatures_c: str = "20", **changes: Any) -> Line:
     return book.say("measurement", **{key: value for key, value in given.items() if value is not None})
 
 
-def sound(gear: Mapping[str, dict[str, Any]] | None = None, /, **changes: Any) -> Book:
+def asking(*also: str) -> dict[str, Any]:
+    """The standard procedure where these fields, as `step.field`, are asked beside."""
+    return {**STANDARD, "also": list(also)}
+
+
+def sound(
+    gear: Mapping[str, dict[str, Any]] | None = None,
+    /,
+    *,
+    procedure: Mapping[str, Any] = STANDARD,
+    **changes: Any,
+) -> Book:
     """A whole sound record. A change is `step___field=answer`; None leaves the field out."""
     wanted: dict[str, dict[str, Any]] = {}
     for name, answer in changes.items():
         step, key = name.split("___", 1)
         wanted.setdefault(step, {})[key] = answer
-    book = Book(gear=dict(gear or {}))
+    book = Book(gear=dict(gear or {}), procedure=dict(procedure))
 
     def say(step: str, **given: Any) -> None:
         merged = {key: value for key, value in (given | wanted.get(step, {})).items() if value is not None}

@@ -29,6 +29,7 @@ from tests.steps.ruled import (
     Lost,
     Ruled,
     answering,
+    beside,
     copied,
     gauge,
     lapsed,
@@ -280,6 +281,10 @@ CHECKED = (
 CLOSED = (
     Ruled("turns-freely", "turns", answering("running___turns"), "rough", OUT, ASKED,
           "a dent is felt, or nobody felt"),
+    Ruled("runs-quietly", "sound", beside("running.sound", "quiet"), "ticking", LOOK, ASKED,
+          "dirt is heard before it is felt; where the procedure asks, somebody listened"),
+    Ruled("aligns-itself", "aligns", beside("running.aligns", "yes"), "no", OUT, ASKED,
+          "a self-aligning outer ring swings, or something pinches it"),
     Ruled("covered", "covered", answering("protection___covered"), "no", OUT, ASKED,
           "dust settles at once"),
     Ruled("cold-released", "covered", answering("protection___covered"), uncovered_by_release, CLOSE, ASKED,

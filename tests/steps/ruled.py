@@ -1,14 +1,14 @@
 """The words of the rulebook, and the records its rows are about."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
 from qrecords.steps.answers import Absent
 from qrecords.steps.findings import Verdict
 from tests.cast import GEAR, JOURNAL_UM
-from tests.steps.casebook import Book, journal_fields, sound
+from tests.steps.casebook import Book, asking, journal_fields, sound
 from tests.steps.test_crosschecks import typed_one_by_one
 
 IN, CLOSE, OUT, MISSING, LOOK = (
@@ -88,16 +88,24 @@ class Answering:
     gear: Mapping[str, dict[str, Any]] | None
     without: tuple[str, ...]
     asked: Mapping[str, Any]
+    also: Mapping[str, Any] = field(default_factory=dict)
+    """Fields that the procedure asks beside, as `step.field`, with what a sound record says there."""
 
     def __call__(self, answer: Any) -> Book:
         changes = {} if answer is GOOD else dict.fromkeys(self.without) | dict.fromkeys(self.fields, answer)
-        book = sound(self.gear, **changes)
+        beside = {name.replace(".", "___"): said for name, said in self.also.items()}
+        book = sound(self.gear, procedure=asking(*self.also), **{**beside, **changes})
         book.requirement |= self.asked
         return book
 
 
 def answering(*fields: str, gear: Any = None, without: tuple[str, ...] = (), **asked: Any) -> Answering:
     return Answering(fields, gear, without, asked)
+
+
+def beside(name: str, sound_answer: Any) -> Answering:
+    """What a procedure asks beside, as `step.field`."""
+    return Answering((name.replace(".", "___"),), None, (), {}, {name: sound_answer})
 
 
 def on_the_ring(key: str) -> Answering:

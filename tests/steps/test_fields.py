@@ -131,7 +131,7 @@ def test_a_word_that_is_no_choice_is_refused_with_the_choices() -> None:
 def test_a_field_that_does_not_exist_is_named_with_those_that_do() -> None:
     with pytest.raises(UnknownFieldError) as caught:
         STEPS["running"].field("colour")
-    assert caught.value.known == ("turns",)
+    assert caught.value.known == ("turns", "spot_at", "turned", "sound", "aligns")
 
 
 @pytest.mark.parametrize("text", ["", "   ", "a" * 81, "two\nlines", "null\x00byte"])

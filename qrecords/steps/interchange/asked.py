@@ -141,6 +141,7 @@ PROCEDURE = Named(
             "optional": ListOf(_FIELD, 0, 200),
             "optional_for_ball_and_sealed": ListOf(_FIELD, 0, 200),
             "not_applicable": ListOf(_FIELD, 0, 200),
+            "also": ListOf(_FIELD, 0, 200),
             "planes": ListOf(Text(1, 1, "^[A-Z]$", "A…Z"), 1, 24),
             "directions": ListOf(Text(3, 1, "^[0-9]{1,3}$", "whole degrees as text"), 1, 24),
             "limits": Record(

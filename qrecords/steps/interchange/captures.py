@@ -12,7 +12,19 @@ from qrecords.steps.measurement import ACROSS
 from qrecords.steps.step import Step
 from qrecords.steps.work import STEPS
 
-BASE = {"length": "nm", "temperature": "m°C", "temperature_difference": "mK", "field": "nT"}
+BASE = {
+    "length": "nm",
+    "temperature": "m°C",
+    "temperature_difference": "mK",
+    "time": "ms",
+    "mass": "mg",
+    "field": "nT",
+    "force": "mN",
+    "torque": "mN·m",
+    "ratio": "ppm",
+    "angle": "m°",
+    "count": "1",
+}
 LOWEST = {"temperature": -273_150}
 FURTHEST = 2**50
 """Beyond every value, in base units, so that what is worked out from it stays exact for every reader."""

@@ -1,7 +1,7 @@
 """The five screens, their parts in the order of the work, and where a mounting stands among them."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
@@ -9,6 +9,7 @@ from django.utils.translation import gettext_noop as _
 from qrecords.mountings.judging import Judged
 from qrecords.steps.felt_cold import warm
 from qrecords.steps.findings import Finding
+from qrecords.steps.procedure import Procedure
 from qrecords.steps.rules import Stage
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.standard import STEPS
@@ -32,6 +33,11 @@ class Part:
     def fields(self) -> tuple[str, ...]:
         return self.asks + self.folded
 
+    def under(self, asked: frozenset[str]) -> "Part | None":
+        """The part with what is asked; None where nothing of it is, though it has questions."""
+        asks, folded = (tuple(n for n in names if n in asked) for names in (self.asks, self.folded))
+        return replace(self, asks=asks, folded=folded) if asks or folded or not self.fields else None
+
 
 @dataclass(frozen=True)
 class Screen:
@@ -43,6 +49,14 @@ class Screen:
 
     def part(self, name: str) -> Part | None:
         return next((part for part in self.parts if part.name == name), None)
+
+    def under(self, procedure: Procedure) -> "Screen":
+        """The screen as it is under a procedure: with what its steps ask there."""
+        asked = frozenset(
+            f"{step}.{field.id}" for step in procedure.steps for field in STEPS[step].asked(procedure)
+        )
+        parts = (part.under(asked) for part in self.parts)
+        return replace(self, parts=tuple(part for part in parts if part))
 
 
 SCREENS: Mapping[str, Screen] = {
@@ -162,7 +176,20 @@ SCREENS: Mapping[str, Screen] = {
             "close",
             _("Close"),
             Stage.CLOSE,
-            (Part("close", _("close"), ("running.turns", "protection.covered"), ("protection.wrap",)),),
+            (
+                Part(
+                    "close",
+                    _("close"),
+                    (
+                        "running.turns",
+                        "running.turned",
+                        "running.sound",
+                        "running.aligns",
+                        "protection.covered",
+                    ),
+                    ("running.spot_at", "protection.wrap"),
+                ),
+            ),
         ),
     )
 }

@@ -66,6 +66,10 @@ LABELS: Mapping[str, str] = {
     "clearance_after.gauge": _("G1 found with"),
     "clearance_after.method": _("G1 felt with"),
     "running.turns": _("turned by hand, it runs"),
+    "running.turned": _("turned by hand"),
+    "running.spot_at": _("tight spot, from the keyway"),
+    "running.sound": _("heard while turning"),
+    "running.aligns": _("outer ring aligns itself"),
     "protection.covered": _("covered"),
     "protection.wrap": _("wrapped in"),
 }

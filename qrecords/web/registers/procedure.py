@@ -81,7 +81,7 @@ def _step(procedure: Procedure, name: str) -> StepBlock:
     return StepBlock(
         name=step_name(name),
         task=gettext(step.task) if step.task else "",
-        fields=tuple(_line(procedure, name, field) for field in step.fields),
+        fields=tuple(_line(procedure, name, field) for field in step.asked(procedure)),
         shots=tuple(gettext(SHOTS.get(shot.id, shot.id)) for shot in procedure.shots if shot.step == name),
         rules=tuple((f"{rule.id}/{rule.version}", rule.source) for rule in step.rules),
     )

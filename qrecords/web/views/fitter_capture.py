@@ -56,6 +56,7 @@ def capture(request: HttpRequest, mounting_id: uuid.UUID, screen_name: str) -> H
     if state not in LIVE and (request.method == "GET" or request.GET.get("try")):
         return redirect("sheet", mounting.id)
     judged = judged_now(mounting)
+    screen = screen.under(judged.case.procedure)
     if request.method == "GET" and not request.GET.get("part") and heats_next(judged, screen):
         return redirect("hot", mounting.id)
     part = screen.part(request.GET.get("part", "")) if request.GET.get("part") else first_part(judged, screen)

@@ -91,6 +91,7 @@ def _not_released(request: HttpRequest, mounting: Mounting, hold: str, said: Not
         messages.error(request, said.words)
         return redirect("sheet", mounting.id)
     screen = next(screen for screen in SCREENS.values() if screen.hold == hold)
+    screen = screen.under(judged.case.procedure)
     part = screen.part(AT[hold]) or screen.parts[-1]
     typed = Sent({key: request.POST.get(key, "") for key in KEPT})
     return show(request, mounting, judged, screen, part, typed, not_released=said)
@@ -106,7 +107,7 @@ def ready_here(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     form = entry_id_of(request)
     if str(following(form, "ready")) in judged.case.leaves:
         return _with_the_inspector(request, mounting)
-    screen = SCREENS["close"]
+    screen = SCREENS["close"].under(judged.case.procedure)
     sent = Sent({key: value for key, value in request.POST.items() if isinstance(value, str)})
     return take(request, mounting, judged, screen, screen.parts[-1], sent, _sign_performed)
 

@@ -85,19 +85,23 @@ def gauge_uncertainty(
     repeatability_um: float = 0.0,
     repeats: int = 1,
     resolution_inside: bool = False,
+    error_u_um: float = 0.0,
 ) -> Result:
     """Standard uncertainty of a gauge in µm, without temperature.
 
     Calibration U (k = 2), resolution a/√12 unless the certificate says it is inside U, and repeatability,
-    which alone shrinks with repeats of one point. Source: JCGM 100:2008, 4.3 and 5.1; house rule for what
-    counts.
+    which alone shrinks with repeats of one point; and where an error that was found later was taken off, that
+    error's. Source: JCGM 100:2008, 4.3 and 5.1; house rule for what counts.
     """
     parts = (expanded_um / 2, 0.0 if resolution_inside else resolution_um / math.sqrt(12))
-    u = math.hypot(*parts, repeatability_um / math.sqrt(repeats))
+    u = math.hypot(*parts, repeatability_um / math.sqrt(repeats), error_u_um)
+    corrected = error_u_um > 0
     return Result(
-        value=u, unit="um", u=None, formula="u = √((U/2)² + a²/12 + s²/n)",
+        value=u, unit="um", u=None,
+        formula="u = √((U/2)² + a²/12 + s²/n + u_e²)" if corrected else "u = √((U/2)² + a²/12 + s²/n)",
         put_in=(("U", said(expanded_um, "um")), ("a", said(resolution_um, "um")),
-                ("s", said(repeatability_um, "um")), ("n", str(repeats))),
+                ("s", said(repeatability_um, "um")), ("n", str(repeats)),
+                *((("u_e", said(error_u_um, "um")),) if corrected else ())),
         assumptions=("resolution is inside U",) if resolution_inside else (),
         source="JCGM 100:2008, 4.3 and 5.1",
     )  # fmt: skip

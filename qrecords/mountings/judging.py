@@ -185,15 +185,21 @@ PART_BYTES = 30_000
 
 
 def store_judgement(
-    acting: Acting, mounting: Mounting, judged: Judged, occasion: str, *, cause: uuid.UUID
+    acting: Acting,
+    mounting: Mounting,
+    judged: Judged,
+    occasion: str,
+    *,
+    cause: uuid.UUID,
+    seen: Mapping[str, Any] | None = None,
 ) -> None:
     """The findings of this moment, with rule versions, limits, inputs and the tables in force, beside the
-    entry that caused it; in as many entries as they need."""
+    entry that caused it; in as many entries as they need. The first also holds what else was `seen`."""
     parts = _parts([finding.document() for finding in judged.findings])
     for number, findings in enumerate(parts, start=1):
         said = {"occasion": occasion, "cause": str(cause), "part": number, "of": len(parts)}
         judgement = Statement(acting=acting, mounting=mounting, kind="judgement", id=new_id(), said=said)
-        judgement.file({"findings": findings})
+        judgement.file({"findings": findings, **((seen or {}) if number == 1 else {})})
 
 
 def _parts(documents: Sequence[Mapping[str, Any]]) -> list[list[Mapping[str, Any]]]:

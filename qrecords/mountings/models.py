@@ -108,3 +108,22 @@ class FindingRow(models.Model):
             )
         ]
         ordering = ["place"]
+
+
+class JudgedAgain(models.Model):
+    """Index: that a mounting was judged again with something put right, and which class that gives."""
+
+    mounting = models.ForeignKey(Mounting, on_delete=models.CASCADE, related_name="judged_again")
+    occasion = models.CharField(max_length=24)
+    cause = models.UUIDField(db_index=True)
+    """The look-back, or the decision, that had it judged."""
+    verdict = models.CharField(max_length=16)
+    entry = models.UUIDField()
+    at = models.DateTimeField()
+    document = models.JSONField()
+    """What is found otherwise, characteristic by characteristic."""
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["mounting", "cause"], name="judged_again_once_a_cause")
+        ]

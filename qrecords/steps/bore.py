@@ -82,8 +82,8 @@ STEP = Step(
     task="measure",
     fields=(
         Field("source", Choice(("measured", "from class"))),
-        Field("gauge", Gear(("bore gauge",)), optional=True),
-        Field("master", Gear(("setting master",)), optional=True),
+        Field("gauge", Gear(("bore gauge",), ("bore",)), optional=True),
+        Field("master", Gear(("setting master",), ("bore",)), optional=True),
         Field("bore", ACROSS, many=True, place=PLACE, optional=True),
         Field("sign_checked", Choice(("yes",)), optional=True),
     ),

@@ -167,6 +167,19 @@ class Elsewhere:
     photos_seen_before: frozenset[str] = frozenset()
 
 
+@dataclass(frozen=True)
+class JudgedAgain:
+    """That this mounting was judged again with something put right: `cause` is the look-back or decision that
+    did, `verdict` the worst of what is found otherwise, `changed` each characteristic of it."""
+
+    occasion: str
+    cause: str
+    verdict: str
+    changed: tuple[Mapping[str, Any], ...]
+    entry: str
+    at: datetime
+
+
 @dataclass(frozen=True, eq=False)
 class Case:
     """It never changes: what several rules ask of it is worked out once and kept with it."""
@@ -207,6 +220,8 @@ class Case:
     withdrawn: str = ""
     """Why the mounting was withdrawn before heat, as opened by mistake; '' where it was not."""
     elsewhere: Elsewhere = Elsewhere()
+    judged_again: tuple[JudgedAgain, ...] = ()
+    """Judgements beside the record, with something put right; the record and its findings stay."""
     tables: Tables = BUILT_IN
     """The tables of the standards that judge this mounting: those its opening pinned."""
     worked_out: dict[object, Any] = field(default_factory=dict, init=False, repr=False)

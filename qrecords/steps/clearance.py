@@ -21,7 +21,7 @@ FEELER_U_NM = 3000
 """u of a clearance felt with blades of which no calibration is known (ruling 18)."""
 CERTAIN, POSSIBLE = 0.5, 0.05
 _METHODS = Choice(("feeler", "dial indicator"))
-_FOUND_BY = Field("gauge", Gear(("feeler set", "dial indicator")), optional=True)
+_FOUND_BY = Field("gauge", Gear(("feeler set", "dial indicator"), ("g0", "g1")), optional=True)
 _CLEARANCE = Quantity("length", LENGTHS, 0, 500_000)
 
 

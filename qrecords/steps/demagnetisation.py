@@ -68,7 +68,7 @@ STEP = Step(
         Field("cycle", Choice(("done", "left out"))),
         Field("field", Quantity("field", ("A/cm", "mT", "G"), 0, 5_000_000)),
         Field("where", Words(60), optional=True),
-        Field("meter", Gear(("field meter",)), optional=True),
+        Field("meter", Gear(("field meter",), ("field",)), optional=True),
     ),
     rules=(
         Rule("demagnetised", 2, Stage.HEAT, "common practice, no source", _cycle),

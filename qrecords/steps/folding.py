@@ -13,6 +13,7 @@ from qrecords.steps.case import (
     Case,
     Decision,
     Elsewhere,
+    JudgedAgain,
     LogFile,
     LogSaid,
     Photo,
@@ -101,6 +102,7 @@ class Fold:
         self.unread: list[str] = []
         self.withdrawn = ""
         self.elsewhere = Elsewhere()
+        self.judged_again: list[JudgedAgain] = []
 
     def take(self, entry: Stated) -> None:
         name = str(entry.id)
@@ -251,7 +253,11 @@ class Fold:
         )
 
     def _judgement(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
-        """A judgement is read where it is shown; folding takes nothing from it."""
+        """A judgement is read where it is shown; folding takes from it only that something was put right."""
+        if "class" in seen:
+            at, changed = told_at(entry.payload), tuple(seen["changed"])
+            told = (said["occasion"], said["cause"], seen["class"], changed, str(entry.id), at)
+            self.judged_again.append(JudgedAgain(*told))
 
     def _elsewhere(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         self.elsewhere = Elsewhere(
@@ -310,6 +316,7 @@ class Fold:
             unread=tuple(self.unread),
             withdrawn=self.withdrawn,
             elsewhere=self.elsewhere,
+            judged_again=tuple(self.judged_again),
             tables=tables,
         )
 

@@ -136,7 +136,7 @@ def fine_enough(rule: Rule, case: Case) -> list[Finding]:
             continue
         zone = limits.upper_nm - limits.lower_nm
         limit = zone // 4
-        expanded = gear.expanded_u if gear.expanded_u is not None else zone
+        expanded = gear.whole_u if gear.whole_u is not None else zone
         verdict = Verdict.CONFORMING if expanded <= limit else Verdict.NOT_PROVEN
         name = f"{gear.mark} fine enough for the {'journal' if step == 'measurement' else 'bore'}"
         finding = rule.finding(

@@ -1,5 +1,6 @@
 """Registered equipment as it stood at the act, frozen beside the capture that used it."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -55,6 +56,8 @@ class GearRecord:
     in_force_from: datetime | None
     """From when this calibration was first in force, whatever changes of status came since; None where the
     entry was written before that was kept."""
+    error_u: int = 0
+    """u of an error that was found later and taken off its readings (ruling 23); 0 for what was recorded."""
 
     def holds(self, size_nm: int) -> bool:
         """Whether a size lies in its range, as far as its range is known."""
@@ -73,12 +76,20 @@ class GearRecord:
 
     @property
     def standard_u(self) -> int | None:
-        """u of the gauge in base units, rounded up: calibration, resolution and repeatability (ruling 1)."""
+        """u of the gauge in base units, rounded up: calibration, resolution and repeatability (ruling 1), and
+        of an error taken off (ruling 23)."""
         if self.expanded_u is None:
             return None
         digit = 0.0 if self.resolution_in_u else self.resolution / 12**0.5
-        square = (self.expanded_u / 2) ** 2 + digit**2 + self.repeatability**2
+        square = (self.expanded_u / 2) ** 2 + digit**2 + self.repeatability**2 + self.error_u**2
         return -int(-(square**0.5) // 1)
+
+    @property
+    def whole_u(self) -> int | None:
+        """U (k = 2) with that of an error taken off, rounded up."""
+        if self.expanded_u is None or not self.error_u:
+            return self.expanded_u
+        return -int(-math.hypot(self.expanded_u, 2 * self.error_u) // 1)
 
 
 def read_gear(document: Mapping[str, Any]) -> GearRecord:
@@ -102,6 +113,7 @@ def read_gear(document: Mapping[str, Any]) -> GearRecord:
         calibration=str(document.get("calibration", "")),
         power_w=int(document.get("power_w", 0)),
         in_force_from=datetime.fromisoformat(since) if since else None,
+        error_u=int(document.get("error_u", 0)),
     )
 
 

@@ -241,7 +241,7 @@ STEP = Step(
     stage=Stage.HEAT,
     task="heat",
     fields=(
-        Field("heater", Gear(("heater",))),
+        Field("heater", Gear(("heater",), ("peak", "peak_outer"))),
         Field("setup", Choice(SETUPS)),
         Field("probe", Choice(("inner ring", "outer ring", "elsewhere"))),
         Field("set_to", _HOT, optional=True),

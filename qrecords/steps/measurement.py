@@ -27,6 +27,7 @@ _ALONG = Quantity("length", LENGTHS, 0, 2_000_000_000)
 ACROSS = Quantity("length", LENGTHS, 1_000_000, 2_000_000_000)
 PLACE = r"[A-Z]\.(?:0|[1-9][0-9]?|1[0-7][0-9])(\.[1-9][0-9]?)?"
 """Plane, direction in degrees, and the number of a repeat: `A.60.2`."""
+WARMTHS = ("air", "shaft", "bearing", "gauge_temp", "master_temp")
 _OFF_MASTER = Quantity("length", LENGTHS, -20_000, 20_000)
 
 
@@ -116,6 +117,7 @@ def uncertainty(
         gauge.repeatability / 1000,
         repeats,
         gauge.resolution_in_u,
+        gauge.error_u / 1000,
     )
     u_t = temperature_u_mk(case) / 1000
     whole = metrology.reading_uncertainty(own.value, float(case.requirement.nominal_mm), u_t, u_t, part_alpha)
@@ -367,11 +369,11 @@ STEP = Step(
     stage=Stage.MEASURE,
     task="measure",
     fields=(
-        Field("gauge", Gear(("outside micrometer",))),
-        Field("master", Gear(("setting master",))),
+        Field("gauge", Gear(("outside micrometer",), ("journal",))),
+        Field("master", Gear(("setting master",), ("journal",))),
         Field("master_before", _OFF_MASTER),
         Field("master_after", _OFF_MASTER, optional=True),
-        Field("thermometer", Gear(("thermometer",)), optional=True),
+        Field("thermometer", Gear(("thermometer",), WARMTHS), optional=True),
         Field("shaft", _ROOM),
         Field("bearing", _ROOM),
         Field("gauge_temp", _ROOM),

@@ -195,7 +195,7 @@ STEP = Step(
     version=1,
     stage=Stage.COLD,
     fields=(
-        Field("feeler", Gear(("feeler set",))),
+        Field("feeler", Gear(("feeler set",), ("gap",))),
         Field("ring_temp", _ROOM),
         Field("shaft_temp", _ROOM),
         Field("gap", Quantity("length", ("mm", "um", "in"), 0, 500_000), many=True, place=ANGLE),

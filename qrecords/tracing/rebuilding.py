@@ -15,6 +15,7 @@ from django.db import connection, transaction
 
 from qrecords.ledger import nodes, stored
 from qrecords.ledger.models import Leaf
+from qrecords.mountings.again import again_rows, keep_again
 from qrecords.mountings.judging import (
     Judged,
     finding_rows,
@@ -25,17 +26,19 @@ from qrecords.mountings.judging import (
     standing,
     use_rows,
 )
-from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
+from qrecords.mountings.models import EquipmentUse, FindingRow, JudgedAgain, Mounting, Reading
 from qrecords.proof.merkle import Growth
 
 BATCH = 500
 NODES = "stored nodes"
 STATES = "states of mountings"
-Index = tuple[str, type[Reading] | type[EquipmentUse] | type[FindingRow], tuple[str, ...]]
+Row = type[Reading] | type[EquipmentUse] | type[FindingRow] | type[JudgedAgain]
+Index = tuple[str, Row, tuple[str, ...]]
 INDEXES: tuple[Index, ...] = (
     ("readings", Reading, ("entry", "step", "key", "base")),
     ("uses of equipment", EquipmentUse, ("equipment_id", "entry", "step", "at")),
     ("findings", FindingRow, ("place", "rule", "characteristic", "verdict", "digest", "settled", "document")),
+    ("judgements again", JudgedAgain, ("occasion", "cause", "verdict", "entry", "at", "document")),
 )
 
 
@@ -74,6 +77,7 @@ def _mounting(mounting: Mounting, rebuilt: Rebuilt) -> None:
         found = differing(locked, judged)
         if found.total():
             index(locked, judged)
+            keep_again(locked, judged.case)
     rebuilt.differing += found
 
 
@@ -83,6 +87,7 @@ def differing(mounting: Mounting, judged: Judged) -> Counter[str]:
         "readings": reading_rows(mounting, judged.case),
         "uses of equipment": use_rows(mounting, judged.case),
         "findings": finding_rows(mounting, judged),
+        "judgements again": again_rows(mounting, judged.case),
     }
     found: Counter[str] = Counter()
     for name, model, fields in INDEXES:

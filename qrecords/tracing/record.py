@@ -69,6 +69,8 @@ class Judgement:
     findings: tuple[Finding, ...]
     workings: Mapping[str, Mapping[str, Any]]
     """The stored working of a finding, by its digest."""
+    again: bool = False
+    """Judged with something put right, beside the record: not what was found of it."""
 
 
 @dataclass(frozen=True)
@@ -103,6 +105,12 @@ class Record:
 
     def line(self, entry: str) -> Line:
         return next(line for line in self.lines if str(line.entry.id) == entry)
+
+    @property
+    def counting(self) -> Judgement | None:
+        """The judgement that counts: that of the sign-off, else the newest of the record as it is."""
+        own = [judgement for judgement in self.judgements if not judgement.again]
+        return next((j for j in own if j.occasion == "sign-off"), own[-1] if own else None)
 
     @property
     def signature(self) -> Line | None:
@@ -186,6 +194,7 @@ def _judgement(parts: Sequence[Line]) -> Judgement:
         occasion=parts[0].said["occasion"],
         findings=tuple(read_finding(document) for document in documents),
         workings={d["digest"]: d["working"] for d in documents if "working" in d},
+        again="class" in parts[0].seen,
     )
 
 

@@ -164,9 +164,9 @@ def decisions_of(record: Record) -> dict[str, str]:
 def _then_now(record: Record, zone: str) -> tuple[str, tuple[ThenNow, ...], str]:
     """Of the sign-off (else the newest judgement): what has a number or was flagged, then and today, worst
     first; and the rest in one sentence."""
-    if not record.judgements:
+    stored = record.counting
+    if stored is None:
         return "", (), ""
-    stored = next((j for j in record.judgements if j.occasion == "sign-off"), record.judgements[-1])
     now = {finding.key: finding for finding in all_findings(record.case)}
     decisions, case = decisions_of(record), record.signed or record.case
     shown, quiet, to_come = [], 0, 0

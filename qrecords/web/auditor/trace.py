@@ -110,10 +110,7 @@ def _logs(record: Record) -> tuple[TracedLog, ...]:
 
 def _judgements(record: Record, zone: str) -> tuple[JudgementBlock, ...]:
     decisions = decisions_of(record)
-    counting = next(
-        (j for j in record.judgements if j.occasion == "sign-off"),
-        record.judgements[-1] if record.judgements else None,
-    )
+    counting = record.counting
     return tuple(_block(j, record, decisions, zone, open=j is counting) for j in record.judgements)
 
 

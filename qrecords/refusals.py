@@ -49,6 +49,7 @@ STATUS: Mapping[str, int] = {
     "already-tapped": 409,
     "bearing-scrapped": 409,
     "bearing-elsewhere": 409,
+    "bearing-state": 409,
     "too-large": 413,
     "payload-too-long": 413,
     "too-many-pixels": 413,

@@ -151,3 +151,15 @@ class BearingElsewhereError(MountingError):
         super().__init__(
             f"this bearing stands in mounting {number}, which is not closed: close or withdraw that one first"
         )
+
+
+class BearingStateError(MountingError):
+    """An act of authority about a bearing that is somewhere else, or something else, than it takes for
+    granted."""
+
+    code = "bearing-state"
+
+    def __init__(self, act: str, where: str, number: str) -> None:
+        self.act, self.where, self.number = act, where, number
+        of = f" {number}" if number and where in ("in a mounting", "mounted") else ""
+        super().__init__(f"it cannot be said to be {act}: this bearing is {where}{of} now")

@@ -3,7 +3,7 @@
 from django.db import models
 
 from qrecords.ledger.models import AppendOnly, Entry
-from qrecords.workshop.models import Bearing, Equipment, Journal, Rebuild
+from qrecords.workshop.models import Bearing, Delivery, Equipment, Journal, Part, Rebuild
 
 
 class NumberSeries(models.Model):
@@ -45,6 +45,9 @@ class Mounting(models.Model):
     serial_read = models.CharField(max_length=40, default="", blank=True)
     lot_read = models.CharField(max_length=40, default="", blank=True)
     date_code_read = models.CharField(max_length=20, default="", blank=True)
+
+    review_due = models.DateField(null=True, blank=True, db_index=True)
+    """The day by which an independent inspector looks again at what was signed with reduced independence."""
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["site", "number"], name="one_number_per_site")]
@@ -127,3 +130,64 @@ class JudgedAgain(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["mounting", "cause"], name="judged_again_once_a_cause")
         ]
+
+
+class TaskDone(models.Model):
+    """Index: when a person last did a task in a mounting; *work* where the step asks for no competence."""
+
+    mounting = models.ForeignKey(Mounting, on_delete=models.CASCADE, related_name="tasks_done")
+    person = models.UUIDField(db_index=True)
+    task = models.CharField(max_length=20)
+    entry = models.UUIDField()
+    at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["mounting", "person", "task"], name="one_task_of_a_person")
+        ]
+
+
+class NameRead(models.Model):
+    """Index: what a step says in words of its own, as a batch, a heat number or a delivery note."""
+
+    mounting = models.ForeignKey(Mounting, on_delete=models.CASCADE, related_name="names_read")
+    entry = models.UUIDField()
+    step = models.CharField(max_length=24)
+    key = models.CharField(max_length=60)
+    text = models.CharField(max_length=200)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["mounting", "step", "key"], name="one_name_a_place")]
+
+
+class PartUse(models.Model):
+    """A part that went into a mounting. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    part = models.ForeignKey(Part, on_delete=models.PROTECT, related_name="uses")
+    mounting = models.ForeignKey(Mounting, on_delete=models.PROTECT, related_name="parts_used")
+    place = models.CharField(max_length=80, blank=True)
+
+
+class BearingEvent(models.Model):
+    """What became of a bearing besides its mountings (`steps.bearing_life.Event`). The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    bearing = models.ForeignKey(Bearing, on_delete=models.PROTECT, related_name="events")
+    what = models.CharField(max_length=12)
+    on = models.DateField()
+    at = models.DateTimeField()
+    mounting = models.ForeignKey(Mounting, null=True, on_delete=models.PROTECT, related_name="endings")
+    """The mounting that a removal ended, or that a failure is of; null where none is known here."""
+    journal = models.ForeignKey(Journal, null=True, on_delete=models.PROTECT, related_name="bearing_events")
+    for_mounting = models.ForeignKey(
+        Mounting, null=True, on_delete=models.PROTECT, related_name="taken_off_for"
+    )
+    """The mounting that takes the place of what came off."""
+    delivery = models.ForeignKey(Delivery, null=True, on_delete=models.PROTECT, related_name="bearings")
+    damage = models.CharField(max_length=40, blank=True, db_index=True)
+    document = models.JSONField()
+
+    class Meta:
+        ordering = ["at", "id"]

@@ -259,6 +259,10 @@ class Fold:
             told = (said["occasion"], said["cause"], seen["class"], changed, str(entry.id), at)
             self.judged_again.append(JudgedAgain(*told))
 
+    def _part_used(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        """Who put a spacer or grease in worked on it; which one is shown, and no rule asks."""
+        self._worked(entry)
+
     def _elsewhere(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         self.elsewhere = Elsewhere(
             other_end=tuple(seen["other_end"]) or None,
@@ -281,6 +285,7 @@ class Fold:
         "signature": _signature,
         "judgement": _judgement,
         "elsewhere": _elsewhere,
+        "part used": _part_used,
         "unread": _unread,
     }
 

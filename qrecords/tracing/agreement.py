@@ -5,8 +5,7 @@ change a limit or a right without a trace in the log. Nothing is mended here: wh
 people to find out. Batch by batch, so memory does not grow with the registers.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -14,7 +13,6 @@ from uuid import UUID
 
 from django.db.models import Exists, Model, OuterRef
 
-from qrecords.ledger.envelope import instant
 from qrecords.ledger.models import Entry
 from qrecords.mountings.models import Capture, Mounting
 from qrecords.people.actions import name_hash
@@ -22,6 +20,17 @@ from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant,
 from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.models import Decision, Release, Signature
 from qrecords.steps.procedure import procedure_digest
+from qrecords.tracing.agreement_lives import LIVES
+from qrecords.tracing.registered import (
+    Content,
+    Pairs,
+    Register,
+    moment_of,
+    said_of,
+    same_names,
+    since,
+    site_of,
+)
 from qrecords.workshop.models import (
     Bearing,
     Equipment,
@@ -38,57 +47,10 @@ from qrecords.workshop.models import (
 from qrecords.workshop.table_actions import KINDS
 
 BATCH = 500
-Content = Mapping[str, Any]
-Pairs = dict[str, tuple[Any, Any]]
-Says = Callable[[Any, Content], Pairs]
-"""Of a row and the content of its entry: field → (what the row says, what the entry says)."""
-
-
-@dataclass(frozen=True)
-class Register:
-    """Rows whose id is the id of the entry that made them."""
-
-    name: str
-    kind: str
-    model: type[Model]
-    says: Says
-    only: Mapping[str, str] = field(default_factory=dict)
-    """Which rows of the model, where entries of several kinds make them."""
-
-
-def _said(content: Content) -> Mapping[str, Any]:
-    said: Mapping[str, Any] = content["body"]["said"]
-    return said
-
-
-def _same_names(*fields: str) -> Says:
-    """Each field of the row bears the name it has in the entry; the site stands in the envelope."""
-
-    def says(row: Any, content: Content) -> Pairs:
-        said = _said(content)
-        return {name: (str(getattr(row, name)), str(said.get(name, ""))) for name in fields} | _site(
-            row, content
-        )
-
-    return says
-
-
-def _site(row: Any, content: Content) -> Pairs:
-    return {"site": (str(row.site), content["site"])} if hasattr(row, "site") else {}
-
-
-def _moment(at: datetime) -> str:
-    """As a payload writes it: what the entry keeps of a moment is milliseconds."""
-    return instant(at)
-
-
-def _from(at: datetime, said: str, content: Content) -> tuple[object, object]:
-    """From the moment that was named, else from the server's."""
-    return (at, datetime.fromisoformat(said)) if said else (_moment(at), content["at_server"])
 
 
 def _person(row: PersonVersion, content: Content) -> Pairs:
-    said = _said(content)
+    said = said_of(content)
     return {
         "person": (str(row.person_id), said["person"]),
         "hash": (row.hash, said["hash"]),
@@ -97,26 +59,26 @@ def _person(row: PersonVersion, content: Content) -> Pairs:
 
 
 def _grant(row: RoleGrant, content: Content) -> Pairs:
-    said = _said(content)
+    said = said_of(content)
     return {
         "person": (str(row.person_id), said["person"]),
         "role": (row.role, said["role"]),
-        "valid_from": _from(row.valid_from, said["from"], content),
-    } | _site(row, content)
+        "valid_from": since(row.valid_from, said["from"], content),
+    } | site_of(row, content)
 
 
 def _competence(row: Competence, content: Content) -> Pairs:
-    said = _said(content)
+    said = said_of(content)
     sizes = {name: (getattr(row, name), Decimal(said[name])) for name in ("from_mm", "to_mm")}
     words = {
         name: (str(getattr(row, name)), said[name])
         for name in ("task", "basis", "assessor", "valid_from", "valid_to")
     }
-    return {"person": (str(row.person_id), said["person"])} | sizes | words | _site(row, content)
+    return {"person": (str(row.person_id), said["person"])} | sizes | words | site_of(row, content)
 
 
 def _token(row: Token, content: Content) -> Pairs:
-    said = _said(content)
+    said = said_of(content)
     return {
         "label": (row.label, said["label"]),
         "actions": (row.actions, said["actions"]),
@@ -126,86 +88,86 @@ def _token(row: Token, content: Content) -> Pairs:
 
 
 def _machine(row: Machine, content: Content) -> Pairs:
-    return _same_names("name", "owner", "scheme")(row, content) | {
+    return same_names("name", "owner", "scheme")(row, content) | {
         "mark": (row.mark, content["body"]["seen"]["mark"])
     }
 
 
 def _rebuild(row: Rebuild, content: Content) -> Pairs:
-    said = _said(content)
+    said = said_of(content)
     return {
         "machine": (str(row.machine_id), said["machine"]),
         "work_order": (row.work_order, said["work_order"]),
-        "opened_at": (_moment(row.opened_at), content["at_server"]),
-    } | _site(row, content)
+        "opened_at": (moment_of(row.opened_at), content["at_server"]),
+    } | site_of(row, content)
 
 
 def _journal(row: Journal, content: Content) -> Pairs:
-    said = _said(content)
+    said = said_of(content)
     return {
         "machine": (str(row.machine_id), said["machine"]),
         "shaft": (row.shaft, said["shaft"]),
         "position": (row.position, said["position"]),
-    } | _site(row, content)
+    } | site_of(row, content)
 
 
 def _requirement(row: JournalRequirement, content: Content) -> Pairs:
-    said = _said(content)
+    said = said_of(content)
     return {
         "journal": (str(row.journal_id), content["object"]["id"]),
         "document": (row.document, dict(said)),
         "drawing": (row.drawing, str(said["drawing"])),
         "revision": (row.revision, str(said["revision"])),
-        "valid_from": (_moment(row.valid_from), content["at_server"]),
+        "valid_from": (moment_of(row.valid_from), content["at_server"]),
     }
 
 
 def _version(row: EquipmentVersion, content: Content) -> Pairs:
-    said = dict(_said(content))
+    said = dict(said_of(content))
     from_ = said.pop("valid_from")
     return {
         "equipment": (str(row.equipment_id), content["object"]["id"]),
         "document": (row.document, said),
         "due": (str(row.due or ""), str(said.get("due") or "")),
-        "valid_from": _from(row.valid_from, from_, content),
+        "valid_from": since(row.valid_from, from_, content),
     }
 
 
 def _procedure(row: ProcedureVersion, content: Content) -> Pairs:
-    said = dict(_said(content))
+    said = dict(said_of(content))
     return {
         "document": (row.document, said),
         "digest": (row.digest, procedure_digest(said)),
         "name": (row.name, str(said["name"])),
         "revision": (row.revision, str(said["revision"])),
-        "valid_from": (_moment(row.valid_from), content["at_server"]),
-    } | _site(row, content)
+        "valid_from": (moment_of(row.valid_from), content["at_server"]),
+    } | site_of(row, content)
 
 
 def _table_row(row: TableRow, content: Content) -> Pairs:
     return {
-        "document": (row.document, dict(_said(content))),
+        "document": (row.document, dict(said_of(content))),
         "reason": (row.reason, content["reason"]),
         "proposed_by": (str(row.proposed_by), content["author"]["person"]),
-        "proposed_at": (_moment(row.proposed_at), content["at_server"]),
-    } | _site(row, content)
+        "proposed_at": (moment_of(row.proposed_at), content["at_server"]),
+    } | site_of(row, content)
 
 
 def _table_act(row: TableRowAct, content: Content) -> Pairs:
     seen = content["body"]["seen"]
     return {
-        "row": (str(row.row_id), _said(content)["row"]),
+        "row": (str(row.row_id), said_of(content)["row"]),
         "nth": (row.nth, seen["nth"]),
         "by": (str(row.by), content["author"]["person"]),
         "by_hash": (row.by_hash, content["author"]["hash"]),
         "on": (row.on, seen["on"]),
-        "at": (_moment(row.at), content["at_server"]),
+        "at": (moment_of(row.at), content["at_server"]),
         "reason": (row.reason, content["reason"] or ""),
-    } | _site(row, content)
+    } | site_of(row, content)
 
 
 def _mounting(row: Mounting, content: Content) -> Pairs:
-    said, seen = _said(content), content["body"]["seen"]
+    said, seen = said_of(content), content["body"]["seen"]
     return {
         "journal": (str(row.journal_id), said["journal"]),
         "bearing": (str(row.bearing_id), said["bearing"]),
@@ -214,16 +176,16 @@ def _mounting(row: Mounting, content: Content) -> Pairs:
         "number": (row.number, seen["number"]),
         "procedure": (row.procedure_digest, content["versions"]["procedure"]),
         "tables": (row.tables_digest, content["versions"]["tables"]),
-        "opened_at": (_moment(row.opened_at), content["at_device"] or content["at_server"]),
+        "opened_at": (moment_of(row.opened_at), content["at_device"] or content["at_server"]),
         "opened_by": (str(row.opened_by), content["author"]["person"]),
-    } | _site(row, content)
+    } | site_of(row, content)
 
 
 def _key(row: Any, content: Content) -> Pairs:
     found: Pairs = {"mounting": (str(row.mounting_id), content["mounting"])}
     for name in ("step", "meaning"):
         if hasattr(row, name):
-            found[name] = (getattr(row, name), _said(content)[name])
+            found[name] = (getattr(row, name), said_of(content)[name])
     return found
 
 
@@ -232,7 +194,7 @@ REGISTERS = (
     Register("role", "role grant", RoleGrant, _grant),
     Register("competence", "competence", Competence, _competence),
     Register("token", "token", Token, _token),
-    Register("site", "site", Site, _same_names("code", "name", "zone")),
+    Register("site", "site", Site, same_names("code", "name", "zone")),
     Register("machine", "machine", Machine, _machine),
     Register("rebuild", "rebuild", Rebuild, _rebuild),
     Register("journal", "journal", Journal, _journal),
@@ -241,9 +203,9 @@ REGISTERS = (
         "bearing",
         "bearing",
         Bearing,
-        _same_names("designation", "serial", "lot", "date_code", "delivery"),
+        same_names("designation", "serial", "lot", "date_code", "delivery"),
     ),
-    Register("equipment", "equipment", Equipment, _same_names("kind", "mark")),
+    Register("equipment", "equipment", Equipment, same_names("kind", "mark")),
     Register("calibration", "calibration", EquipmentVersion, _version),
     Register("procedure", "procedure", ProcedureVersion, _procedure),
     Register("row of a table", "table row", TableRow, _table_row),
@@ -256,6 +218,7 @@ REGISTERS = (
     Register("release", "release", Release, _key),
     Register("decision", "decision", Decision, _key),
     Register("signature", "signature", Signature, _key),
+    *LIVES,
 )
 
 
@@ -297,7 +260,7 @@ def _missing(register: Register) -> Iterator[str]:
     here = register.model._default_manager.filter(pk=OuterRef("pk"))
     entries = Entry.objects.filter(~Exists(here), kind=register.kind)
     for id, payload in entries.values_list("id", "payload").iterator(BATCH):
-        meaning = _said(parse_canonical(bytes(payload))).get("meaning")
+        meaning = said_of(parse_canonical(bytes(payload))).get("meaning")
         if meaning != "performed":
             yield f"{register.name} {id}: the entry is there, the row is gone"
 
@@ -310,12 +273,12 @@ def _ended_roles() -> Iterator[str]:
         rows = Entry.objects.filter(kind="role end", subject__in=people).order_by("leaf__index")
         for payload in rows.values_list("payload", flat=True):
             content = parse_canonical(bytes(payload))
-            said = _said(content)
+            said = said_of(content)
             # Entries of the first version named the moment; since then it is the server's.
             named = datetime.fromisoformat(said["to"]) if said["to"] else None
-            ends.setdefault(said["grant"], _moment(named) if named else content["at_server"])
+            ends.setdefault(said["grant"], moment_of(named) if named else content["at_server"])
         for grant in batch:
-            here, wanted = _moment(grant.valid_to) if grant.valid_to else None, ends.get(str(grant.pk))
+            here, wanted = moment_of(grant.valid_to) if grant.valid_to else None, ends.get(str(grant.pk))
             if here != wanted:
                 yield f"role {grant.pk}: valid_to says {here}, its entries {wanted}"
 

@@ -16,6 +16,8 @@ from qrecords.steps.new_gear import read_new_gear
 from qrecords.steps.new_procedure import read_new_procedure
 from qrecords.steps.procedure import procedure_digest
 from qrecords.workshop.errors import RegisterFieldError
+from qrecords.workshop.lines import one_line as _text
+from qrecords.workshop.lines import optional_line as _optional
 from qrecords.workshop.marks import is_mark, new_mark
 from qrecords.workshop.models import (
     Bearing,
@@ -40,18 +42,6 @@ SCHEMES = (
     "nuclear",
     "other",
 )
-
-
-def _text(field: str, value: str, longest: int) -> str:
-    """One line that says something, within its length."""
-    text = value.strip()
-    if not text or len(text) > longest or not text.isprintable():
-        raise RegisterFieldError(field, value, f"1 to {longest} characters in one line")
-    return text
-
-
-def _optional(field: str, value: str, longest: int) -> str:
-    return _text(field, value, longest) if value.strip() else ""
 
 
 @atomic()

@@ -76,6 +76,50 @@ class Bearing(models.Model):
     delivery = models.CharField(max_length=60, blank=True)
 
 
+class Delivery(models.Model):
+    """What came on one delivery note of one supplier. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    supplier = models.CharField(max_length=80)
+    note = models.CharField(max_length=60, db_index=True)
+    order = models.CharField(max_length=40, blank=True, db_index=True)
+    on = models.DateField()
+    lines = models.JSONField()
+    """Each with designation, lot and quantity."""
+
+
+class Part(models.Model):
+    """What goes into a mounting beside the bearing, or was done to its seat, with the number by which it is
+    found again: lot, heat, batch or job. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    kind = models.CharField(max_length=20)
+    name = models.CharField(max_length=80)
+    lot = models.CharField(max_length=60, db_index=True)
+    supplier = models.CharField(max_length=80, blank=True)
+    delivery = models.CharField(max_length=60, blank=True)
+    use_by = models.DateField(null=True)
+
+
+class Move(models.Model):
+    """A machine that went elsewhere, or one of its shafts that went into another machine. The id is the
+    entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    machine = models.ForeignKey(Machine, on_delete=models.PROTECT, related_name="moves")
+    shaft = models.CharField(max_length=40, blank=True)
+    """The one shaft that moved; '' for the whole machine."""
+    to_machine = models.ForeignKey(Machine, null=True, on_delete=models.PROTECT, related_name="arrivals")
+    to_owner = models.CharField(max_length=120, blank=True)
+    to_place = models.CharField(max_length=120, blank=True)
+    on = models.DateField()
+    at = models.DateTimeField()
+    reason = models.CharField(max_length=400, blank=True)
+
+
 class Equipment(models.Model):
     """A gauge, master, meter, feeler set or heater, by its mark."""
 

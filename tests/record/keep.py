@@ -60,10 +60,13 @@ def _filed() -> Iterator[tuple[int, dict[str, Any]]]:
 def _tell() -> None:
     from django.core.management import call_command
 
+    from tests.record.tell_lives import tell_lives
+
     call_command("migrate", verbosity=0)
     call_command("install", stdout=StringIO())
     call_command("load_demo", stdout=StringIO())
     _of_steps()
+    tell_lives(_acting)
     _of_mountings()
     _of_people()
     _of_tables()

@@ -112,6 +112,10 @@ BODIES: dict[str, Parts] = {
         Record({"meaning": Choice(("performed", "inspected")), "shown": EXTENT}, required=("meaning",)),
         Record({"certificate": OPEN}),
     ),
+    "part used": (
+        Record({"part": Text(80), "place": Text(80)}, required=("part",)),
+        Record(dict.fromkeys(("kind", "name", "lot"), Text(80))),
+    ),
     "elsewhere": (
         Record({"cause": Text(80)}),
         Record(

@@ -134,7 +134,7 @@ def _verdict(
 
 
 def _above_for_a_time(curve: CleanCurve, limit_mdegc: int) -> bool:
-    return any(value > limit_mdegc for run in curve.runs if len(run) > 1 for _, value in run)
+    return any(top > limit_mdegc for run, top in zip(curve.runs, curve.tops, strict=True) if len(run) > 1)
 
 
 def _unproven(curve: CleanCurve, limits: Limits, peak_mdegc: int | None, rise: Result | None) -> list[str]:

@@ -9,9 +9,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 from itertools import groupby, pairwise
-from math import nan
-from operator import itemgetter
+from math import isfinite, nan
+from operator import itemgetter, lt, sub
+from typing import cast
 
 from .curve_events import BackwardClock, Dropout, Event, Gap, Point, ProbeOff, Spike
 from .errors import OutOfRangeError
@@ -51,6 +53,11 @@ class CleanCurve:
         last_s = self.runs[-1][-1][0]
         return tuple(event for event in self.events if isinstance(event, Gap) and event.until_s <= last_s)
 
+    @cached_property
+    def tops(self) -> tuple[int, ...]:
+        """The highest sample of every run, m°C."""
+        return tuple(max(map(_value, run)) for run in self.runs)
+
     @property
     def probe_off(self) -> ProbeOff | None:
         return next((event for event in self.events if isinstance(event, ProbeOff)), None)
@@ -65,16 +72,14 @@ def clean(samples: Sequence[Sample], unit: str = "°C") -> CleanCurve:
     """
     counted("samples", len(samples), LEAST_SAMPLES, MOST_SAMPLES)
     fahrenheit = known_unit("temperature", unit) == "°F"
-    read = [(_seconds(time), _mdegc(temperature, fahrenheit)) for time, temperature in samples]
-    events: list[Event] = [
-        BackwardClock(at, before - at) for (before, _), (at, _) in pairwise(read) if at < before
-    ]
-    good, dropouts = _sorted(read)
+    flawless = _flawless(samples, fahrenheit)
+    good, befell = (flawless, []) if flawless else _one_by_one(samples, fahrenheit)
     counted("samples with a temperature", len(good), LEAST_SAMPLES, MOST_SAMPLES)
     steady, spikes = _without_spikes(good)
-    runs, gaps = _runs(steady)
-    off = _probe_off(steady)
-    events = sorted([*events, *dropouts, *spikes, *gaps, *([off] if off else [])], key=_in_time)
+    steps_s = _steps(tuple(map(_time, steady)))
+    runs, gaps = _runs(steady, steps_s)
+    off = _probe_off(steady, steps_s)
+    events = sorted([*befell, *spikes, *gaps, *([off] if off else [])], key=_in_time)
     if off is None:
         return CleanCurve(runs, (), tuple(events))
     return CleanCurve(*_cut(runs, off.at_s), tuple(events))
@@ -82,6 +87,37 @@ def clean(samples: Sequence[Sample], unit: str = "°C") -> CleanCurve:
 
 def _in_time(event: Event) -> tuple[float, str]:
     return event.at_s, type(event).__name__
+
+
+_time, _value = itemgetter(0), itemgetter(1)
+
+
+def _steps(numbers: Sequence[float]) -> list[float]:
+    """From each number to the next."""
+    return list(map(sub, numbers[1:], numbers))
+
+
+def _flawless(samples: Sequence[Sample], fahrenheit: bool) -> Run | None:
+    """The whole log at once, where every time and temperature is a float, the clock only goes on and all of
+    it is what a ring can have: nearly always. Else None."""
+    times, read = [time for time, _ in samples], [temperature for _, temperature in samples]
+    if {*map(type, times), *map(type, read)} != {float} or not all(map(lt, times, times[1:])):
+        return None
+    numbers = cast(list[float], read)
+    if not (times[0] >= -LATEST_S and times[-1] <= LATEST_S and isfinite(sum(numbers))):
+        return None
+    mdegc = [((n - 32) / 1.8 if fahrenheit else n) * 1000 for n in numbers]
+    if min(mdegc) < COLDEST_MDEGC or max(mdegc) > HOTTEST_MDEGC:
+        return None
+    return tuple(zip(times, map(round, mdegc), strict=True))
+
+
+def _one_by_one(samples: Sequence[Sample], fahrenheit: bool) -> tuple[Run, list[Event]]:
+    """The good samples in order of time, and what befell clock and samples."""
+    read = [(_seconds(time), _mdegc(temperature, fahrenheit)) for time, temperature in samples]
+    backward = [BackwardClock(at, before - at) for (before, _), (at, _) in pairwise(read) if at < before]
+    good, dropouts = _sorted(read)
+    return good, [*backward, *dropouts]
 
 
 def _number(value: object) -> float | None:
@@ -176,13 +212,15 @@ def _without_spikes(points: Run) -> tuple[Run, tuple[Spike, ...]]:
 def _far_from_a_neighbour(points: Run) -> Iterator[int]:
     """Only these can be spikes: what is 5 K off the median of five is 5 K off three of its four neighbours,
     so off one of the two beside it."""
-    far = [abs(b - a) > SPIKE_MK for (_, a), (_, b) in pairwise(points)]
+    steps = _steps(tuple(map(_value, points)))
+    if min(steps, default=0) >= -SPIKE_MK and max(steps, default=0) <= SPIKE_MK:
+        return iter(())
+    far = [abs(step) > SPIKE_MK for step in steps]
     return (at for at, (before, behind) in enumerate(pairwise(far), start=1) if before or behind)
 
 
-def _runs(points: Run) -> tuple[tuple[Run, ...], tuple[Gap, ...]]:
+def _runs(points: Run, steps: Sequence[float]) -> tuple[tuple[Run, ...], tuple[Gap, ...]]:
     """Cut where samples are more than max(5 s, 3 median steps) apart."""
-    steps = [b - a for (a, _), (b, _) in pairwise(points)]
     longest = max(GAP_S, GAP_STEPS * _median(sorted(steps))) if steps else GAP_S
     if not steps or max(steps) <= longest:
         return (points,), ()
@@ -192,11 +230,14 @@ def _runs(points: Run) -> tuple[tuple[Run, ...], tuple[Gap, ...]]:
     return runs, gaps
 
 
-def _probe_off(points: Run) -> ProbeOff | None:
+def _probe_off(points: Run, steps_s: Sequence[float]) -> ProbeOff | None:
     """The first run of intervals that each fall faster than 2 K/s, by 10 K or more together.
 
     A gap counts by its mean rate: whatever happened in it, no ring cools so fast.
     """
+    steepest_mk = min(_steps(tuple(map(_value, points))), default=0)
+    if -steepest_mk <= FALL_MK_PER_S * min(steps_s, default=0.0):
+        return None  # not even the deepest fall in the shortest step
     start: Point | None = None
     end = points[0]
     for before, after in pairwise(points):

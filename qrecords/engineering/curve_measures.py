@@ -4,9 +4,11 @@ Temperatures in m°C inside, in °C and K in the results; times in s. Straight b
 gap.
 """
 
+import re
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from math import fsum
+from operator import add, sub
 from typing import NamedTuple
 
 from .curve_cleaning import CleanCurve, Run
@@ -41,11 +43,27 @@ def highest_median(runs: Sequence[Run]) -> tuple[int, float] | None:
     """The highest median of three samples in a row, m°C, and when; None where no run has three."""
     best: tuple[int, float] | None = None
     for run in runs:
-        for (_, a), (at, b), (_, c) in zip(run, run[1:], run[2:], strict=False):
-            middle = b if a <= b <= c or c <= b <= a else (a if b <= a <= c or c <= a <= b else c)
-            if best is None or middle > best[0]:
-                best = middle, at
+        if len(run) >= MEDIAN_OF and (
+            (found := _highest_median(run)) and (best is None or found[0] > best[0])
+        ):
+            best = found
     return best
+
+
+def _highest_median(run: Run) -> tuple[int, float]:
+    """Of one run. The median of three is the most that two of them both reach: so only samples are looked at
+    that reach what the three around the highest one have."""
+    values = [value for _, value in run]
+    top = min(max(values.index(max(values)), 1), len(values) - 2)
+    least = sorted(values[top - 1 : top + 2])[1]
+    high = [n for n, value in enumerate(values) if value >= least]
+    most, middle = least, top
+    for place, n in enumerate(high):
+        for other in high[place + 1 : place + MEDIAN_OF]:
+            if other - n < MEDIAN_OF and (both := min(values[n], values[other])) >= most:
+                at = n + 1 if other - n > 1 else max(n, 1)
+                most, middle = both, at if both > most else min(middle, at)
+    return most, run[middle][0]
 
 
 def peak(curve: CleanCurve, found: tuple[int, float], u_mk: int) -> Result:
@@ -65,7 +83,7 @@ def peak(curve: CleanCurve, found: tuple[int, float], u_mk: int) -> Result:
 
 def highest_sample(curve: CleanCurve) -> int:
     """The highest sample, m°C, that is no spike and was read before the probe came off."""
-    return max(value for run in curve.runs for _, value in run)
+    return max(curve.tops)
 
 
 def slope(points: Sequence[Point]) -> float:
@@ -94,9 +112,46 @@ def rate(curve: CleanCurve) -> Result | None:
 
 
 def _steepest(run: Run) -> Run | None:
-    """The window of the highest slope. One pass: the sums follow the window, counted from its first sample so
-    that they stay small whatever the clock says."""
+    """The window of the highest slope."""
     times, values = [at for at, _ in run], [value for _, value in run]
+    steps = {*map(sub, times[1:], times)}
+    step = steps.pop() if len(steps) == 1 else 0.0
+    if step >= 1 and step.is_integer() and times[0].is_integer():
+        best = _steepest_even(values, int(step))
+    else:
+        best = _steepest_uneven(times, values)
+    return run[best[1] : best[2]] if best else None
+
+
+def _steepest_even(values: Sequence[int], step_s: int) -> tuple[float, int, int] | None:
+    """Slope, start and end of the steepest window where samples are whole equal seconds apart. All windows of
+    n samples have one Σ(tᵢ − t̄)², and Σ(tᵢ − t̄)Tᵢ follows from running sums: whole numbers, so exactly."""
+    sums = list(accumulate(values, initial=0))  # of T before each sample
+    of_sums = list(accumulate(sums))
+    most = int(RATE_WINDOW_S) // step_s + 1
+    least = max(RATE_LEAST_SAMPLES, -(-int(RATE_LEAST_SPAN_S) // step_s) + 1)
+    best: tuple[float, int, int] | None = None
+    for n in range(min(most, len(values)), least - 1, -1):
+        skip = 0 if n == most else len(values) - n  # only where the log ends does a window end sooner
+        begun = [
+            (n - 1) * of_t + 2 * of_sum for of_t, of_sum in zip(sums[skip:], of_sums[skip:], strict=True)
+        ]
+        ended = (
+            (n - 1) * of_t - 2 * of_sum
+            for of_t, of_sum in zip(sums[skip + n :], of_sums[skip + n - 1 :], strict=False)
+        )
+        twice = list(map(add, begun, ended))
+        highest = max(twice)
+        steep = (step_s * n * highest // 2) / (step_s * step_s * n * n * (n * n - 1) // 12)
+        if best is None or steep > best[0]:
+            start = skip + twice.index(highest)
+            best = steep, start, start + n
+    return best
+
+
+def _steepest_uneven(times: Sequence[float], values: Sequence[int]) -> tuple[float, int, int] | None:
+    """The same of any samples. One pass: the sums follow the window, counted from its first sample so that
+    they stay small whatever the clock says."""
     best: tuple[float, int, int] | None = None
     end = 0
     st = sv = stt = stv = 0.0  # sums of t, T, t², t·T
@@ -119,7 +174,7 @@ def _steepest(run: Run) -> Run | None:
             stv -= on * sv
             stt = stt - 2 * on * st + n * on * on
             st -= n * on
-    return run[best[1] : best[2]] if best else None
+    return best
 
 
 def seconds_above(run: Run, limit_mdegc: int) -> float:
@@ -139,7 +194,11 @@ def above(curve: CleanCurve, ceiling_mdegc: int) -> Above:
     of its ends is above. What came after a lost probe, and what a gap with both ends below can hide, are not
     in it: they leave the curve unproven.
     """
-    low_s = fsum(seconds_above(run, ceiling_mdegc) for run in curve.runs)
+    low_s = fsum(
+        seconds_above(run, ceiling_mdegc)
+        for run, top in zip(curve.runs, curve.tops, strict=True)
+        if top > ceiling_mdegc
+    )
     open_s = fsum(
         gap.length_s for gap in curve.gaps if max(gap.before_mdegc, gap.after_mdegc) > ceiling_mdegc
     )
@@ -154,7 +213,7 @@ def above(curve: CleanCurve, ceiling_mdegc: int) -> Above:
     return Above(
         result(low_s, "low = time seen above"),
         result(low_s + open_s, "high = time seen above + gaps that begin or end above"),
-        any(value > ceiling_mdegc for run in curve.runs for _, value in run),
+        max(curve.tops) > ceiling_mdegc,
     )
 
 
@@ -205,12 +264,26 @@ def longest_within(run: Run, low_mdegc: int, high_mdegc: int) -> float:
     return longest
 
 
+_INSIDE = rb"\x01+|\x00(?=\x02)|\x02(?=\x00)"
+"""Samples on end within, or the last one before an interval that crosses from below to above or back."""
+
+
 def _pieces_within(run: Run, low: int, high: int) -> Iterator[tuple[float, float]]:
-    """The part of every interval that lies inside, from sample or crossing to sample or crossing."""
-    for (t1, a), (t2, b) in pairwise(run):
-        if (a < low and b < low) or (a > high and b > high):
+    """The parts of the run that lie inside, from sample or crossing to sample or crossing."""
+    sides = bytes([(value >= low) + (value > high) for _, value in run])
+    for found in re.finditer(_INSIDE, sides):
+        first, last = found.start(), found.end() - 1
+        if sides[first] != 1:
+            yield _crossings(run[first], run[last + 1], low, high)
             continue
-        starts, ends = low <= a <= high, low <= b <= high
-        if not (starts and ends):
-            crossed = sorted(t1 + (t2 - t1) * (limit - a) / (b - a) for limit in (low, high))
-        yield t1 if starts else crossed[0], t2 if ends else crossed[1]
+        yield (
+            _crossings(run[first - 1], run[first], low, high)[0] if first else run[first][0],
+            _crossings(run[last], run[last + 1], low, high)[1] if last + 1 < len(run) else run[last][0],
+        )
+
+
+def _crossings(before: Point, after: Point, low: int, high: int) -> tuple[float, float]:
+    """When the line through two samples crosses both limits, the earlier first."""
+    (t1, a), (t2, b) = before, after
+    first, second = sorted(t1 + (t2 - t1) * (limit - a) / (b - a) for limit in (low, high))
+    return first, second

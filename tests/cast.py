@@ -34,6 +34,7 @@ from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Bearing, Equipment, Journal, Machine, Rebuild
+from qrecords.workshop.procedure_actions import put_in_force
 from tests.kept import forget_pictures, kept, once
 
 PASSWORD = "correct horse battery"
@@ -114,9 +115,7 @@ def _workshop(now: datetime) -> Workshop:
         make_competent(shop, name, "measure")
     for key, (kind, document) in GEAR.items():
         add_gear(shop, key, kind, document)
-    workshop.put_in_force(
-        acting=shop.proved("quality"), procedure_id=new_id(), site=shop.site, document=STANDARD
-    )
+    put_in_force(acting=shop.proved("quality"), procedure_id=new_id(), site=shop.site, document=STANDARD)
     return shop
 
 

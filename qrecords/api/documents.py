@@ -1,11 +1,22 @@
 """The documents that registers hold, in their strict form: numbers as text or whole numbers, never floats."""
 
+from typing import Any
+
 from rest_framework import serializers
 
-from qrecords.api.fields import AsSent, AsTyped, Body, Flag, Text
+from qrecords.api.fields import AsSent, AsTyped, Body, Flag, Text, Whole
 from qrecords.engineering.ceilings import KINDS
 from qrecords.steps.case import HOLD_COVERS, LOG_SHOT
 from qrecords.steps.gear import HEATER_KINDS
+from qrecords.steps.points import (
+    HEAT,
+    LONGEST_WORDING,
+    MOST_NOTICE_MIN,
+    POINT_ID,
+    POINT_KINDS,
+    SIGN_OFF,
+)
+from qrecords.steps.procedure import DECIDED
 from qrecords.steps.requirement import SEATS, TAKEN_FROM
 from qrecords.steps.standard import STEPS
 
@@ -85,6 +96,7 @@ class EquipmentDocument(Body):
 class DecisionRule(Body):
     edition = Text(max_length=60)
     guard_factor = AsTyped()
+    agreed_with = Text(max_length=200, required=False, allow_blank=True)
 
 
 class ShotDocument(Body):
@@ -109,6 +121,33 @@ def _places(pattern: str) -> serializers.ListField:
     return serializers.ListField(child=serializers.RegexField(pattern), allow_empty=False, max_length=24)
 
 
+class PointDocument(Body):
+    """Where somebody else comes in: a hold, witness, review or surveillance point."""
+
+    id = serializers.RegexField(POINT_ID)
+    kind = serializers.ChoiceField(POINT_KINDS)
+    title = Text(max_length=80, required=False, allow_blank=True)
+    party = Text(max_length=80)
+    wording = Text(max_length=LONGEST_WORDING, required=False, allow_blank=True)
+    covers = serializers.ListField(
+        child=serializers.RegexField(r"^[a-z_]{1,40}([.][a-z0-9_]{1,40})?$"), min_length=1, max_length=40
+    )
+    before = serializers.ChoiceField((*STEP_NAMES, HEAT, SIGN_OFF), required=False)
+    notice_min = Whole(least=0, most=MOST_NOTICE_MIN, unit="min", required=False)
+
+
+class MayDecide(Body):
+    """Who decides what: narrower than the rights of the roles, never wider."""
+
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
+        def roles() -> serializers.ListField:
+            return serializers.ListField(
+                child=Text(max_length=40), min_length=1, max_length=10, required=False
+            )
+
+        return {kind: roles() for kind in DECIDED}
+
+
 class ProcedureDocument(Body):
     """The workshop's procedure: steps, limits, decision rule, wanted photos and hold points."""
 
@@ -125,3 +164,6 @@ class ProcedureDocument(Body):
     planes = _places(r"^[A-Z]$")
     directions = serializers.ListField(child=AsTyped(), allow_empty=False, max_length=24)
     limits = LimitsDocument()
+    contract = Text(max_length=80, required=False, allow_blank=True)
+    points = PointDocument(many=True, required=False)
+    may_decide = MayDecide(required=False)

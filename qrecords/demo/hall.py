@@ -18,6 +18,7 @@ from qrecords.people.permissions import Role
 from qrecords.steps.procedure import STANDARD
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Equipment
+from qrecords.workshop.procedure_actions import put_in_force
 
 ZONE = "Europe/London"
 CODE = "TH"
@@ -152,7 +153,7 @@ def open_hall(site: uuid.UUID, darkroom: Darkroom) -> Hall:
         _assess(hall, keeping, who, "measure")
     for piece in GEAR:
         hall.gear[piece.mark] = _register(hall, keeping, piece)
-    workshop.put_in_force(acting=keeping, procedure_id=new_id(), site=site, document=STANDARD)
+    put_in_force(acting=keeping, procedure_id=new_id(), site=site, document=STANDARD)
     return hall
 
 

@@ -53,6 +53,7 @@ class Action(StrEnum):
     VERIFY = "verify the ledger"
     REGISTER = "keep the workshop's registers"
     EQUIP = "keep gauges and heaters"
+    DRAFT = "draft a procedure"
     PROCEDURE = "put a procedure in force"
     PROPOSE_ROW = "propose a row of a table"
     APPROVE_ROW = "put a row of a table in force"
@@ -96,6 +97,7 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.VERIFY: {I: _SITE, Q: _SITE, A: _ALL, D: _SITE},
     Action.REGISTER: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
     Action.EQUIP: {I: _SITE, Q: _SITE},
+    Action.DRAFT: {E: _SITE, Q: _SITE},
     Action.PROCEDURE: {E: _SITE_PROVED, Q: _SITE_PROVED},
     Action.PROPOSE_ROW: {E: _SITE, Q: _SITE},
     Action.APPROVE_ROW: {E: _SITE_PROVED, Q: _SITE_PROVED},

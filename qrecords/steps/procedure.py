@@ -2,14 +2,18 @@
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
 from qrecords.engineering.units import parse_number
 from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.errors import DocumentError
+from qrecords.steps.points import HOLD, Point, read_point
 from qrecords.steps.requirement import Requirement
+
+DECIDED = ("release", "measure again", "rework", "accept", "concession", "scrap")
+"""What a procedure may give to fewer roles than the table of rights does."""
 
 
 @dataclass(frozen=True)
@@ -28,6 +32,7 @@ class Procedure:
     guard_factor: Decimal
     steps: tuple[str, ...]
     holds: tuple[str, ...]
+    """The built-in ones it keeps, and after them its own hold points."""
     shots: tuple[Shot, ...]
     optional: frozenset[str]
     """`step.field` for which *not done* and *not possible* are complete answers."""
@@ -46,6 +51,14 @@ class Procedure:
     spread_limit_mk: int
     digest: str
     document: Mapping[str, Any]
+    contract: str = ""
+    """For which contract it is chosen; '' for the workshop's own."""
+    agreed_with: str = ""
+    """Who agreed to simple acceptance, and where that stands."""
+    points: tuple[Point, ...] = ()
+    """Its own hold, witness, review and surveillance points."""
+    may_decide: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """Kind of decision → the roles that decide it; where nothing is said, the table of rights alone."""
 
     def allows(self, field: str) -> bool:
         return field in self.not_applicable
@@ -53,6 +66,10 @@ class Procedure:
     def optional_for(self, asked: Requirement) -> frozenset[str]:
         """What may be left out of a mounting of which this is asked."""
         return self.optional | self.optional_for_ball_and_sealed if asked.no_feeler_fits else self.optional
+
+    def point(self, id: str) -> Point | None:
+        """One of its own points."""
+        return next((point for point in self.points if point.id == id), None)
 
 
 def procedure_digest(document: Mapping[str, Any]) -> str:
@@ -65,13 +82,14 @@ def read_procedure(document: Mapping[str, Any]) -> Procedure:
     try:
         rule = document["decision_rule"]
         limits = document["limits"]
+        points = tuple(read_point(point) for point in document.get("points", ()))
         return Procedure(
             name=str(document["name"]),
             revision=str(document["revision"]),
             edition=str(rule["edition"]),
             guard_factor=parse_number(str(rule["guard_factor"])),
             steps=tuple(document["steps"]),
-            holds=tuple(document["holds"]),
+            holds=(*document["holds"], *(point.id for point in points if point.kind == HOLD)),
             shots=tuple(Shot(shot["id"], shot["step"]) for shot in document["photos"]),
             optional=frozenset(document["optional"]),
             optional_for_ball_and_sealed=frozenset(document.get("optional_for_ball_and_sealed", ())),
@@ -86,6 +104,10 @@ def read_procedure(document: Mapping[str, Any]) -> Procedure:
             spread_limit_mk=int(limits["spread_mk"]),
             digest=procedure_digest(document),
             document=dict(document),
+            contract=str(document.get("contract", "")),
+            agreed_with=str(rule.get("agreed_with", "")),
+            points=points,
+            may_decide={kind: frozenset(roles) for kind, roles in document.get("may_decide", {}).items()},
         )
     except KeyError as error:
         raise DocumentError("procedure", str(error.args[0]), "is not given") from error

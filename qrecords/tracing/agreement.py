@@ -19,8 +19,8 @@ from qrecords.people.actions import name_hash
 from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant, Token
 from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.models import Decision, Release, Signature
-from qrecords.steps.procedure import procedure_digest
 from qrecords.tracing.agreement_lives import LIVES
+from qrecords.tracing.agreement_procedures import OF_PROCEDURES
 from qrecords.tracing.registered import (
     Content,
     Pairs,
@@ -38,7 +38,6 @@ from qrecords.workshop.models import (
     Journal,
     JournalRequirement,
     Machine,
-    ProcedureVersion,
     Rebuild,
     Site,
     TableRow,
@@ -133,17 +132,6 @@ def _version(row: EquipmentVersion, content: Content) -> Pairs:
     }
 
 
-def _procedure(row: ProcedureVersion, content: Content) -> Pairs:
-    said = dict(said_of(content))
-    return {
-        "document": (row.document, said),
-        "digest": (row.digest, procedure_digest(said)),
-        "name": (row.name, str(said["name"])),
-        "revision": (row.revision, str(said["revision"])),
-        "valid_from": (moment_of(row.valid_from), content["at_server"]),
-    } | site_of(row, content)
-
-
 def _table_row(row: TableRow, content: Content) -> Pairs:
     return {
         "document": (row.document, dict(said_of(content))),
@@ -207,7 +195,7 @@ REGISTERS = (
     ),
     Register("equipment", "equipment", Equipment, same_names("kind", "mark")),
     Register("calibration", "calibration", EquipmentVersion, _version),
-    Register("procedure", "procedure", ProcedureVersion, _procedure),
+    *OF_PROCEDURES,
     Register("row of a table", "table row", TableRow, _table_row),
     *(
         Register(f"row of a table {what}", kind, TableRowAct, _table_act, {"what": what})

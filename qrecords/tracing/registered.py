@@ -23,7 +23,7 @@ class Register:
     kind: str
     model: type[Model]
     says: Says
-    only: Mapping[str, str] = field(default_factory=dict)
+    only: Mapping[str, str | bool] = field(default_factory=dict)
     """Which rows of the model, where entries of several kinds make them."""
 
 

@@ -13,8 +13,6 @@ from qrecords.steps import gear
 from qrecords.steps.gear import read_gear
 from qrecords.steps.new_drawing import read_new_requirement
 from qrecords.steps.new_gear import read_new_gear
-from qrecords.steps.new_procedure import read_new_procedure
-from qrecords.steps.procedure import procedure_digest
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.lines import one_line as _text
 from qrecords.workshop.lines import optional_line as _optional
@@ -26,7 +24,6 @@ from qrecords.workshop.models import (
     Journal,
     JournalRequirement,
     Machine,
-    ProcedureVersion,
     Rebuild,
     Site,
 )
@@ -243,31 +240,6 @@ def calibrate(
             "document": dict(document),
             "due": due_on,
             "valid_from": from_,
-        },
-    )
-    return row
-
-
-@atomic()
-def put_in_force(
-    *, acting: Acting, procedure_id: uuid.UUID, site: uuid.UUID, document: Mapping[str, Any]
-) -> ProcedureVersion:
-    """A revision of the procedure, in force from now; mountings begun before keep theirs. DocumentError names
-    the limit that cannot be."""
-    require(acting, Action.PROCEDURE, site)
-    procedure = read_new_procedure(document)
-    digest = procedure_digest(document)
-    about = ("procedure", procedure_id)
-    state(acting, "procedure", id=procedure_id, site=site, about=about, said=dict(document), procedure=digest)
-    row, _ = ProcedureVersion.objects.get_or_create(
-        id=procedure_id,
-        defaults={
-            "site": site,
-            "name": procedure.name,
-            "revision": procedure.revision,
-            "digest": digest,
-            "document": dict(document),
-            "valid_from": acting.now,
         },
     )
     return row

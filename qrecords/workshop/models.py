@@ -142,16 +142,60 @@ class EquipmentVersion(models.Model):
     valid_from = models.DateTimeField()
 
 
+class ProcedureDraft(models.Model):
+    """A procedure as somebody drafted it; nobody works by it yet. The id is the entry's. A newer draft of the
+    same `dossier` (the id of its first draft) takes the place of an older one, which stays."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    dossier = models.UUIDField(db_index=True)
+    nth = models.PositiveIntegerField()
+    name = models.CharField(max_length=40)
+    revision = models.CharField(max_length=20)
+    contract = models.CharField(max_length=80, blank=True)
+    digest = models.CharField(max_length=64)
+    document = models.JSONField()
+    wanted_from = models.DateTimeField(null=True)
+    """From when it is to be in force; None: as soon as it is approved."""
+    reason = models.CharField(max_length=400)
+    by = models.UUIDField()
+    at = models.DateTimeField()
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["dossier", "nth"], name="one_draft_a_place")]
+
+
 class ProcedureVersion(models.Model):
-    """One revision of the procedure, pinned by the digest of its document. The id is the entry's."""
+    """One revision of a procedure that came in force, pinned by the digest of its document. The id is the
+    entry's. The first one of a site has no draft: one person put it in force at the installation."""
 
     id = models.UUIDField(primary_key=True)
     site = models.UUIDField(db_index=True)
     name = models.CharField(max_length=40)
     revision = models.CharField(max_length=20)
+    contract = models.CharField(max_length=80, default="", db_default="", blank=True)
+    """For which contract it is chosen; '' for the workshop's own."""
     digest = models.CharField(max_length=64, db_index=True)
     document = models.JSONField()
     valid_from = models.DateTimeField()
+    draft = models.OneToOneField(ProcedureDraft, null=True, on_delete=models.PROTECT, related_name="version")
+
+
+class ProcedureAct(models.Model):
+    """What became of a draft: approved (by two), refused, withdrawn. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    draft = models.ForeignKey(ProcedureDraft, on_delete=models.PROTECT, related_name="acts")
+    what = models.CharField(max_length=12)
+    by = models.UUIDField()
+    by_hash = models.CharField(max_length=64)
+    """Hash of the version of the person, as the entry pins it: whose name is printed."""
+    at = models.DateTimeField()
+    reason = models.CharField(max_length=400, blank=True)
+
+    class Meta:
+        ordering = ["at", "id"]
 
 
 class TableRow(models.Model):

@@ -59,15 +59,6 @@ def requirement_at(journal: uuid.UUID, at: datetime) -> JournalRequirement:
     return found
 
 
-def procedure_at(site: uuid.UUID, at: datetime) -> ProcedureVersion:
-    """The procedure in force at a site at a moment."""
-    rows = ProcedureVersion.objects.filter(site=site, valid_from__lte=at)
-    found = rows.order_by("-valid_from", "-id").first()
-    if found is None:
-        raise UnknownObjectError("procedure in force", site)
-    return found
-
-
 def procedure_by_digest(digest: str) -> Procedure:
     """The very document a mounting pinned."""
     found = ProcedureVersion.objects.filter(digest=digest).first()

@@ -7,7 +7,6 @@ from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.queries import case_of
 from qrecords.steps.answers import Absent, State
-from qrecords.steps.procedure import STANDARD
 from tests.api.caller import Caller, typed
 from tests.cast import PASSWORD, SEEN_BEFORE_HEAT, SEEN_COLD, Job, Workshop, start
 
@@ -242,16 +241,6 @@ def test_a_tap_is_undone_within_seconds_by_who_made_it(fitter: Caller, job: Job)
     tap = fitter.act(f"{address}taps/", what="alarm").document["entry"]
     fitter.act(f"{address}taps/{tap}/undo/")
     assert fitter.get(address).document["taps"] == []
-
-
-def test_a_procedure_is_put_in_force_with_proof_by_who_may(shop: Workshop, fitter: Caller) -> None:
-    quality = Caller.by_session(shop, "quality")
-    document = {**STANDARD, "revision": "B"}
-    assert quality.post("procedures/", entry_id=new_id(), document=document).code == "prove-again"
-    quality.act("procedures/", document=document, password=PASSWORD)
-    now = fitter.get("procedures/").document
-    assert now["revision"] == "B"
-    assert fitter.get(f"procedures/{now['digest']}/").document["document"] == document
 
 
 def test_the_time_of_an_act_of_authority_is_not_the_callers_to_choose(inspector: Caller, job: Job) -> None:

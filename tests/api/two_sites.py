@@ -10,7 +10,7 @@ from qrecords.people.models import RoleGrant
 from qrecords.people.passwords import seal
 from qrecords.people.permissions import Role
 from qrecords.steps.procedure import STANDARD
-from qrecords.workshop import actions as workshop
+from qrecords.workshop.procedure_actions import put_in_force
 from tests.cast import GEAR, PASSWORD, ROLES, Job, Workshop, add_gear, own_password
 
 
@@ -33,7 +33,7 @@ def second_site(shop: Workshop) -> Workshop:
     other.clock = shop.clock
     for key, (kind, document) in GEAR.items():
         add_gear(other, key, kind, document)
-    workshop.put_in_force(
+    put_in_force(
         acting=other.proved("quality"), procedure_id=new_id(), site=other.site,
         document={**STANDARD, "name": "HM-B"},
     )  # fmt: skip

@@ -70,6 +70,7 @@ def _tell() -> None:
     _of_mountings()
     _of_people()
     _of_tables()
+    _of_procedures()
 
 
 def _acting(sign_in: str) -> Any:
@@ -217,6 +218,31 @@ def _of_tables() -> None:
     tables.approve_row(acting=quality, act_id=new_id(), row=first)
     tables.withdraw_row(acting=quality, act_id=new_id(), row=first, reason="the edition was withdrawn")
     tables.refuse_row(acting=quality, act_id=new_id(), row=second, reason="not what our copy says")
+
+
+def _of_procedures() -> None:
+    """A procedure drafted and put in force by two; one refused, and one withdrawn."""
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.ledger.queries import home_site
+    from qrecords.steps.procedure import STANDARD
+    from qrecords.workshop import procedure_actions as procedures
+
+    site, engineer, quality = home_site(), _acting("hollin"), _acting("tremaine")
+    assert site is not None
+    drafts = [
+        procedures.draft_procedure(
+            acting=engineer,
+            site=site,
+            draft_id=new_id(),
+            document={**STANDARD, "name": "HM-2", "revision": revision},
+            reason="the customer asks for two directions",
+        )
+        for revision in "ABC"
+    ]
+    for approving in (engineer, quality):
+        procedures.approve_procedure(acting=approving, act_id=new_id(), draft=drafts[0])
+    procedures.refuse_procedure(acting=quality, act_id=new_id(), draft=drafts[1], reason="not asked for")
+    procedures.withdraw_procedure(acting=engineer, act_id=new_id(), draft=drafts[2], reason="a slip")
 
 
 if __name__ == "__main__":

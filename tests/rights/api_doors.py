@@ -10,6 +10,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
 from qrecords.steps.procedure import STANDARD
 from qrecords.steps.telephone import readings_code, readings_of
+from qrecords.workshop.models import ProcedureVersion
 from tests.api.caller import Caller
 from tests.cast import PASSWORD, REQUIREMENT
 from tests.drawing import small_jpeg
@@ -26,6 +27,7 @@ from tests.rights.scenes import (
     read,
 )
 from tests.rights.web_doors import token_of
+from tests.workshop.drafts import drafted, revised
 from tests.workshop.own_copy import CLEARANCE
 
 NO_DOOR: Mapping[Action, NoDoor] = {
@@ -163,8 +165,26 @@ def _calibrate(hand: Hand) -> Came:
     )
 
 
-def _procedure(hand: Hand) -> Came:
-    return hand.post("procedures/", **hand.proof(), document={**STANDARD, "revision": "B"})
+def _first_procedure(hand: Hand) -> Came:
+    """As at an installation: nothing is in force yet."""
+    ProcedureVersion.objects.all().delete()
+    hand.prepared()
+    return hand.post("procedures/", **hand.proof(), document=STANDARD)
+
+
+def _draft(hand: Hand) -> Came:
+    return hand.post("procedures/drafts/", document=revised(), reason="the customer asks for it")
+
+
+def _of_draft(what: str, **said: str) -> Callable[[Hand], Came]:
+    """Of a draft of one's own, where one may draft."""
+
+    def do(hand: Hand) -> Came:
+        draft = drafted(hand.job.shop, hand.who if hand.who in ("engineer", "quality") else "engineer")
+        hand.prepared()
+        return hand.post(f"procedures/drafts/{draft.id}/{what}/", **hand.proof(), **said)
+
+    return do
 
 
 def _token(hand: Hand) -> Came:
@@ -253,7 +273,26 @@ DOORS: tuple[Door, ...] = (
         lambda hand: hand.post("tables/rows/", document=CLEARANCE, reason="compared with our copy"),
         leaves="table row",
     ),
-    Door(Action.PROCEDURE, "POST procedures/", _procedure, leaves="procedure"),
+    Door(Action.DRAFT, "POST procedures/drafts/", _draft, leaves="procedure draft"),
+    Door(
+        Action.DRAFT,
+        "POST procedures/drafts/<uuid:id>/withdrawals/",
+        _of_draft("withdrawals", reason="not needed"),
+        leaves="procedure withdrawal",
+    ),
+    Door(Action.PROCEDURE, "POST procedures/", _first_procedure, leaves="procedure"),
+    Door(
+        Action.PROCEDURE,
+        "POST procedures/drafts/<uuid:id>/approvals/",
+        _of_draft("approvals"),
+        leaves="procedure approval",
+    ),
+    Door(
+        Action.PROCEDURE,
+        "POST procedures/drafts/<uuid:id>/refusals/",
+        _of_draft("refusals", reason="the cap is not ours"),
+        leaves="procedure refusal",
+    ),
     Door(Action.TOKENS, "POST tokens/", _token, leaves="token"),
     Door(Action.TOKENS, "DELETE tokens/<uuid:token>/", _revoke, leaves="token end", not_mine=404),
 )

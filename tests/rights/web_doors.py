@@ -19,7 +19,8 @@ from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, me
 from tests.workshop.own_copy import CLEARANCE, propose
 
 NO_DOOR: Mapping[Action, NoDoor] = {
-    Action.PROCEDURE: NoDoor("the editor of procedures comes with the whole record", "put_in_force"),
+    Action.PROCEDURE: NoDoor("the editor of procedures is not here yet", "approve_procedure"),
+    Action.DRAFT: NoDoor("the editor of procedures is not here yet", "draft_procedure"),
 }
 NO_ACT: Mapping[str, str] = {
     "sign-in": "who is not signed in",

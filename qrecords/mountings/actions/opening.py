@@ -17,7 +17,8 @@ from qrecords.proof.identifiers import following
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.models import Bearing, Journal, JournalRequirement, Machine, Rebuild
-from qrecords.workshop.queries import procedure_at, requirement_at
+from qrecords.workshop.procedures import procedure_at
+from qrecords.workshop.queries import requirement_at
 from qrecords.workshop.tables import in_force
 
 

@@ -7,6 +7,15 @@ from qrecords.steps.gear import HEATER_KINDS, STATUSES
 from qrecords.steps.gear import KINDS as GEAR_KINDS
 from qrecords.steps.interchange.plain_shapes import Choice, Day, Flag, Moment, Number, Text, Whole
 from qrecords.steps.interchange.shapes import Either, ListOf, Named, Record
+from qrecords.steps.points import (
+    HEAT,
+    LONGEST_WORDING,
+    MOST_NOTICE_MIN,
+    POINT_ID,
+    POINT_KINDS,
+    SIGN_OFF,
+)
+from qrecords.steps.procedure import DECIDED
 from qrecords.steps.requirement import BOUNDS, MOST_UM, SEATS, TAKEN_FROM
 from qrecords.steps.work import STEPS
 
@@ -116,6 +125,9 @@ GEAR = Named(
     ),
 )
 
+_COVERED = Text(
+    82, pattern=r"^[a-z_]{1,40}([.][a-z0-9_]{1,40})?$", allowed="a step, or step.field as measurement.journal"
+)
 _FIELD = Text(82, pattern=r"^[a-z_]{1,40}[.][a-z0-9_]{1,40}$", allowed="step.field, as measurement.air")
 
 
@@ -123,6 +135,24 @@ def _limit(unit: str, what: str) -> Whole:
     return Whole(0, BIGGEST, unit, f"{what}, in {unit}")
 
 
+POINT = Record(
+    {
+        "id": Text(16, 1, POINT_ID, "a name of lower-case letters, digits and hyphens, as class-visit"),
+        "kind": Choice(POINT_KINDS, closed=True),
+        "title": Text(80, about="as pages call it"),
+        "party": Text(80, about="whom it concerns: inspector, customer, class surveyor"),
+        "wording": Text(LONGEST_WORDING, about="the contract's own words"),
+        "covers": ListOf(_COVERED, 1, 40, "steps, or fields as step.field"),
+        "before": Choice((*STEPS, HEAT, SIGN_OFF), "what waits for the release of a hold"),
+        "notice_min": Whole(0, MOST_NOTICE_MIN, "min", "how long before a witness point the party is told"),
+    },
+    required=("id", "kind", "party", "covers"),
+    about="Where somebody else comes in.",
+)
+MAY_DECIDE = Record(
+    {kind: ListOf(Text(40, 1), 1, 10) for kind in DECIDED},
+    about="who decides what: narrower than the rights of the roles, never wider",
+)
 PROCEDURE = Named(
     "procedure",
     Record(
@@ -130,7 +160,11 @@ PROCEDURE = Named(
             "name": Text(40),
             "revision": Text(20),
             "decision_rule": Record(
-                {"edition": Text(60), "guard_factor": Number("u", "multiples of u; 0: simple acceptance")},
+                {
+                    "edition": Text(60),
+                    "guard_factor": Number("u", "multiples of u; 0: simple acceptance"),
+                    "agreed_with": Text(200, about="who agreed to simple acceptance, and where it stands"),
+                },
                 required=("edition", "guard_factor"),
             ),
             "steps": ListOf(Choice(tuple(STEPS), closed=True), 1, 40),
@@ -144,6 +178,9 @@ PROCEDURE = Named(
             "also": ListOf(_FIELD, 0, 200),
             "planes": ListOf(Text(1, 1, "^[A-Z]$", "A…Z"), 1, 24),
             "directions": ListOf(Text(3, 1, "^[0-9]{1,3}$", "whole degrees as text"), 1, 24),
+            "contract": Text(80, about="for which contract it is chosen; empty: the workshop's own"),
+            "points": ListOf(POINT, 0, 40),
+            "may_decide": MAY_DECIDE,
             "limits": Record(
                 {
                     "house_cap_c": Whole(0, 400, "°C", "never above, open bearings, in °C"),

@@ -4,14 +4,13 @@ from typing import Any
 
 from rest_framework import serializers
 
-from qrecords.api.fields import AsSent, AsTyped, Body, Flag, Text, Whole
+from qrecords.api.fields import AsSent, AsTyped, Body, Flag, Text
 from qrecords.engineering.ceilings import KINDS
 from qrecords.steps.case import HOLD_COVERS, LOG_SHOT
 from qrecords.steps.gear import HEATER_KINDS
 from qrecords.steps.points import (
     HEAT,
     LONGEST_WORDING,
-    MOST_NOTICE_MIN,
     POINT_ID,
     POINT_KINDS,
     SIGN_OFF,
@@ -133,7 +132,7 @@ class PointDocument(Body):
         child=serializers.RegexField(r"^[a-z_]{1,40}([.][a-z0-9_]{1,40})?$"), min_length=1, max_length=40
     )
     before = serializers.ChoiceField((*STEP_NAMES, HEAT, SIGN_OFF), required=False)
-    notice_min = Whole(least=0, most=MOST_NOTICE_MIN, unit="min", required=False)
+    notice_min = AsSent(required=False)
 
 
 class MayDecide(Body):

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from qrecords.engineering.errors import shortened
+from qrecords.steps.new_gear import is_whole
 from qrecords.steps.odd import Odd
 from qrecords.steps.points import (
     BUILT_IN_HOLDS,
@@ -48,6 +49,13 @@ def odd_points(document: Mapping[str, Any]) -> Iterator[Odd]:
 
 
 def _odd_point(said: Mapping[str, Any], at: str, steps: Sequence[str]) -> Iterator[Odd]:
+    notice = said.get("notice_min", 0)
+    if not is_whole(notice) or not 0 <= notice <= MOST_NOTICE_MIN:
+        why = (
+            f"{shortened(str(notice))} min is not possible; allowed: 0…{MOST_NOTICE_MIN} min, a whole number"
+        )
+        yield Odd(f"{at}/notice_min", "notice_min", why)
+        return
     point = read_point(said)
     for nth, covered in enumerate(point.covers):
         if covered not in steps and not is_field(covered, steps):
@@ -62,8 +70,5 @@ def _odd_point(said: Mapping[str, Any], at: str, steps: Sequence[str]) -> Iterat
         yield Odd(f"{at}/before", "points", why)
     if point.kind == HOLD and point.before in point.steps:
         yield Odd(f"{at}/before", "points", f"{point.before!r} is covered by it: nothing waits for itself")
-    if point.kind == WITNESS and not 0 <= point.notice_min <= MOST_NOTICE_MIN:
-        why = f"{shortened(str(point.notice_min))} min is not possible; allowed: 0…{MOST_NOTICE_MIN} min"
-        yield Odd(f"{at}/notice_min", "points", why)
     if point.kind != WITNESS and point.notice_min:
-        yield Odd(f"{at}/notice_min", "points", "only a witness point has a notice time; allowed: 0")
+        yield Odd(f"{at}/notice_min", "notice_min", "only a witness point has a notice time; allowed: 0")

@@ -117,6 +117,7 @@ IN_FORCE: Mapping[str, Row] = {
     "limits.spread_mk": Row("5000", "0.5…10 K", per=1000),
     "decision_rule.guard_factor": Row("1.65", "0 (simple acceptance), or 1…3 u"),
     "directions": Row("60", "0…359°"),
+    "points.notice_min": Row("10080", "0…43200 min"),
 }
 FROM_WEB = {"measurement.journal": "journal.A.0", "bore.bore": "bore.A.0"}
 
@@ -141,6 +142,7 @@ DOCUMENTS: Mapping[str, Mapping[str, Row]] = {
     "POST equipment/": CALIBRATED,
     "POST equipment/<uuid:id>/calibrations/": CALIBRATED,
     "POST procedures/": IN_FORCE,
+    "POST procedures/drafts/": IN_FORCE,
 }
 CAPTURE = "POST mountings/<uuid:mounting>/captures/<str:step>/"
 

@@ -39,6 +39,8 @@ def put(document: Mapping[str, Any], path: str, value: Any) -> dict[str, Any]:
     """The document with one of its numbers replaced; of a list the last."""
     name, _, rest = path.partition(".")
     held = document.get(name)
+    if rest and isinstance(held, list):
+        return {**document, name: [*held[:-1], put(held[-1], rest, value)]}
     if rest:
         return {**document, name: put(held or {}, rest, value)}
     return {**document, name: [*held[:-1], value] if isinstance(held, list) else value}
@@ -52,7 +54,12 @@ def sound(operation: str, name: str) -> dict[str, Any]:
         unknown = {"designation": "XQ 77", "clearance_kind": "none"}
         return {"document": {**REQUIREMENT, **windows, **taken, **unknown}}
     if "procedures" in operation:
-        return {"document": {**STANDARD, "revision": "B"}, "password": PASSWORD}
+        visit = {"id": "visit", "kind": "witness", "party": "customer", "covers": ["bore"], "notice_min": 60}
+        document = {**STANDARD, "revision": "B", "points": [visit]}
+        return {
+            "document": document,
+            **({"reason": "x"} if "drafts" in operation else {"password": PASSWORD}),
+        }
     gauge = {"expanded_u": 1200, "resolution": 1000, "range_nm": [50_000_000, 75_000_000]}
     feeler = {"blades_nm": [20_000, 30_000]}
     kind = "feeler set" if name == "blades_nm" else "outside micrometer"

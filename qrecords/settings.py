@@ -225,6 +225,7 @@ FILE_UPLOAD_HANDLERS = ["django.core.files.uploadhandler.TemporaryFileUploadHand
 BROKER_URL = _broker()
 OUTBOX_HANDLERS = {
     "derive": "qrecords.evidence.jobs.derive",
+    "judge look-back": "qrecords.tracing.looking_back.judge_touched",
 }
 
 SESSION_COOKIE_HTTPONLY = True

@@ -23,6 +23,14 @@ class Drawing:
     taken_at: datetime
     given: tuple[tuple[str, str | int | bool], ...]
 
+    @property
+    def claim(self) -> "Claim":
+        """What the picture shows, and the zone of the camera's clock: all but the moment."""
+        return self.kind, self.given, self.taken_at.strftime("%z")
+
+
+Claim = tuple[str, tuple[tuple[str, str | int | bool], ...], str]
+
 
 def drawing(kind: str, taken_at: datetime, **given: str | int | bool) -> Drawing:
     return Drawing(kind, taken_at, tuple(given.items()))
@@ -40,7 +48,7 @@ class Darkroom:
     def __init__(self) -> None:
         # A fresh interpreter a process: a fork would carry the open database into the drawing ones.
         self._pool = ProcessPoolExecutor(_SPARE, multiprocessing.get_context("spawn"))
-        self._begun: dict[Drawing, Future[bytes]] = {}
+        self._begun: dict[Claim, tuple[datetime, Future[bytes]]] = {}
 
     def __enter__(self) -> Self:
         return self
@@ -52,10 +60,17 @@ class Darkroom:
 
     def expect(self, wanted: Iterable[Drawing]) -> None:
         for each in wanted:
-            if each not in self._begun:
-                self._begun[each] = self._pool.submit(draw, each)
+            if each.claim not in self._begun:
+                self._begun[each.claim] = each.taken_at, self._pool.submit(draw, each)
 
     def develop(self, wanted: Drawing) -> bytes:
-        """The photograph, as soon as it is drawn; handed out once."""
+        """The photograph, as soon as it is drawn. The same claim is drawn to the same picture whenever it was
+        taken: it is drawn once, and only the time that its camera wrote differs."""
         self.expect([wanted])
-        return self._begun.pop(wanted).result()
+        taken_at, drawn = self._begun[wanted.claim]
+        return drawn.result().replace(_stamp(taken_at), _stamp(wanted.taken_at))
+
+
+def _stamp(at: datetime) -> bytes:
+    """The moment as a camera writes it into its file (EXIF 36867)."""
+    return at.strftime("%Y:%m:%d %H:%M:%S").encode()

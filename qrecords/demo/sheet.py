@@ -96,6 +96,8 @@ class Sheet:
     gaps: tuple[str, str, str, str] = ("0", "0", "0", "0")
     field: str = "0.9"
     g1: str = ""
+    micrometer: str = ""
+    """Mark of the micrometer; empty: the one of the hall that takes the size."""
 
     @property
     def nominal_mm(self) -> Decimal:

@@ -168,9 +168,10 @@ class Walk:
         }
 
     def set_up_gauge(self) -> dict[str, Said]:
-        fits, size = self.hall.fits, self.sheet.nominal_mm
+        fits, sheet = self.hall.fits, self.sheet
+        own = self.hall.named(sheet.micrometer) if sheet.micrometer else ""
         return {
-            "gauge": fits("outside micrometer", size),
+            "gauge": own or fits("outside micrometer", sheet.nominal_mm),
             "master": self.hall.named("SM-31"),
             "master_before": ("0", "um"),
             "thermometer": self.hall.named("TH-14"),

@@ -13,9 +13,8 @@ from qrecords.ledger.append import atomic
 from qrecords.mountings.judging import Judged, judged_now, store_judgement
 from qrecords.mountings.models import JudgedAgain, Mounting
 from qrecords.people.acting import Acting
-from qrecords.steps.again import Change, changes, class_of
+from qrecords.steps.again import IN_DOUBT, Change, changes, class_of
 from qrecords.steps.case import Case
-from qrecords.steps.findings import Verdict
 from qrecords.steps.standard import all_findings
 
 PutRight = Callable[[Case], Case]
@@ -29,23 +28,24 @@ class Again:
     before: Judged
     after: Judged
     changed: tuple[Change, ...]
-
-    @property
-    def verdict(self) -> Verdict:
-        return class_of(self.changed)
+    verdict: str
+    """Its class; *in doubt* where nothing could be put right."""
 
 
-def judged_again(mounting: Mounting, put_right: PutRight) -> Again:
-    """Judge without writing anything."""
+def judged_again(mounting: Mounting, put_right: PutRight | None) -> Again:
+    """Judge without writing anything. Without anything to put right it is as it stands, and in doubt."""
     before = judged_now(mounting)
+    if put_right is None:
+        return Again(before, before, (), IN_DOUBT)
     case = put_right(before.case)
     after = Judged(case, tuple(all_findings(case)))
-    return Again(before, after, tuple(changes(before.findings, after.findings)))
+    changed = tuple(changes(before.findings, after.findings))
+    return Again(before, after, changed, class_of(changed).value)
 
 
 @atomic()
 def judge_again(
-    *, acting: Acting, mounting: Mounting, put_right: PutRight, occasion: str, cause: uuid.UUID
+    *, acting: Acting, mounting: Mounting, put_right: PutRight | None, occasion: str, cause: uuid.UUID
 ) -> Again | None:
     """Judge and keep it as an entry beside the record, whatever state that is in: it says what is known now
     and changes nothing. None where this cause had it judged before, so that a job may come twice."""
@@ -53,7 +53,7 @@ def judge_again(
     if JudgedAgain.objects.filter(mounting=locked, cause=cause).exists():
         return None
     again = judged_again(locked, put_right)
-    seen = {"class": again.verdict.value, "changed": [change.document() for change in again.changed]}
+    seen = {"class": again.verdict, "changed": [change.document() for change in again.changed]}
     store_judgement(acting, locked, again.after, occasion, cause=cause, seen=seen)
     keep_again(locked, judged_now(locked).case)
     return again

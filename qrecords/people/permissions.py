@@ -57,6 +57,8 @@ class Action(StrEnum):
     PROCEDURE = "put a procedure in force"
     PROPOSE_ROW = "propose a row of a table"
     APPROVE_ROW = "put a row of a table in force"
+    LOOK_BACK = "open and close a look-back"
+    ANSWER_DOUBT = "decide what becomes of a mounting in doubt"
     ASSESS = "record competence"
     PEOPLE = "keep people and roles"
     TOKENS = "make tokens"
@@ -101,6 +103,8 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.PROCEDURE: {E: _SITE_PROVED, Q: _SITE_PROVED},
     Action.PROPOSE_ROW: {E: _SITE, Q: _SITE},
     Action.APPROVE_ROW: {E: _SITE_PROVED, Q: _SITE_PROVED},
+    Action.LOOK_BACK: {Q: _SITE},
+    Action.ANSWER_DOUBT: {E: _SITE_PROVED},
     Action.ASSESS: {Q: _SITE},
     Action.PEOPLE: {D: _SITE_PROVED},
     Action.TOKENS: {F: _OWN, I: _OWN, E: _OWN, Q: _OWN, A: _OWN},
@@ -121,6 +125,8 @@ NEVER_BY_TOKEN = frozenset(
         Action.RETURN,
         Action.PROCEDURE,
         Action.APPROVE_ROW,
+        Action.LOOK_BACK,
+        Action.ANSWER_DOUBT,
         Action.ASSESS,
         Action.PEOPLE,
         Action.TOKENS,

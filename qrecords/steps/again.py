@@ -14,6 +14,8 @@ from qrecords.steps.requirement import read_requirement
 
 CLASSES = (Verdict.NONCONFORMING, Verdict.NOT_PROVEN, Verdict.CONFORMING)
 """The three classes of a look-back, the worst first."""
+IN_DOUBT = "in doubt"
+"""The class where nothing can be put right: whoever decides about it has to say what it means."""
 
 
 @dataclass(frozen=True)

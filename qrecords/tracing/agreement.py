@@ -20,6 +20,7 @@ from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant,
 from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.models import Decision, Release, Signature
 from qrecords.tracing.agreement_lives import LIVES
+from qrecords.tracing.agreement_look_backs import OF_LOOK_BACKS
 from qrecords.tracing.agreement_procedures import OF_PROCEDURES
 from qrecords.tracing.registered import (
     Content,
@@ -196,6 +197,7 @@ REGISTERS = (
     Register("equipment", "equipment", Equipment, same_names("kind", "mark")),
     Register("calibration", "calibration", EquipmentVersion, _version),
     *OF_PROCEDURES,
+    *OF_LOOK_BACKS,
     Register("row of a table", "table row", TableRow, _table_row),
     *(
         Register(f"row of a table {what}", kind, TableRowAct, _table_act, {"what": what})

@@ -230,3 +230,55 @@ class TableRowAct(models.Model):
     class Meta:
         constraints = [models.UniqueConstraint(fields=["site", "nth"], name="one_table_act_a_place")]
         ordering = ["nth"]
+
+
+class LookBack(models.Model):
+    """What an error found later puts in doubt, from a moment to another. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField(db_index=True)
+    subject = models.CharField(max_length=24)
+    of = models.CharField(max_length=80)
+    """Which one: id of the piece or person, else lot, batch or drawing as it is written."""
+    equipment = models.ForeignKey(Equipment, null=True, on_delete=models.PROTECT, related_name="look_backs")
+    document = models.JSONField()
+    """As `steps.new_look_back` reads it."""
+    since = models.DateTimeField()
+    until = models.DateTimeField()
+    why = models.CharField(max_length=400)
+    opened_by = models.UUIDField()
+    opened_at = models.DateTimeField()
+
+
+class LookBackAction(models.Model):
+    """What is to be done about one mounting that a look-back puts in doubt, by whom and until when. The id is
+    the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    look_back = models.ForeignKey(LookBack, on_delete=models.PROTECT, related_name="actions")
+    mounting = models.UUIDField(db_index=True)
+    owner = models.UUIDField()
+    due = models.DateField()
+    what = models.CharField(max_length=400)
+    by = models.UUIDField()
+    at = models.DateTimeField()
+
+
+class LookBackAnswer(models.Model):
+    """How an action was closed. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    action = models.OneToOneField(LookBackAction, on_delete=models.PROTECT, related_name="answer")
+    how = models.CharField(max_length=400)
+    by = models.UUIDField()
+    at = models.DateTimeField()
+
+
+class LookBackEnd(models.Model):
+    """That a look-back is closed, and what it came to. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    look_back = models.OneToOneField(LookBack, on_delete=models.PROTECT, related_name="end")
+    reason = models.CharField(max_length=400)
+    by = models.UUIDField()
+    at = models.DateTimeField()

@@ -25,18 +25,22 @@ from qrecords.evidence.models import StoredFile
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.logs import logs_of
+from qrecords.mountings.look_backs import asked_of, open_look_backs, results, unanswered
 from qrecords.mountings.models import Mounting
 from qrecords.people.models import Person
 from qrecords.people.permissions import Role
 from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.queries import for_the_engineer, ready_for_inspection, waiting_for_release
 from qrecords.steps.case import Case
+from qrecords.steps.corrected import corrected
 from qrecords.steps.findings import Finding
 from qrecords.steps.fit import interference
 from qrecords.steps.folding import fold
 from qrecords.steps.heating import peak
 from qrecords.steps.standard import all_findings
+from qrecords.steps.suspect import Suspect
 from qrecords.steps.transitions import standing_release
+from qrecords.workshop.models import LookBack
 from qrecords.workshop.queries import procedure_by_digest
 
 pytestmark = pytest.mark.django_db
@@ -229,6 +233,33 @@ def test_8_twelve_kelvin_apart_is_not_proven_and_not_undersize() -> None:
     assert mean_interference_um(mounting) == pytest.approx(22, abs=0.5)
     assert rule(case, "log-ceiling").value == pytest.approx(104_000, abs=200)
     assert mounting.state == "signed off"
+
+
+def test_9_a_micrometer_that_read_9_um_high_is_looked_back_on_in_three_classes() -> None:
+    (look_back,) = LookBack.objects.all()
+    told = {20: "not proven", 24: "not proven", 17: "nonconforming", 31: "conforming", 28: "conforming"}
+    found: dict[int, str] = {}
+    for row in results(look_back):
+        case = case_until(row.mounting)
+        assert flags(case) == {}, "fine at the time"
+        assert row.mounting.state == "signed off"
+        found[case.answers["measurement"]["journal.B.60"].base // 1000 - 90_000] = row.verdict
+    assert found == told
+    (mixer, drum) = mountings("Coldbeck foundry")
+    assert mean_interference_um(mixer) == pytest.approx(30, abs=0.5)
+    assert grown_um(case_until(mixer)) == pytest.approx(91, abs=0.5)
+    assert rule(case_until(mixer), "clearance-forecast").value == pytest.approx(94_000, abs=1000)
+    error = asked_of(look_back).error
+    assert error is not None
+    right = corrected(case_until(mixer), Suspect(look_back.of, look_back.since, look_back.until, error))
+    smaller = interference(right)
+    assert smaller is not None
+    assert smaller.mean.value == pytest.approx(21, abs=0.5)
+    assert {row.mounting.journal.machine.owner for row in unanswered(look_back)} == {
+        "Coldbeck foundry",
+        "Marl Hollow brickworks",
+    }
+    assert open_look_backs(drum) == [look_back]
 
 
 def test_11_a_negative_forecast_stops_at_the_hold_and_another_bearing_is_taken() -> None:

@@ -31,6 +31,8 @@ from tests.workshop.drafts import drafted, revised
 from tests.workshop.own_copy import CLEARANCE
 
 NO_DOOR: Mapping[Action, NoDoor] = {
+    Action.LOOK_BACK: NoDoor("its pages and operations come next", "open_look_back"),
+    Action.ANSWER_DOUBT: NoDoor("its pages and operations come next", "end_look_back"),
     Action.APPROVE_ROW: NoDoor("a row is put in force on its page, by a person who is there", "approve_row"),
     Action.VERIFY: NoDoor(
         "who verifies needs the log itself: a page and `manage.py verify_ledger`", "tracing.proving"

@@ -21,6 +21,8 @@ from tests.workshop.own_copy import CLEARANCE, propose
 NO_DOOR: Mapping[Action, NoDoor] = {
     Action.PROCEDURE: NoDoor("the editor of procedures is not here yet", "approve_procedure"),
     Action.DRAFT: NoDoor("the editor of procedures is not here yet", "draft_procedure"),
+    Action.LOOK_BACK: NoDoor("its pages and operations come next", "open_look_back"),
+    Action.ANSWER_DOUBT: NoDoor("its pages and operations come next", "end_look_back"),
 }
 NO_ACT: Mapping[str, str] = {
     "sign-in": "who is not signed in",

@@ -10,6 +10,7 @@ from qrecords.demo.darkroom import Drawing
 from qrecords.demo.hall import Hall
 from qrecords.demo.scenarios import (
     brackwater,
+    coldbeck,
     corrow_light,
     fennick,
     greyhallow,
@@ -20,7 +21,18 @@ from qrecords.demo.scenarios import (
     two_alders,
 )
 
-_STORIES = (greyhallow, two_alders, corrow_light, brackwater, ostrey, pennard, fennick, sallowmere, open_work)
+_STORIES = (
+    greyhallow,
+    two_alders,
+    corrow_light,
+    brackwater,
+    ostrey,
+    coldbeck,
+    pennard,
+    fennick,
+    sallowmere,
+    open_work,
+)
 STORIES: tuple[Callable[[Hall], None], ...] = tuple(story.tell for story in _STORIES)
 
 

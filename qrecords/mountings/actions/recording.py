@@ -15,6 +15,7 @@ from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import Capture, Mounting
 from qrecords.mountings.queries import tables_for
 from qrecords.mountings.stating import Statement
+from qrecords.outbox.jobs import enqueue
 from qrecords.people.acting import Acting, require
 from qrecords.people.bounds import bounds_of, held_throughout
 from qrecords.people.permissions import Action
@@ -30,6 +31,8 @@ from qrecords.steps.folding import fold
 from qrecords.steps.runs import overtaken
 from qrecords.steps.standard import STEPS
 from qrecords.steps.step import Step
+from qrecords.workshop.look_back_actions import JOB
+from qrecords.workshop.models import LookBack
 from qrecords.workshop.queries import frozen_gear, procedure_by_digest
 
 
@@ -119,7 +122,20 @@ def record(
         entry = capture.file(seen, schema=f"{step.id}/{step.version}")
         Capture.objects.get_or_create(entry=entry, defaults={"mounting": locked, "step": step_id})
         judge(locked)
+        _doubted_since(acting, seen["gear"])
     return entry
+
+
+def _doubted_since(acting: Acting, gear: Mapping[str, Mapping[str, Any]]) -> None:
+    """What is sent later may have been read with a piece that was found wrong meanwhile: its look-back goes
+    on to this mounting too."""
+    if not gear:
+        return
+    pieces = {record["id"] for record in gear.values()}
+    at = acting.act_time
+    open_ = LookBack.objects.filter(equipment__in=pieces, since__lte=at, until__gt=at, end__isnull=True)
+    for id in open_.values_list("id", flat=True):
+        enqueue(JOB, look_back=str(id))
 
 
 def _parsed(

@@ -36,6 +36,8 @@ _KIND_OF_SERIES = {
     **dict.fromkeys(("292", "293", "294"), "spherical roller thrust"),
 }  # fmt: skip
 
+KINDS = tuple(dict.fromkeys(_KIND_OF_SERIES.values()))
+
 _SMALL_BORES_MM = {"00": 10, "01": 12, "02": 15, "03": 17}
 _BASIC = re.compile(r"([A-Z]{0,3})\s?([0-9]{2,5})(?:/([0-9]{1,4}))?(?![0-9])(.*)")
 _MARK = re.compile(r"[^\s/\-.,;]+")

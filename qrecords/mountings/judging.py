@@ -9,9 +9,10 @@ from typing import Any
 
 from qrecords.ledger.envelope import as_filed
 from qrecords.ledger.identifiers import new_id
-from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
+from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, NameRead, Reading, TaskDone
 from qrecords.mountings.queries import case_of, elsewhere_for
 from qrecords.mountings.stating import Statement
+from qrecords.mountings.traced import name_rows, task_rows
 from qrecords.people.acting import Acting
 from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.answers import Value
@@ -55,6 +56,8 @@ def index(mounting: Mounting, judged: Judged) -> None:
     _keep(Reading, mounting, reading_rows(mounting, judged.case))
     _keep(EquipmentUse, mounting, use_rows(mounting, judged.case))
     _keep(FindingRow, mounting, finding_rows(mounting, judged))
+    _keep(TaskDone, mounting, task_rows(mounting, judged.case))
+    _keep(NameRead, mounting, name_rows(mounting, judged.case))
 
 
 @dataclass(frozen=True)
@@ -154,13 +157,15 @@ def use_rows(mounting: Mounting, case: Case) -> list[EquipmentUse]:
     ]
 
 
-IndexRow = Reading | EquipmentUse | FindingRow
+IndexRow = Reading | EquipmentUse | FindingRow | TaskDone | NameRead
 
 
 PLACE: Mapping[type[IndexRow], tuple[str, str]] = {
     Reading: ("step", "key"),
     EquipmentUse: ("equipment_id", "entry"),
     FindingRow: ("rule", "characteristic"),
+    TaskDone: ("person", "task"),
+    NameRead: ("step", "key"),
 }
 """What names one row of a mounting."""
 

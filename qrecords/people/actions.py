@@ -14,6 +14,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import home_site
 from qrecords.people.acting import PROVED, Acting, require
+from qrecords.people.competence import EVERYTHING, Range
 from qrecords.people.errors import (
     HoldsElsewhereError,
     LastAdministratorError,
@@ -26,7 +27,7 @@ from qrecords.people.errors import (
     RoleHeldError,
     RolesApartError,
 )
-from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant, Token
+from qrecords.people.models import Competence, Eyesight, Person, PersonVersion, RoleGrant, Token
 from qrecords.people.passwords import Sealed
 from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Role, apart
 from qrecords.people.stating import state
@@ -241,8 +242,9 @@ def assess(
     to_mm: Decimal,
     valid_from: date,
     valid_to: date,
+    range: Range = EVERYTHING,
 ) -> Competence:
-    """Record that somebody assessed a person's competence for a task, a size range and a time.
+    """Record that somebody assessed a person's competence for a task, a size and type range and a time.
 
     Neither who assesses nor who records it does so of himself.
     """
@@ -258,6 +260,7 @@ def assess(
         "to_mm": str(to_mm),
         "valid_from": valid_from.isoformat(),
         "valid_to": valid_to.isoformat(),
+        **range.said(),
     }
     state(acting, "competence", id=competence_id, site=site, about=("person", person.id), said=said)
     row, _ = Competence.objects.get_or_create(
@@ -272,8 +275,38 @@ def assess(
             "to_mm": to_mm,
             "valid_from": valid_from,
             "valid_to": valid_to,
+            "kinds": list(range.kinds),
+            "positions": list(range.positions),
+            "jobs": range.jobs,
+            "recorded_at": acting.now,
         },
     )
+    return row
+
+
+@atomic()
+def record_eyesight(
+    *,
+    acting: Acting,
+    site: uuid.UUID,
+    eyesight_id: uuid.UUID,
+    person: Person,
+    tested_on: date,
+    valid_to: date,
+) -> Eyesight:
+    """Record that eyesight was tested to the employer's requirement, and until when that holds: nothing of
+    what was found. Nobody records it of himself."""
+    require(acting, Action.ASSESS, site)
+    if person.id == acting.author.id:
+        raise NotForOneselfError(Action.ASSESS)
+    said = {
+        "person": str(person.id),
+        "tested_on": tested_on.isoformat(),
+        "valid_to": valid_to.isoformat(),
+    }
+    state(acting, "eyesight", id=eyesight_id, site=site, about=("person", person.id), said=said)
+    days = {"tested_on": tested_on, "valid_to": valid_to}
+    row, _ = Eyesight.objects.get_or_create(id=eyesight_id, defaults={"person": person, "site": site, **days})
     return row
 
 

@@ -80,9 +80,31 @@ class Competence(models.Model):
     to_mm = models.DecimalField(max_digits=9, decimal_places=3)
     valid_from = models.DateField()
     valid_to = models.DateField()
+    kinds = models.JSONField(default=list)
+    """The kinds of bearing it is for; empty for every kind."""
+    positions = models.JSONField(default=list)
+    """The positions it is for; empty for every position."""
+    jobs = models.PositiveSmallIntegerField(null=True)
+    """How many supervised jobs it rests on, where it rests on such."""
+    recorded_at = models.DateTimeField(null=True)
+    """When the assessor vouched for it here; not known of rows from before this was kept."""
 
     class Meta:
         db_table = "people_competence"
+
+
+class Eyesight(models.Model):
+    """That an inspector's eyesight was tested to the employer's requirement, and until when that holds
+    (included). Nothing of what was found: health is no part of the record. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="eyesight")
+    site = models.UUIDField()
+    tested_on = models.DateField()
+    valid_to = models.DateField()
+
+    class Meta:
+        db_table = "people_eyesight"
 
 
 class Token(models.Model):

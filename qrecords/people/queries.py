@@ -3,10 +3,9 @@
 import uuid
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime
-from decimal import Decimal
+from datetime import datetime
 
-from qrecords.people.models import Competence, PersonVersion, RoleGrant
+from qrecords.people.models import PersonVersion, RoleGrant
 from qrecords.people.permissions import NO, Action, Cell, Role, Scope, best_cell
 
 
@@ -93,21 +92,3 @@ def names(people: Iterable[uuid.UUID | str]) -> dict[str, str]:
 def names_by_hash(hashes: Iterable[str]) -> dict[str, str]:
     """The printed name from exactly the version an entry names by its hash."""
     return {row.hash: row.name for row in PersonVersion.objects.filter(hash__in=set(hashes))}
-
-
-def competence_on(
-    person: uuid.UUID, site: uuid.UUID, task: str, size_mm: Decimal, days: Iterable[date]
-) -> tuple[str, ...]:
-    """*held*, *lapsed* or *none* for this task and size on each of these days; the last day is valid too."""
-    rows = [
-        row
-        for row in Competence.objects.filter(person_id=person, site=site, task=task)
-        if row.from_mm <= size_mm <= row.to_mm
-    ]
-    return tuple(_held([row for row in rows if row.valid_from <= day], day) for day in days)
-
-
-def _held(begun: list[Competence], day: date) -> str:
-    if not begun:
-        return "none"
-    return "held" if any(day <= row.valid_to for row in begun) else "lapsed"

@@ -67,6 +67,8 @@ class Release:
     lowest_nm: int | None
     highest_nm: int | None
     index: int
+    reduced: str = ""
+    """Why it was given with reduced independence; '' where it was not."""
 
 
 @dataclass(frozen=True)
@@ -146,6 +148,36 @@ class Signature:
     index: int
     said: Mapping[str, Any]
 
+    @property
+    def reduced(self) -> str:
+        """Why it was given with reduced independence; '' where it was not."""
+        return str(self.said.get("reduced", ""))
+
+
+@dataclass(frozen=True)
+class PartUsed:
+    """A spacer, nut or grease that went in, as the register had it then."""
+
+    entry: str
+    author: str
+    at: datetime
+    part: str
+    place: str
+    kind: str
+    name: str
+    lot: str
+
+
+@dataclass(frozen=True)
+class Review:
+    """An independent inspector looked again at what was signed with reduced independence."""
+
+    entry: str
+    author: str
+    at: datetime
+    agreed: bool
+    words: str
+
 
 @dataclass(frozen=True)
 class Returned:
@@ -207,6 +239,8 @@ class Case:
     """SHA-256 of each log that is here → its samples as read from the file, or why it cannot be read."""
     signatures: tuple[Signature, ...] = ()
     returns: tuple[Returned, ...] = ()
+    parts: tuple[PartUsed, ...] = ()
+    reviews: tuple[Review, ...] = ()
     worked_by: frozenset[str] = frozenset()
     """Who authored any work capture or tap: they neither release, decide nor sign."""
     work: tuple[str, ...] = ()
@@ -216,6 +250,8 @@ class Case:
     """Entry id → place in ledger order within this mounting."""
     leaves: Mapping[str, str] = field(default_factory=dict)
     """Entry id → leaf hash."""
+    authors: Mapping[str, str] = field(default_factory=dict)
+    """Entry id → who did it, of every entry that a person made."""
     unread: tuple[str, ...] = ()
     withdrawn: str = ""
     """Why the mounting was withdrawn before heat, as opened by mistake; '' where it was not."""
@@ -264,7 +300,7 @@ class Case:
         entries = {a.entry for a in self.answers.get(step, {}).values() if not a.check}
         frozen = {entry: self.seen.get(entry, {}).get("competence") for entry in entries}
         known = {entry: str(state) for entry, state in frozen.items() if state}
-        ranks = {"none": 0, "lapsed": 1, "differs": 2, "held": 3}
+        ranks = {"none": 0, "lapsed": 1, "kind unknown": 2, "differs": 2, "held": 3}
         least = min(known.values(), key=lambda state: ranks.get(state, 0), default=None)
         if least is None:
             return None

@@ -7,45 +7,18 @@ from itertools import combinations, pairwise
 
 from qrecords.engineering.measurement import normal_below
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.competent import COMPETENCE, EYESIGHT
 from qrecords.steps.demagnetisation import no_field
 from qrecords.steps.demagnetisation import rests as field_rests
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.frozen import days_of
 from qrecords.steps.gauges import STEP_ID as MEASUREMENT
 from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, standing
 from qrecords.steps.runs import Found, Run, found_when, runs
-from qrecords.steps.work import STEPS
 
 FEWEST_TYPED, READING_MS = 6, 12_000
 """From so many readings on, less than this a reading is asked about (ruling 8; common practice)."""
 CHANCE = 1e-3
 """Below this chance identical digits at both ends are asked about (ruling 8)."""
-
-
-def _competent(rule: Rule, case: Case) -> list[Finding]:
-    """Competence for task and size at the time of the act, as frozen beside each capture (ISO 9001 7.2). The
-    finding names every capture of who lacked it; the days are those of the newest."""
-    found = []
-    for step in STEPS.values():
-        frozen = case.competence(step.id) if step.task else None
-        if frozen is None:
-            continue
-        state, captures = frozen
-        days = days_of(case, next(a for a in case.answers[step.id].values() if a.entry == captures[-1]))
-        verdict = {"held": Verdict.CONFORMING, "differs": Verdict.NOT_PROVEN}.get(
-            state, Verdict.NONCONFORMING
-        )
-        finding = rule.finding(
-            f"competence, {step.id}",
-            verdict,
-            inputs=captures,
-            task=step.task,
-            state=state,
-            first=days[0].isoformat(),
-            last=days[1].isoformat(),
-        )
-        found.append(finding)
-    return found
 
 
 def _heatings(rule: Rule, case: Case) -> list[Finding]:
@@ -161,8 +134,9 @@ def _speed(rule: Rule, case: Case) -> list[Finding]:
 
 
 RULES = (
-    Rule("competence", 3, Stage.CLOSE, "ISO 9001:2015 7.2, from memory", _competent),
+    COMPETENCE,
     Rule("heatings", 3, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
     Rule("reading-speed", 2, Stage.MEASURE, "common practice, no source", _speed, LOOK),
     Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),
+    EYESIGHT,
 )

@@ -16,9 +16,11 @@ from qrecords.steps.case import (
     JudgedAgain,
     LogFile,
     LogSaid,
+    PartUsed,
     Photo,
     Release,
     Returned,
+    Review,
     Signature,
     Tap,
 )
@@ -95,10 +97,13 @@ class Fold:
         self.no_pictures: set[str] = set()
         self.signatures: list[Signature] = []
         self.returns: list[Returned] = []
+        self.parts: list[PartUsed] = []
+        self.reviews: list[Review] = []
         self.worked_by: set[str] = set()
         self.work: list[str] = []
         self.order: dict[str, int] = {}
         self.leaves: dict[str, str] = {}
+        self.authors: dict[str, str] = {}
         self.unread: list[str] = []
         self.withdrawn = ""
         self.elsewhere = Elsewhere()
@@ -108,6 +113,8 @@ class Fold:
         name = str(entry.id)
         self.order[name] = len(self.order)
         self.leaves[name] = entry.leaf
+        if entry.payload.get("author"):
+            self.authors[name] = entry.payload["author"]["person"]
         self.seen[name] = entry.payload["body"]["seen"]
         handler = self.HANDLERS.get(entry.kind)
         if handler is None:
@@ -215,6 +222,7 @@ class Fold:
                 lowest_nm=low,
                 highest_nm=high,
                 index=self.order[str(entry.id)],
+                reduced=str(said.get("reduced", "")),
             )
         )
 
@@ -262,6 +270,14 @@ class Fold:
     def _part_used(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         """Who put a spacer or grease in worked on it; which one is shown, and no rule asks."""
         self._worked(entry)
+        name, author, at = str(entry.id), entry.payload["author"]["person"], told_at(entry.payload)
+        kept = (seen[key] for key in ("kind", "name", "lot"))
+        self.parts.append(PartUsed(name, author, at, said["part"], said.get("place", ""), *kept))
+
+    def _review(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        author, at = entry.payload["author"]["person"], told_at(entry.payload)
+        agreed, words = said["agreed"] == "yes", str(entry.payload["reason"])
+        self.reviews.append(Review(str(entry.id), author, at, agreed, words))
 
     def _elsewhere(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         self.elsewhere = Elsewhere(
@@ -286,6 +302,7 @@ class Fold:
         "judgement": _judgement,
         "elsewhere": _elsewhere,
         "part used": _part_used,
+        "re-review": _review,
         "unread": _unread,
     }
 
@@ -314,10 +331,13 @@ class Fold:
             logs=logs,
             signatures=tuple(self.signatures),
             returns=tuple(self.returns),
+            parts=tuple(self.parts),
+            reviews=tuple(self.reviews),
             worked_by=frozenset(self.worked_by),
             work=tuple(self.work),
             order=self.order,
             leaves=self.leaves,
+            authors=self.authors,
             unread=tuple(self.unread),
             withdrawn=self.withdrawn,
             elsewhere=self.elsewhere,

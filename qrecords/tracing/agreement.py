@@ -7,7 +7,6 @@ people to find out. Batch by batch, so memory does not grow with the registers.
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime
-from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
@@ -16,11 +15,12 @@ from django.db.models import Exists, Model, OuterRef
 from qrecords.ledger.models import Entry
 from qrecords.mountings.models import Capture, Mounting
 from qrecords.people.actions import name_hash
-from qrecords.people.models import Competence, Person, PersonVersion, RoleGrant, Token
+from qrecords.people.models import Person, PersonVersion, RoleGrant, Token
 from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.models import Decision, Release, Signature
 from qrecords.tracing.agreement_lives import LIVES
 from qrecords.tracing.agreement_look_backs import OF_LOOK_BACKS
+from qrecords.tracing.agreement_people import PEOPLE
 from qrecords.tracing.agreement_procedures import OF_PROCEDURES
 from qrecords.tracing.registered import (
     Content,
@@ -65,16 +65,6 @@ def _grant(row: RoleGrant, content: Content) -> Pairs:
         "role": (row.role, said["role"]),
         "valid_from": since(row.valid_from, said["from"], content),
     } | site_of(row, content)
-
-
-def _competence(row: Competence, content: Content) -> Pairs:
-    said = said_of(content)
-    sizes = {name: (getattr(row, name), Decimal(said[name])) for name in ("from_mm", "to_mm")}
-    words = {
-        name: (str(getattr(row, name)), said[name])
-        for name in ("task", "basis", "assessor", "valid_from", "valid_to")
-    }
-    return {"person": (str(row.person_id), said["person"])} | sizes | words | site_of(row, content)
 
 
 def _token(row: Token, content: Content) -> Pairs:
@@ -181,7 +171,7 @@ def _key(row: Any, content: Content) -> Pairs:
 REGISTERS = (
     Register("person", "person", PersonVersion, _person),
     Register("role", "role grant", RoleGrant, _grant),
-    Register("competence", "competence", Competence, _competence),
+    *PEOPLE,
     Register("token", "token", Token, _token),
     Register("site", "site", Site, same_names("code", "name", "zone")),
     Register("machine", "machine", Machine, _machine),

@@ -17,6 +17,7 @@ from qrecords.ledger import nodes, stored
 from qrecords.ledger.models import Leaf
 from qrecords.mountings.again import again_rows, keep_again
 from qrecords.mountings.judging import (
+    IndexRow,
     Judged,
     finding_rows,
     index,
@@ -26,17 +27,28 @@ from qrecords.mountings.judging import (
     standing,
     use_rows,
 )
-from qrecords.mountings.models import EquipmentUse, FindingRow, JudgedAgain, Mounting, Reading
+from qrecords.mountings.models import (
+    EquipmentUse,
+    FindingRow,
+    JudgedAgain,
+    Mounting,
+    NameRead,
+    Reading,
+    TaskDone,
+)
+from qrecords.mountings.traced import name_rows, task_rows
 from qrecords.proof.merkle import Growth
 
 BATCH = 500
 NODES = "stored nodes"
 STATES = "states of mountings"
-Row = type[Reading] | type[EquipmentUse] | type[FindingRow] | type[JudgedAgain]
+Row = type[IndexRow] | type[JudgedAgain]
 Index = tuple[str, Row, tuple[str, ...]]
 INDEXES: tuple[Index, ...] = (
     ("readings", Reading, ("entry", "step", "key", "base")),
     ("uses of equipment", EquipmentUse, ("equipment_id", "entry", "step", "at")),
+    ("tasks done", TaskDone, ("person", "task", "entry", "at")),
+    ("names read", NameRead, ("entry", "step", "key", "text")),
     ("findings", FindingRow, ("place", "rule", "characteristic", "verdict", "digest", "settled", "document")),
     ("judgements again", JudgedAgain, ("occasion", "cause", "verdict", "entry", "at", "document")),
 )
@@ -86,6 +98,8 @@ def differing(mounting: Mounting, judged: Judged) -> Counter[str]:
     made: dict[str, Iterable[Any]] = {
         "readings": reading_rows(mounting, judged.case),
         "uses of equipment": use_rows(mounting, judged.case),
+        "tasks done": task_rows(mounting, judged.case),
+        "names read": name_rows(mounting, judged.case),
         "findings": finding_rows(mounting, judged),
         "judgements again": again_rows(mounting, judged.case),
     }

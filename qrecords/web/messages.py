@@ -16,6 +16,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.findings import Fact
 from qrecords.web.messages_log import LOG_FINDINGS, why_unread
+from qrecords.web.messages_people import PEOPLE_FINDINGS
 from qrecords.wording.ceilings import ceiling_name
 from qrecords.wording.figures import NT_PER_A_CM, Figures, with_unit
 
@@ -173,6 +174,7 @@ FINDINGS: Mapping[str, str] = {
         "Peak {peak_mdegc:c} by the heater's log:|{over_mk:k} over {cap_mdegc:c} ({ceiling})."
     ),
     **LOG_FINDINGS,
+    **PEOPLE_FINDINGS,
     "ring-difference.by-log-conforming": _(
         "Inner {difference_mk:k} hotter at one moment of the log,|up to ({allowed_mk:k}) is safe."
     ),
@@ -250,12 +252,6 @@ FINDINGS: Mapping[str, str] = {
     ),
     "photo-in-time.early": _("Taken before the ring was last heated.|Does it show the ring as it is now?"),
     "photo-used-before.query": _("The same photo|stands in another record."),
-    "competence.conforming": _("Competence held|for this task and size."),
-    "competence.not-proven": _(
-        "Competence|is not the same on {first:day} and on {last:day}: on which of these days it was done is "
-        "not proven."
-    ),
-    "competence.nonconforming": _("Competence {state}|for this task and size."),
     "heatings.conforming": _("First heating|of this bearing."),
     "heatings.second": _("Second heating|of this bearing, field measured again."),
     "heatings.clearance-again": _("Second heating:|feel G0 again on the cooled ring."),

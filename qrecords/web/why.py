@@ -62,6 +62,7 @@ WHY: Mapping[str, str] = {
     "photo-in-time": _("What lies under the ring can be photographed before it goes on, and never after."),
     "photo-used-before": _("A photo proves one mounting, not two."),
     "competence": _("Who was assessed for this task and size does it as it was taught."),
+    "eyesight": _("Marks, blades and displays are read by eye."),
     "heatings": _("Each heating takes a little from steel, grease and cage."),
     "reading-speed": _("A reading takes its time; what was typed faster was perhaps not read."),
     "same-digits": _("Two seats seldom measure the same to the last digit."),

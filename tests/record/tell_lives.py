@@ -1,4 +1,4 @@
-"""What the demonstration does not tell of deliveries, parts and what becomes of a bearing."""
+"""What the demonstration does not tell of deliveries, parts, eyesight and what becomes of a bearing."""
 
 from collections.abc import Callable
 from datetime import date
@@ -14,13 +14,18 @@ def tell_lives(acting: Callable[[str], Any]) -> None:
     from qrecords.mountings.actions import bearing_life as life
     from qrecords.mountings.actions.parts import use_part
     from qrecords.mountings.models import Mounting
+    from qrecords.people.actions import record_eyesight
     from qrecords.workshop import material_actions as materials
 
-    fitter, inspector = acting("brandreth"), acting("delacour")
+    fitter, inspector, quality = acting("brandreth"), acting("delacour"), acting("tremaine")
     half = Mounting.objects.get(journal__machine__owner="Kestrel Moor estate")
     signed = Mounting.objects.filter(state="signed off").order_by("number")[0]
     seen = life.Seen("ring-turned-on-shaft", "bore polished, blue band at one end")
     ring: dict[str, Any] = {"bearing": signed.bearing, "on": ON}
+    record_eyesight(
+        acting=quality, site=half.site, eyesight_id=new_id(), person=inspector.author, tested_on=ON,
+        valid_to=date(2028, 11, 30),
+    )  # fmt: skip
     delivery = materials.deliver(
         acting=fitter, site=half.site, delivery_id=new_id(), supplier="Corvane bearings", note="LS-20417",
         order="P-2611", on=ON, lines=[{"designation": "6310 C3", "lot": "L-0417", "quantity": 4}],

@@ -181,6 +181,14 @@ def photo_of_another_record() -> Book:
     return book
 
 
+def checked_with_an_old_test() -> Book:
+    book = sound()
+    for line in book.lines:
+        if line.payload["body"]["said"].get("role") == "check":
+            line.payload["body"]["seen"]["eyesight"] = "lapsed"
+    return book
+
+
 def lapsed() -> Book:
     book = sound()
     for line in book.lines:

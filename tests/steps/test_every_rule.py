@@ -46,8 +46,10 @@ def test_a_sound_record_gives_no_flag_and_every_rule_speaks() -> None:
     assert book.flags() == {}
     asked = {rule.id for rule in rules_of(book.case().procedure)}
     silent = asked - {finding.rule for finding in book.findings().values()}
-    # These speak only when the drawing asks, when something does not fit, or of a log.
+    # These speak only when the drawing asks, when something does not fit, of a log, or of an eyesight test
+    # that is recorded here.
     assert silent == {
+        "eyesight",
         "interference",
         "gap-plane",
         "photo-in-time",

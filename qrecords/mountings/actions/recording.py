@@ -9,6 +9,7 @@ from typing import Any
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import Said, entries_of
+from qrecords.mountings.competence import competence_between, eyesight_between, frozen, frozen_eyesight
 from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError, refuse_closed
 from qrecords.mountings.judging import judge
 from qrecords.mountings.logs import logs_of
@@ -17,9 +18,8 @@ from qrecords.mountings.queries import tables_for
 from qrecords.mountings.stating import Statement
 from qrecords.outbox.jobs import enqueue
 from qrecords.people.acting import Acting, require
-from qrecords.people.bounds import bounds_of, held_throughout
+from qrecords.people.bounds import bounds_of
 from qrecords.people.permissions import Action
-from qrecords.people.queries import competence_on
 from qrecords.steps.answers import Absent, Answer, Value
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.checking import measured_again
@@ -117,7 +117,7 @@ def record(
             prev=prev,
             reason=reason.strip() or None if prev or check else None,
         )
-        seen = _seen(acting, locked, step, case, answers)
+        seen = _seen(acting, locked, step, case, answers, check)
         seen |= _never_asked(replaced, reason, [key for key in unconfirmed if key in answers])
         entry = capture.file(seen, schema=f"{step.id}/{step.version}")
         Capture.objects.get_or_create(entry=entry, defaults={"mounting": locked, "step": step_id})
@@ -250,9 +250,11 @@ def _seen(
     step: Step,
     case: Case,
     answers: Mapping[str, Answer],
+    check: bool,
 ) -> dict[str, Any]:
     """What the server freezes beside a capture: the days between which it was made, the gear as it stood, and
-    the author's competence. Where gear was another on receipt than at the act, both are kept."""
+    the author's competence, of who checks eyesight too. Where gear was another on receipt than at the act,
+    both are kept."""
     bounds = bounds_of(acting)
     seen: dict[str, Any] = {
         "days": [day.isoformat() for day in bounds.days],
@@ -263,10 +265,9 @@ def _seen(
     if changed:
         seen["gear_received"] = changed
     if step.task:
-        size = case.requirement.nominal_mm
-        first, last = competence_on(acting.author.id, mounting.site, step.task, size, bounds.days)
-        both = first == last and held_throughout(acting, bounds, mounting.site)
-        seen["competence"] = first if both else "differs"
+        seen |= frozen(competence_between(acting, mounting, case.requirement, step.task, bounds))
+    if check:
+        seen |= frozen_eyesight(eyesight_between(acting, mounting, bounds))
     return seen
 
 

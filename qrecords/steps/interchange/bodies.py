@@ -2,7 +2,7 @@
 
 from qrecords.steps.case import HOLD_COVERS, LOG_SHOT
 from qrecords.steps.interchange.asked import HASH, REQUIREMENT
-from qrecords.steps.interchange.captures import SAID, SEEN
+from qrecords.steps.interchange.captures import COMPETENCE, SAID, SEEN
 from qrecords.steps.interchange.plain_shapes import Choice, Shape, Text, Whole
 from qrecords.steps.interchange.shapes import ListOf, Record
 from qrecords.steps.runs import EVENTS, TAPS
@@ -74,6 +74,7 @@ BODIES: dict[str, Parts] = {
                 "code": Text(40),
                 "lowest_nm": LENGTH,
                 "highest_nm": LENGTH,
+                "reduced": Text(400, about="why it was given with reduced independence"),
             },
             required=("hold",),
         ),
@@ -81,6 +82,7 @@ BODIES: dict[str, Parts] = {
             {
                 "captures": ListOf(Text(80), 0, 1000, "what it rests on; what stands then, if left out"),
                 "means": Choice(("sign-in", "telephone")),
+                **COMPETENCE,
             },
             stored=("captures", "means"),
         ),
@@ -109,13 +111,17 @@ BODIES: dict[str, Parts] = {
     ),
     "withdrawal": (NOTHING, NOTHING),
     "signature": (
-        Record({"meaning": Choice(("performed", "inspected")), "shown": EXTENT}, required=("meaning",)),
-        Record({"certificate": OPEN}),
+        Record(
+            {"meaning": Choice(("performed", "inspected")), "shown": EXTENT, "reduced": Text(400)},
+            required=("meaning",),
+        ),
+        Record({"certificate": OPEN, **COMPETENCE}),
     ),
     "part used": (
         Record({"part": Text(80), "place": Text(80)}, required=("part",)),
         Record(dict.fromkeys(("kind", "name", "lot"), Text(80))),
     ),
+    "re-review": (Record({"agreed": Choice(("yes", "no"))}, required=("agreed",)), NOTHING),
     "elsewhere": (
         Record({"cause": Text(80)}),
         Record(

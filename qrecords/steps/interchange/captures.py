@@ -125,13 +125,21 @@ SAID = Named(
     ),
 )
 
+_STATES = ("held", "differs", "lapsed", "none", "kind unknown")
+_OF = Record({"until": Day(), "not_done_since": Day()}, about="until when it held")
+COMPETENCE: dict[str, Shape] = {
+    "competence": Choice(_STATES, "of the author, for the step's task"),
+    "competence_of": _OF,
+    "eyesight": Choice(_STATES, "of who checks, tested to the employer's requirement"),
+    "eyesight_of": _OF,
+}
 _GEAR_BY_FIELD = Record({}, patterns={NAME: GEAR})
 SEEN = Record(
     {
         "days": ListOf(Day(), 2, 2, "first and last day on which it can have been done"),
         "gear": _GEAR_BY_FIELD,
         "gear_received": _GEAR_BY_FIELD,
-        "competence": Choice(("held", "differs", "lapsed", "none"), "of the author, for the step's task"),
+        **COMPETENCE,
         "replaces": Record({}, patterns={NAME: Text(80)}, about="field → the entry corrected"),
         "unconfirmed": ListOf(Text(80), 0, 400),
         "reason": Text(200),

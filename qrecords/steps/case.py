@@ -261,19 +261,21 @@ class Case:
     tables: Tables = BUILT_IN
     """The tables of the standards that judge this mounting: those its opening pinned."""
     worked_out: dict[object, Any] = field(default_factory=dict, init=False, repr=False)
-    """What was asked of this case before, by the question; see `once`."""
+    """What was asked of this case before, by the question; see `once_a_case`."""
 
     def said(self, step: str, key: str) -> Answered | None:
         return self.answers.get(step, {}).get(key)
 
     def value_of(self, step: str, key: str) -> Answered | None:
         """The answer if it is a value; None for absent answers and for what was not entered."""
-        found = self.said(step, key)
+        said = self.answers.get(step)  # not by `said`: asked hundreds of times a case
+        found = said.get(key) if said else None
         return found if found is not None and isinstance(found.answer, Value) else None
 
     def many(self, step: str, head: str) -> list[Answered]:
         """All standing answers of a many-field, in the order they were first asked."""
-        return [a for key, a in self.answers.get(step, {}).items() if key.startswith(f"{head}.")]
+        begins = f"{head}."
+        return [a for key, a in self.answers.get(step, {}).items() if key.startswith(begins)]
 
     def gear(self, step: str, key: str) -> GearRecord | None:
         """The gauge, meter or heater that a field names, as frozen at the act."""
@@ -284,15 +286,12 @@ class Case:
 
     def frozen_gear(self, entry: str, beside: str, key: str) -> GearRecord | None:
         """A piece as it was frozen beside an entry: as at the act, or as on receipt."""
-        frozen = self.seen.get(entry, {}).get(beside, {}).get(key)
-        return self.once((entry, beside, key), lambda: read_gear(frozen)) if frozen else None
-
-    def once(self, question: object, work: Callable[[], Told]) -> Told:
-        """The answer to a question, worked out for whoever asks first."""
+        question = (entry, beside, key)
         if question not in self.worked_out:
-            self.worked_out[question] = work()
-        answer: Told = self.worked_out[question]
-        return answer
+            frozen = self.seen.get(entry, {}).get(beside, {}).get(key)
+            self.worked_out[question] = read_gear(frozen) if frozen else None
+        piece: GearRecord | None = self.worked_out[question]
+        return piece
 
     def competence(self, step: str) -> tuple[str, tuple[str, ...]] | None:
         """The least competence frozen beside any standing work of a step, and every capture it was frozen
@@ -322,7 +321,9 @@ def once_a_case(ask: Callable[[Case], Told]) -> Callable[[Case], Told]:
 
     @wraps(ask)
     def told(case: Case) -> Told:
-        return case.once(ask, lambda: ask(case))
+        known = case.worked_out
+        answer: Told = known[ask] if ask in known else known.setdefault(ask, ask(case))
+        return answer
 
     return told
 

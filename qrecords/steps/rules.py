@@ -87,7 +87,7 @@ class Rule:
             version=self.version,
             characteristic=characteristic,
             verdict=verdict,
-            message=f"{self.id}.{message or verdict.value.replace(' ', '-')}",
+            message=f"{self.id}.{message or verdict.replace(' ', '-')}",
             facts=facts,
             source=self.source,
             inputs=entries(inputs),

@@ -1,6 +1,5 @@
 """The heating logs of a case as the API shows them: judged, without their samples."""
 
-from dataclasses import asdict
 from typing import Any
 
 from qrecords.steps.case import Case
@@ -39,5 +38,5 @@ def _curve(log: RingLog) -> dict[str, Any]:
         "ceiling_mdegc": judged.limits.ceiling_mdegc,
         "above_ms": [round(each.value * 1000) for each in above],
         "rate_k_per_s": f"{judged.rate.value:.3f}" if judged.rate else "",
-        "events": [{"event": type(event).__name__} | asdict(event) for event in judged.curve.events],
+        "events": [{"event": type(event).__name__} | event._asdict() for event in judged.curve.events],
     }

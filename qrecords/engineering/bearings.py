@@ -1,8 +1,8 @@
 """What a bearing's designation and bore say: ISO 492, ISO 5753-1 and ISO 15 rows."""
 
 import math
-from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from .designation import Designation
 from .errors import DesignationError, OutsideValidityError, UnknownClassError
@@ -47,8 +47,7 @@ def bore_limits_of(
     return bore_limits(designation.bore_mm, tolerance_class, tables)
 
 
-@dataclass(frozen=True)
-class InternalClearance:
+class InternalClearance(NamedTuple):
     """Radial internal clearance of a group in µm, before mounting."""
 
     kind: str
@@ -96,8 +95,7 @@ def internal_clearance(kind: str, bore_mm: Size, group: str, tables: Tables = BU
     return InternalClearance(kind, bore, f"C{short}", low, high, row)
 
 
-@dataclass(frozen=True)
-class Boundary:
+class Boundary(NamedTuple):
     """Boundary dimensions in mm; `chamfer_mm` is the smallest single chamfer, None where unknown."""
 
     designation: str

@@ -1,15 +1,14 @@
 """How hot a bearing may get, by kind: house defaults, which a procedure or the bearing's own data replace."""
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from typing import NamedTuple
 
 COMMON_PRACTICE = "common practice, no source"
 # Government manuals whose text was read: uniform 93–121 °C; ≤ 121 °C; ≤ 135 °C; greased 95 ± 6 °C.
 MANUALS = "MIL-HDBK-1164 table 17; TM 5-3810-307-24; TM 5-4210-233-14&P"
 
 
-@dataclass(frozen=True)
-class Ceiling:
+class Ceiling(NamedTuple):
     """One limit of heating: never above `cap_c`; `aim_c`, if any, is as hot as one should mean to go.
 
     `kind` is a slug; `confirmed` is whether a readable source gives the cap.

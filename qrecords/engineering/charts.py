@@ -1,7 +1,7 @@
 """The X̄-R chart: whether means and ranges of small groups of readings keep within what chance explains."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .range_factors import D2_D3, SOURCE, RangeFactors, factors
 from .readings import Group, differing_within, even_groups, mean, span
@@ -15,8 +15,7 @@ ASSUMPTIONS = (
 )
 
 
-@dataclass(frozen=True)
-class XbarR:
+class XbarR(NamedTuple):
     """Both charts of subgroups of `n` readings, in `unit`. Points out are told by the number of their
     subgroup, from 0; a point on a limit is inside."""
 

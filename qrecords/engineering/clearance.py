@@ -1,7 +1,7 @@
 """What internal clearance is left when the ring is on its seat and cold."""
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .fits import clearance_raceway_mm, smoothed
 from .measurement import normal_below
@@ -13,8 +13,7 @@ CHAIN = "textbook clearance chain; Lamé for the loss factor"
 _NORMAL = "each part normal, centred in its tolerance, tolerance = 6σ; false for sorted parts"
 
 
-@dataclass(frozen=True)
-class Spread:
+class Spread(NamedTuple):
     """A quantity in µm as known: smallest and largest, the mean, and its u."""
 
     low_um: float
@@ -76,8 +75,7 @@ def loss_factor(
     )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Forecast:
+class Forecast(NamedTuple):
     """Residual clearance in µm, cold: the mean with u, worst ends, the band of 99.73 %, P(below)."""
 
     mean: Result

@@ -5,7 +5,6 @@ times in s, mass in kg. Valid to about walking pace; a draught or fan over 1.5 m
 """
 
 import math
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from .errors import OutsideValidityError
@@ -21,8 +20,7 @@ ROUGHNESS_GAP_UM = 3.0
 INNER_SHARE = 0.30  # of the heat capacity, where the rings' masses are unknown
 
 
-@dataclass(frozen=True)
-class Ring:
+class Ring(NamedTuple):
     """A bearing as a body that cools: sizes in mm; mass in kg, or None to estimate it; `mass_from` says
     where a mass was taken from."""
 

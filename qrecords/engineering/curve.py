@@ -7,6 +7,7 @@ The definitions stand in `curve_cleaning` (what counts as a sample, gap, spike, 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from .curve_cleaning import COLDEST_MDEGC, HOTTEST_MDEGC, CleanCurve, Sample, clean, told
 from .curve_measures import (
@@ -66,8 +67,7 @@ class Limits:
         return guard(self.u_mk, self.guard_factor)
 
 
-@dataclass(frozen=True)
-class JudgedCurve:
+class JudgedCurve(NamedTuple):
     """Everything that is said of one log.
 
     `peak`, its `overshoot` and `overshoot_share` are None where nowhere three samples stand in a row, `rate`

@@ -3,22 +3,20 @@
 Times in s as the logger counted them, temperatures in m°C.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 Point = tuple[float, int]
 """Seconds, thousandths of a degree Celsius."""
 
 
-@dataclass(frozen=True)
-class BackwardClock:
+class BackwardClock(NamedTuple):
     """The sample at `at_s` came after one that was stamped `back_s` later."""
 
     at_s: float
     back_s: float
 
 
-@dataclass(frozen=True)
-class Dropout:
+class Dropout(NamedTuple):
     """`samples` in a row without a temperature a ring can have: none, not finite, or an open probe's."""
 
     at_s: float
@@ -26,8 +24,7 @@ class Dropout:
     samples: int
 
 
-@dataclass(frozen=True)
-class Spike:
+class Spike(NamedTuple):
     """One sample far from its neighbours, whose median was `median_mdegc`."""
 
     at_s: float
@@ -35,8 +32,7 @@ class Spike:
     median_mdegc: int
 
 
-@dataclass(frozen=True)
-class Gap:
+class Gap(NamedTuple):
     """Nothing usable from `at_s` to `until_s`; the temperatures are those at its two ends."""
 
     at_s: float
@@ -49,8 +45,7 @@ class Gap:
         return self.until_s - self.at_s
 
 
-@dataclass(frozen=True)
-class ProbeOff:
+class ProbeOff(NamedTuple):
     """From `at_s` the log fell by `fall_mk` faster than any ring cools: what follows is not the ring."""
 
     at_s: float

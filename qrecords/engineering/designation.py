@@ -5,8 +5,8 @@ inferred. The series and codes below are facts of the trade after DIN 623-1, fro
 """
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from .errors import DesignationError
 
@@ -46,8 +46,7 @@ _STABILISED_C = {"S0": 150, "S1": 200, "S2": 250, "S3": 300, "S4": 350}
 _CLASSES = frozenset(("P0", "P6", "P5", "P4", "P2"))
 
 
-@dataclass(frozen=True)
-class Designation:
+class Designation(NamedTuple):
     """A designation as read. `asked_for` are the marks nobody but the maker can interpret, as they stand.
 
     Without a mark the clearance group is CN (DIN 623-1), and `clearance_stated` is False; while there are

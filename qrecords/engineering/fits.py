@@ -6,7 +6,6 @@ readings already brought to 20 °C.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from .limits import Limits
@@ -21,8 +20,7 @@ _NORMAL_FIT = "the fit normally distributed"
 _NORMAL_PARTS = "each part normal, centred in its tolerance, tolerance = 6σ; false for sorted parts"
 
 
-@dataclass(frozen=True)
-class Interference:
+class Interference(NamedTuple):
     """Interference in µm over one journal: the mean and the extremes, each with its uncertainty."""
 
     mean: Result

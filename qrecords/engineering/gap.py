@@ -52,8 +52,7 @@ def shoulder_radius_mm(bore_mm: float, outside_mm: float) -> float:
     return (bore_mm + 0.2 * (outside_mm - bore_mm)) / 2
 
 
-@dataclass(frozen=True)
-class Plane:
+class Plane(NamedTuple):
     """The plane through the gaps: mean, tilt (mrad, with u), where it is widest, what does not fit it.
 
     With three readings the plane is exact and nothing is left to check: `residual_um` is None.

@@ -6,7 +6,6 @@ less guard.
 """
 
 import math
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -36,8 +35,7 @@ __all__ = [
 PLANNED_CARRY_S = 30.0
 
 
-@dataclass(frozen=True)
-class ColdFit:
+class ColdFit(NamedTuple):
     """The fit at 20 °C: nominal bore in mm, local maximum and mean interference and its u in µm."""
 
     bore_mm: float

@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
+from typing import NamedTuple
 
 from .errors import OutOfRangeError, UnknownClassError
 from .tables import BUILT_IN, Row, Tables
@@ -14,8 +14,7 @@ _CLASS = r"([A-Z]{1,2}|[a-z]{1,2})(01|[0-9]|1[0-8])"
 BIGGEST_MM, MOST_DIGITS = Decimal(3150), 48
 
 
-@dataclass(frozen=True)
-class Limits:
+class Limits(NamedTuple):
     """Limits of deviation from a nominal size, with the table rows they come from.
 
     The µm may be halves (js with an odd tolerance) and tenths (IT01); the `_nm` are exact integers.

@@ -8,9 +8,8 @@ a table would not understand. Whether it goes with the rows around it, `row_fits
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 from .designation import parse_designation
 from .errors import EngineeringError, TableRowError
@@ -33,8 +32,7 @@ CLEARANCES = ("2", "N", "3", "4", "5")
 SIGNED = (-MOST_UM, MOST_UM)
 
 
-@dataclass(frozen=True)
-class Shape:
+class Shape(NamedTuple):
     """What one table holds: the parts of its key with what each may be, its values, their ends and unit."""
 
     key: tuple[tuple[str, Sequence[str] | re.Pattern[str]], ...]

@@ -7,9 +7,9 @@ here guesses: what is not a plain number with at most one separator is refused b
 """
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from typing import NamedTuple
 
 from .errors import NotAQuantityError, OutOfRangeError
 
@@ -66,8 +66,7 @@ _FROM_NOMINAL = rf"(\S+) from ({_NUMBER})\s*(\S+)"
 _ABSOLUTE_ZERO_MDEGC = -273_150
 
 
-@dataclass(frozen=True)
-class Measure:
+class Measure(NamedTuple):
     """One quantity as typed: the text, the unit it was typed in, and the integer in the base unit."""
 
     typed: str

@@ -131,7 +131,7 @@ def house_ceilings(case: Case) -> tuple[Ceiling, ...]:
         "sealed": case.procedure.greased_cap_c,
         "greased": case.procedure.greased_cap_c,
     }
-    return tuple(replace(ceiling, cap_c=own.get(ceiling.kind, ceiling.cap_c)) for ceiling in HOUSE)
+    return tuple(ceiling._replace(cap_c=own.get(ceiling.kind, ceiling.cap_c)) for ceiling in HOUSE)
 
 
 @once_a_case

@@ -41,7 +41,7 @@ def test_a_point_on_its_limit_is_inside() -> None:
     still = xbar_r([*STEADY[:3], [12.0] * 5, *STEADY[4:]])
     assert (still.ranges[3], still.range_lower.value, still.ranges_out) == (0, 0, ())
     upper = replace(still.mean_upper, value=max(still.means))
-    assert replace(still, mean_upper=upper).means_out == ()
+    assert still._replace(mean_upper=upper).means_out == ()
 
 
 def test_fewer_than_25_subgroups_are_provisional() -> None:

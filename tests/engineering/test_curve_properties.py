@@ -30,7 +30,7 @@ LIMITED = st.builds(
 
 def without_the_clock(found: JudgedCurve) -> JudgedCurve:
     kept = tuple(event for event in found.curve.events if not isinstance(event, BackwardClock))
-    return replace(found, curve=replace(found.curve, events=kept))
+    return found._replace(curve=replace(found.curve, events=kept))
 
 
 def answer(samples: list[Sample], limits: Limits = LIMITS, unit: str = "°C") -> Any:

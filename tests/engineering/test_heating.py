@@ -1,7 +1,6 @@
 """Growth, what a fit needs, ceilings and the plan."""
 
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import assume, given
@@ -114,8 +113,8 @@ def test_the_plan_of_a_sealed_45_mm_bearing_in_one_line() -> None:
 
 
 def test_the_plan_uses_the_local_maximum_to_get_on_and_the_mean_to_hold() -> None:
-    looser = planned(replace(FIT_60, interference_mean_um=20))
-    tighter = planned(replace(FIT_60, interference_max_um=36))
+    looser = planned(FIT_60._replace(interference_mean_um=20))
+    tighter = planned(FIT_60._replace(interference_max_um=36))
     assert looser.contact == planned().contact and looser.pressing != planned().pressing
     assert tighter.contact.value > planned().contact.value
 

@@ -149,7 +149,7 @@ def _left(asked: Asked, fit: fits.Interference, candidate: Candidate) -> Left:
     safe, clamped = (result and doubting(result, (*by_group, *thin)) for result in rings)
     found = forecast(g0 or group)
     if found is not None:
-        found = replace(found, mean=doubting(found.mean, (*fit.mean.unconfirmed, *by_group)))
+        found = found._replace(mean=doubting(found.mean, (*fit.mean.unconfirmed, *by_group)))
     return Left(candidate, found, forecast(group), factor, safe, clamped)
 
 

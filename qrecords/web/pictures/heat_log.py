@@ -1,7 +1,7 @@
 """A logger's curve made ready to be drawn: a curve for every gap-free run, and its events, on one clock."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby
 
 from qrecords.engineering.curve_cleaning import CleanCurve, Run
@@ -51,5 +51,5 @@ def _ends(place: list[tuple[float, int]]) -> Iterator[tuple[float, int]]:
 
 def _moved(event: Event, zero_s: float) -> Event:
     if isinstance(event, Dropout | Gap):
-        return replace(event, at_s=event.at_s - zero_s, until_s=event.until_s - zero_s)
-    return replace(event, at_s=event.at_s - zero_s)
+        return event._replace(at_s=event.at_s - zero_s, until_s=event.until_s - zero_s)
+    return event._replace(at_s=event.at_s - zero_s)

@@ -187,7 +187,7 @@ class Job:
             step_id=step, given=fields, reason=reason, check=check,
         )  # fmt: skip
 
-    def tap(self, what: str, who: str = "fitter", after_s: float = 0, **names: str) -> Entry:
+    def tap(self, what: str, who: str = "fitter", after_s: float = 0, **names: Any) -> Entry:
         self.shop.clock += timedelta(seconds=after_s)
         return tap(
             acting=self.shop.acting(who), mounting=self.mounting, entry_id=new_id(), what=what, **names

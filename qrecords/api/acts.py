@@ -3,9 +3,7 @@
 The address of an act and the batch both read this table.
 """
 
-import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 from typing import Any
 
 from drf_spectacular.utils import extend_schema_field
@@ -13,9 +11,10 @@ from rest_framework import serializers
 
 from qrecords.api.documents import HOLDS
 from qrecords.api.errors import UnknownAddressError
-from qrecords.api.fields import LONGEST_TEXT, Body, Flag, Moment, Text, Whole
+from qrecords.api.facts import LARGEST, MEDIA, SHA256, SHOT, Act, Authority, Fact, Said
+from qrecords.api.fields import LONGEST_TEXT, Body, Flag, Text, Whole
 from qrecords.api.log_bodies import LogSaying
-from qrecords.ledger.envelope import Known
+from qrecords.api.paper_acts import HAND_OVER, MARKS, SHEET, OnPaper, from_paper
 from qrecords.mountings.actions import attaching, finishing, recording, tapping
 from qrecords.mountings.actions.recording import Given, Typed
 from qrecords.mountings.models import Mounting
@@ -27,42 +26,6 @@ from qrecords.steps.case import LogSaid
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.shown import WRITTEN, read_extent
 from qrecords.steps.standard import STEPS
-
-SHA256 = re.compile(r"^[0-9a-f]{64}$")
-MEDIA = re.compile(r"^[a-z]+/[a-z0-9.+-]{1,40}$")
-ZONE = re.compile(r"^[A-Za-z0-9_+/-]{1,40}$")
-SHOT = re.compile(r"^[a-z0-9_-]{1,40}$")
-LARGEST = 2**53 - 1
-
-
-class KnownLeaf(Body):
-    """The newest leaf the sender had seen."""
-
-    index = Whole(least=0, most=LARGEST)
-    hash = serializers.RegexField(SHA256)
-
-    def to_internal_value(self, data: Any) -> Known:
-        return Known(**super().to_internal_value(data))
-
-
-class Fact(Body):
-    """What every recorded fact carries: its own id, made by the sender, and the device's circumstances."""
-
-    entry_id = serializers.UUIDField()
-    at_device = Moment(required=False)
-    zone = serializers.RegexField(ZONE, required=False)
-    device = Text(required=False, max_length=80)
-    counter = Whole(least=0, most=LARGEST, required=False)
-    known = KnownLeaf(required=False)
-
-
-class Authority(Body):
-    """What every act of authority carries. Its time is the server's; a password proves who acts."""
-
-    entry_id = serializers.UUIDField()
-    zone = serializers.RegexField(ZONE, required=False)
-    password = Text(required=False, max_length=200)
-    known = KnownLeaf(required=False)
 
 
 class Withdraw(Authority):
@@ -120,6 +83,7 @@ class Capture(Fact):
     )
     reason = Text(required=False, allow_blank=True)
     check = Flag(required=False)
+    paper = OnPaper(required=False)
 
 
 class Tap(Fact):
@@ -130,6 +94,7 @@ class Tap(Fact):
     code = Text(required=False, allow_blank=True, max_length=20)
     after = Text(required=False, allow_blank=True, max_length=36)
     """The newest tap the device knew, blank for none: the same tap made elsewhere since is refused."""
+    paper = OnPaper(required=False)
 
 
 class Photo(Fact):
@@ -212,22 +177,6 @@ class Return(Authority):
     items = Item(many=True, allow_empty=False)
 
 
-Said = Mapping[str, Any]
-
-
-@dataclass(frozen=True)
-class Act:
-    """One thing that can be done on a mounting. `kind` is that of the entry it leaves."""
-
-    name: str
-    kind: str
-    rights: tuple[Action, ...]
-    body: type[Body]
-    do: Callable[[Acting, Mounting, Said], object]
-    named: str = ""
-    """What the address of the act names beside the mounting: a step, a tap."""
-
-
 def _capture(acting: Acting, mounting: Mounting, said: Said) -> object:
     if said["step"] not in STEPS:
         raise UnknownAddressError("step", said["step"])
@@ -240,6 +189,7 @@ def _capture(acting: Acting, mounting: Mounting, said: Said) -> object:
         check=said.get("check", False),
         reason=said.get("reason", ""),
         later=said.get("later", False),
+        paper=from_paper(said),
     )
 
 
@@ -252,6 +202,7 @@ def _tap(acting: Acting, mounting: Mounting, said: Said) -> object:
         release=said.get("release", ""),
         code=said.get("code", ""),
         after=said.get("after"),
+        paper=from_paper(said),
     )
 
 
@@ -380,5 +331,8 @@ BATCHED: Mapping[str, Act] = {
     "photo": PHOTO,
     "log": LOG,
     "looked": LOOKED,
+    "paper sheet": SHEET,
+    "hand over": HAND_OVER,
+    "marks": MARKS,
 }
 """What a batch may hold: facts. Acts of authority are done one by one, by a person who is there."""

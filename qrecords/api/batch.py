@@ -10,9 +10,10 @@ from typing import Any
 from rest_framework import serializers
 from rest_framework.request import Request
 
-from qrecords.api.acts import BATCHED, CAPTURE, Act, Fact
+from qrecords.api.acts import BATCHED, CAPTURE
 from qrecords.api.door import acting_of
 from qrecords.api.errors import UnknownAddressError
+from qrecords.api.facts import Act, Fact
 from qrecords.api.fields import Body, Text
 from qrecords.api.problems import document_of
 from qrecords.api.receipts import Written, write
@@ -22,11 +23,12 @@ from qrecords.mountings.errors import FieldsError, UnknownTapError
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.stating import BY_RECEIPT
 from qrecords.people.permissions import Action
-from qrecords.steps.errors import UnknownFieldError
+from qrecords.steps.errors import FieldError, UnknownFieldError
 
 Item = Mapping[str, Any]
 UNREADABLE = (
     serializers.ValidationError,
+    FieldError,
     FieldsError,
     UnknownAddressError,
     UnknownFieldError,

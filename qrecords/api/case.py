@@ -4,12 +4,14 @@ from typing import Any
 
 from qrecords.api.case_logs import logs_document
 from qrecords.api.forms import Line, WholeCase
+from qrecords.api.paper_acts import PaperRead
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fit import heating_plan
 from qrecords.steps.interchange.answer import OPEN, asked_document, finding_document, plan_document
+from qrecords.steps.marks import PhotoMarks
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
@@ -36,6 +38,9 @@ def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> 
         "returns": [_back(about, reason, r) for r in case.returns for about, reason in r.items],
         "photos": case.photos,
         "logs": logs_document(case),
+        "sheets": case.sheets,
+        "hand_overs": case.hand_overs,
+        "marks": [_marks(drawn) for drawn in case.marks],
         "signatures": case.signatures,
         "shown": str(shown_now(case)),
         "unread": case.unread,
@@ -65,8 +70,12 @@ def _everybody(case: Case) -> set[str]:
         *case.log_files,
         *case.signatures,
         *case.returns,
+        *case.sheets,
+        *case.hand_overs,
+        *case.marks,
     )
-    return {*said, *(act.author for act in acts)}
+    named = {*(sheet.by for sheet in case.sheets), *(handed.to for handed in case.hand_overs)}
+    return {*said, *named, *(act.author for act in acts)}
 
 
 def _answers(steps: Any, sealed: Sealed = OPEN) -> dict[str, dict[str, Any]]:
@@ -78,7 +87,12 @@ def _answers(steps: Any, sealed: Sealed = OPEN) -> dict[str, dict[str, Any]]:
 
 def _answer(answered: Answered) -> dict[str, Any]:
     circumstances = {"entry": answered.entry, "author": answered.author, "at": answered.at}
-    return answered.answer.document() | circumstances | {"check": answered.check}
+    paper = {"paper": PaperRead(answered.paper).data} if answered.paper else {}
+    return answered.answer.document() | circumstances | {"check": answered.check} | paper
+
+
+def _marks(drawn: PhotoMarks) -> dict[str, Any]:
+    return vars(drawn) | {"marks": [mark.document() for mark in drawn.marks]}
 
 
 def _standing(case: Case, hold: str) -> str:

@@ -3,6 +3,7 @@
 from rest_framework import serializers
 
 from qrecords.api.fields import Answer
+from qrecords.api.paper_acts import HandedOver, MarksRead, PaperRead, SheetRead
 
 
 class Open(Answer):
@@ -55,6 +56,7 @@ class Said(Answer):
     author = serializers.UUIDField()
     at = serializers.DateTimeField()
     check = serializers.BooleanField()
+    paper = PaperRead(required=False, allow_null=True)
 
 
 UNCONFIRMED = (
@@ -162,6 +164,7 @@ class Tapped(Answer):
     author = serializers.UUIDField()
     at = serializers.DateTimeField()
     relies_on = serializers.CharField(allow_blank=True)
+    paper = PaperRead(allow_null=True)
 
 
 class Decided(Answer):
@@ -261,6 +264,9 @@ class WholeCase(Line):
     returns = Back(many=True)
     photos = Pictured(many=True)
     logs = LoggedHeat(many=True)
+    sheets = SheetRead(many=True)
+    hand_overs = HandedOver(many=True)
+    marks = MarksRead(many=True)
     signatures = Signed(many=True)
     shown = serializers.CharField()
     tables = JudgedBy()

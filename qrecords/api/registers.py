@@ -8,8 +8,8 @@ from typing import Any
 from django.db.models import QuerySet
 from rest_framework import serializers
 
-from qrecords.api.acts import ZONE
 from qrecords.api.documents import EquipmentDocument, RequirementDocument
+from qrecords.api.facts import ZONE
 from qrecords.api.fields import Answer, Body, Moment, Text
 from qrecords.api.rows import one
 from qrecords.people.acting import Acting

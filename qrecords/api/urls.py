@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from qrecords.api import acts, registers
+from qrecords.api import acts, paper_acts, registers
 from qrecords.api.views import (
     cases,
     document,
@@ -33,6 +33,9 @@ ACTS = {
     "photos/": acts.PHOTO,
     "logs/": acts.LOG,
     "looked/": acts.LOOKED,
+    "paper-sheets/": paper_acts.SHEET,
+    "hand-overs/": paper_acts.HAND_OVER,
+    "marks/": paper_acts.MARKS,
     "ready/": acts.READY,
     "withdrawal/": acts.WITHDRAW,
     "releases/": acts.RELEASE,

@@ -253,7 +253,7 @@ class Walk:
     def _leaf(self, entry: uuid.UUID) -> str:
         return next(said.leaf for said in entries_of(self.mounting.id) if said.id == entry)
 
-    def tap(self, what: str, at: datetime, **names: str) -> None:
+    def tap(self, what: str, at: datetime, **names: Any) -> None:
         acting = self.acting(self.sheet.fitter, at=at)
         tap(acting=acting, mounting=self.mounting, entry_id=new_id(), what=what, **names)
 

@@ -63,12 +63,13 @@ def index(mounting: Mounting, judged: Judged) -> None:
 @dataclass(frozen=True)
 class Standing:
     """What lists and searches ask of a mounting: its state, the holds whose release stands or is waited for,
-    when a decision closed it, and what was read off the ring."""
+    when a decision closed it, to whom it was handed over last, and what was read off the ring."""
 
     state: str
     released: str
     waits: str
     closed_at: datetime | None
+    handed_to: uuid.UUID | None
     marking_read: str
     serial_read: str
     lot_read: str
@@ -90,6 +91,7 @@ def standing(judged: Judged) -> Standing:
         " ".join(released),
         " ".join(waited),
         closed.at if closed else None,
+        uuid.UUID(case.hand_overs[-1].to) if case.hand_overs else None,
         _read(case, "marking") if case.checks.get("identification", {}).get("marking") else "",
         *(_read(case, key) for key in ("serial", "lot", "date_code")),
     )

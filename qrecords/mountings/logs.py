@@ -5,8 +5,9 @@ from functools import lru_cache
 
 from qrecords.evidence.queries import content
 from qrecords.ledger.queries import Said
+from qrecords.steps.attached import logs_named
 from qrecords.steps.errors import LogUnreadableError
-from qrecords.steps.folding import Logs, logs_named
+from qrecords.steps.folding import Logs
 from qrecords.steps.log_table import LogTable
 from qrecords.steps.log_text import read_or_why
 

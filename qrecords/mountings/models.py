@@ -39,6 +39,8 @@ class Mounting(models.Model):
     """The holds that wait for a release."""
     closed_at = models.DateTimeField(null=True, blank=True)
     """When a decision closed it as reworked or scrapped."""
+    handed_to = models.UUIDField(null=True, blank=True)
+    """To whom it was handed over last, at a change of shift."""
     marking_read = models.CharField(max_length=80, default="", blank=True)
     """What was read off the ring and its box, for finding it by; the marking from when a second reader has
     read it too."""

@@ -11,6 +11,8 @@ from qrecords.steps.answers import Answer, Value
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.log_table import LogTable
+from qrecords.steps.marks import PhotoMarks
+from qrecords.steps.paper import Paper, Sheet
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import Requirement
 
@@ -27,6 +29,8 @@ class Answered:
     author: str
     at: datetime
     check: bool
+    paper: Paper | None = None
+    """Where it was entered from a sheet of paper: `at` is then the time as written there."""
 
     @property
     def base(self) -> int:
@@ -51,6 +55,7 @@ class Tap:
     code: str = ""
     received: datetime | None = None
     """The server's time: what an undo is bounded by, for a device chooses its own."""
+    paper: Paper | None = None
 
 
 @dataclass(frozen=True)
@@ -189,6 +194,17 @@ class Returned:
 
 
 @dataclass(frozen=True)
+class HandOver:
+    """At the change of shift: from whom to whom the work went, with what the next one has to know."""
+
+    to: str
+    note: str
+    entry: str
+    author: str
+    at: datetime
+
+
+@dataclass(frozen=True)
 class Elsewhere:
     """Facts of other records that a rule needs, as an entry froze them at *ready* or at sign-off; None where
     nobody looked yet."""
@@ -253,6 +269,9 @@ class Case:
     authors: Mapping[str, str] = field(default_factory=dict)
     """Entry id → who did it, of every entry that a person made."""
     unread: tuple[str, ...] = ()
+    sheets: tuple[Sheet, ...] = ()
+    hand_overs: tuple[HandOver, ...] = ()
+    marks: tuple[PhotoMarks, ...] = ()
     withdrawn: str = ""
     """Why the mounting was withdrawn before heat, as opened by mistake; '' where it was not."""
     elsewhere: Elsewhere = Elsewhere()

@@ -115,7 +115,8 @@ def _speed(rule: Rule, case: Case) -> list[Finding]:
     gauge, noted = case.gear(MEASUREMENT, "gauge"), case.value_of(MEASUREMENT, "noted_first")
     if (gauge and gauge.data_output) or (noted and noted.word == "yes"):
         return []
-    readings = [a for a in case.many(MEASUREMENT, "journal") if case.value_of(MEASUREMENT, a.key)]
+    read = [a for a in case.many(MEASUREMENT, "journal") if case.value_of(MEASUREMENT, a.key)]
+    readings = [a for a in read if not a.paper]  # when it was entered from paper says nothing of the gauge
     fastest = _fastest(readings)
     if fastest is None or fastest[1] >= READING_MS * fastest[0]:
         return []
@@ -136,7 +137,7 @@ def _speed(rule: Rule, case: Case) -> list[Finding]:
 RULES = (
     COMPETENCE,
     Rule("heatings", 3, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
-    Rule("reading-speed", 2, Stage.MEASURE, "common practice, no source", _speed, LOOK),
+    Rule("reading-speed", 3, Stage.MEASURE, "common practice, no source", _speed, LOOK),
     Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),
     EYESIGHT,
 )

@@ -23,13 +23,18 @@ def at_feeling(case: Case, gap: Answered, key: str) -> Answered | None:
     since = max((on for on in heated if on < place), default=-1)
     given = [a for a in case.given.get(STEP_ID, ()) if a.key == key and case.order[a.entry] > since]
     told = [a for a in given if isinstance(a.answer, Value)]
-    by_then = [a for a in told if case.order[a.entry] <= place]
+    by_then = [a for a in told if case.order[a.entry] <= place or _one_sheet(a, gap)]
     if not by_then:
         first = told[0] if told else None
         return first if first and abs(first.at - gap.at) <= SAME_MOMENT else None
     stood = by_then[-1]
     mended = [a for a in told if case.order[a.entry] > place and _puts_right(a, stood)]
     return mended[-1] if mended else stood
+
+
+def _one_sheet(one: Answered, other: Answered) -> bool:
+    """Both stand on one sheet of paper, in whatever order it was entered."""
+    return bool(one.paper and other.paper and one.paper.sheet == other.paper.sheet)
 
 
 def _puts_right(later: Answered, stood: Answered) -> bool:

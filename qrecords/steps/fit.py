@@ -22,6 +22,7 @@ from qrecords.steps.measurement import (
     temperature_u_mk,
     worst_verdict,
 )
+from qrecords.steps.paper import names
 from qrecords.steps.requirement import said_from
 from qrecords.steps.rules import ENGINEER, Rule, Stage, entries, said_absent, standing
 from qrecords.steps.runs import mounted_run, runs
@@ -206,8 +207,10 @@ def heating_plan(case: Case) -> heating.Plan | EngineeringError | None:
 
 def relied_on(case: Case, tap: Tap) -> Release | None:
     """The release that *heater on* names, by leaf hash or by the code read back on the telephone."""
+    by_hand = tap.paper.reference if tap.paper else ""
     for release in case.releases:
         named = tap.relies_on == release.leaf or read_back(release, tap.code)
+        named = named or names(by_hand, release.leaf) or read_back(release, by_hand)
         if release.hold == "fit" and named:
             return release
     return None
@@ -241,13 +244,15 @@ def _released(rule: Rule, case: Case) -> list[Finding]:
 
 def _released_run(rule: Rule, case: Case, tap: Tap) -> Finding:
     """The order is proved by reference: a hash cannot be named before it exists. Heat that names no release
-    is not proven, or nonconforming if the release came later."""
+    is not proven, or nonconforming if the release came later. On paper the hash is written by hand: a sheet
+    filed before the release it names cannot hold it."""
     release = relied_on(case, tap)
     if release is None:
         fit = [r for r in case.releases if r.hold == "fit"]
         later = bool(fit) and all(r.index > case.order[tap.entry] for r in fit)
         verdict = Verdict.NONCONFORMING if later else Verdict.NOT_PROVEN
-        return rule.finding(RELEASED, verdict, "later" if later else "names-none", inputs=[tap.entry])
+        none = "paper-names-none" if tap.paper else "names-none"
+        return rule.finding(RELEASED, verdict, "later" if later else none, inputs=[tap.entry])
     inputs: list[Answered | str] = [tap.entry, release.entry, *read_since(case, release.index)]
     if release.author in case.worked_by:
         own = [a for step in case.answers.values() for a in step.values() if a.author == release.author]
@@ -258,7 +263,13 @@ def _released_run(rule: Rule, case: Case, tap: Tap) -> Finding:
             return rule.finding(RELEASED, Verdict.NOT_PROVEN, "telephone-differs", inputs=inputs)
     if voided(case, release, _felt_again(case, tap)):
         return rule.finding(RELEASED, Verdict.NOT_PROVEN, "voided", inputs=inputs)
-    return rule.finding(RELEASED, Verdict.CONFORMING, inputs=inputs, means=release.means)
+    if tap.paper is None:
+        return rule.finding(RELEASED, Verdict.CONFORMING, inputs=inputs, means=release.means)
+    since = [sheet.entry for sheet in case.sheets if case.order[sheet.entry] > release.index]
+    if not since:
+        return rule.finding(RELEASED, Verdict.NOT_PROVEN, "paper-before", inputs=inputs)
+    facts: dict[str, Fact] = {"means": release.means, "written": tap.paper.written or "-"}
+    return rule.finding(RELEASED, Verdict.CONFORMING, "paper", inputs=[*inputs, since[0]], **facts)
 
 
 def _felt_again(case: Case, tap: Tap) -> frozenset[str]:
@@ -274,7 +285,7 @@ RULES = (
     Rule("interference", 4, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
     Rule(
         "released-before-heat",
-        4,
+        5,
         Stage.HEAT,
         "ISO 9001:2015 8.5.1 f, from memory; house rule",
         _released,

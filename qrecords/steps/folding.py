@@ -7,15 +7,16 @@ from typing import Any, Protocol
 
 from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import read_answer
+from qrecords.steps.attached import camera_moment, read_log_said
 from qrecords.steps.case import (
     LOG_SHOT,
     Answered,
     Case,
     Decision,
     Elsewhere,
+    HandOver,
     JudgedAgain,
     LogFile,
-    LogSaid,
     PartUsed,
     Photo,
     Release,
@@ -27,6 +28,8 @@ from qrecords.steps.case import (
 from qrecords.steps.checking import taken_place_of
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.log_table import LogTable
+from qrecords.steps.marks import PhotoMarks, read_marks
+from qrecords.steps.paper import Paper, Sheet, read_paper
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import read_requirement
 
@@ -59,21 +62,10 @@ def told_at(payload: Mapping[str, Any]) -> datetime:
     return moment(payload["at_device"] or payload["at_server"])
 
 
-def camera_moment(text: str) -> datetime | None:
-    """When a camera says it took a photo, by its file (EXIF 36867 and 36881); None without a zone."""
-    if not text:  # a file that tells no time needs no calendar to be asked
-        return None
-    try:
-        return datetime.strptime(text, "%Y:%m:%d %H:%M:%S %z")
-    except ValueError:
-        return None
-
-
-def read_log_said(document: Mapping[str, Any]) -> LogSaid:
-    """What an attachment says of its log; nothing of it has to be said."""
-    columns = {str(ring): int(place) for ring, place in document.get("columns", {}).items()}
-    heating = int(document.get("heating", 0))
-    return LogSaid(columns, str(document.get("unit", "")), str(document.get("probe", "")), heating)
+def done_at(payload: Mapping[str, Any]) -> datetime:
+    """The same; of what was entered from a sheet of paper the time as written there, where one was."""
+    written = payload["body"]["seen"].get("written_at")
+    return moment(written) if written else told_at(payload)
 
 
 class Fold:
@@ -105,6 +97,9 @@ class Fold:
         self.leaves: dict[str, str] = {}
         self.authors: dict[str, str] = {}
         self.unread: list[str] = []
+        self.sheets: list[Sheet] = []
+        self.hand_overs: list[HandOver] = []
+        self.marks: list[PhotoMarks] = []
         self.withdrawn = ""
         self.elsewhere = Elsewhere()
         self.judged_again: list[JudgedAgain] = []
@@ -135,12 +130,13 @@ class Fold:
         # Before anything that might not be readable: who worked does not sign, whatever was said.
         if not check:
             self._worked(entry)
-        step, at = said["step"], told_at(entry.payload)
+        step, at, paper = said["step"], done_at(entry.payload), read_paper(said.get("paper"))
         answers = {
-            key: Answered(key, read_answer(document), str(entry.id), author, at, check)
+            key: Answered(key, read_answer(document), str(entry.id), author, at, check, paper)
             for key, document in said["fields"].items()
         }
         self.captures.append((str(entry.id), step, at))
+        self._done_by_the_writer(entry, paper)
         work = self._of_the_work(entry, step, answers) if check else answers
         beside = {key: answer for key, answer in answers.items() if key not in work}
         if beside:
@@ -171,10 +167,12 @@ class Fold:
             self.taps = [tap for tap in self.taps if tap.entry != entry.payload["prev"]]
             return
         self._worked(entry)
-        author, at = entry.payload["author"]["person"], told_at(entry.payload)
+        author, at = entry.payload["author"]["person"], done_at(entry.payload)
         relies_on, code = str(said.get("release", "")), str(said.get("code", ""))
         received = moment(entry.payload["at_server"])
-        self.taps.append(Tap(said["what"], at, str(entry.id), author, relies_on, code, received))
+        paper = read_paper(said.get("paper"))
+        self._done_by_the_writer(entry, paper)
+        self.taps.append(Tap(said["what"], at, str(entry.id), author, relies_on, code, received, paper))
 
     def _worked(self, entry: Stated) -> None:
         self.worked_by.add(entry.payload["author"]["person"])
@@ -249,6 +247,32 @@ class Fold:
         author, at = entry.payload["author"]["person"], told_at(entry.payload)
         self.returns.append(Returned(items, str(entry.id), author, at, self.order[str(entry.id)]))
 
+    def _paper_sheet(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        """Who wrote a sheet of paper has worked, whoever enters it; its photos are photos of the record."""
+        self._worked(entry)
+        self.worked_by.add(said["by"])
+        self._attachment(entry, {"from": said.get("from", "")}, seen)
+        photos = tuple(file["sha256"] for file in entry.payload["files"])
+        author, at = entry.payload["author"]["person"], told_at(entry.payload)
+        self.sheets.append(Sheet(str(entry.id), author, said["by"], said["day"], at, photos))
+
+    def _done_by_the_writer(self, entry: Stated, paper: Paper | None) -> None:
+        """What stands on a sheet was done by who wrote it, not by who typed it."""
+        wrote = [sheet.by for sheet in self.sheets if paper and sheet.entry == paper.sheet]
+        if wrote:
+            self.authors[str(entry.id)] = wrote[0]
+
+    def _hand_over(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        author, at = entry.payload["author"]["person"], told_at(entry.payload)
+        self.hand_overs.append(HandOver(said["to"], said.get("note", ""), str(entry.id), author, at))
+
+    def _photo_marks(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        author, at, before = entry.payload["author"]["person"], told_at(entry.payload), entry.payload["prev"]
+        signed = any(signature.meaning == "inspected" for signature in self.signatures)
+        self.marks = [replace(m, replaced=m.replaced or m.entry == before) for m in self.marks]
+        drawn = read_marks(said["marks"])
+        self.marks.append(PhotoMarks(said["sha256"], drawn, str(entry.id), author, at, signed))
+
     def _withdrawal(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         self.withdrawn = str(entry.payload["reason"])
 
@@ -297,6 +321,9 @@ class Fold:
         "decision": _decision,
         "looked": _looked,
         "return": _returned,
+        "paper sheet": _paper_sheet,
+        "hand over": _hand_over,
+        "photo marks": _photo_marks,
         "withdrawal": _withdrawal,
         "signature": _signature,
         "judgement": _judgement,
@@ -339,6 +366,9 @@ class Fold:
             leaves=self.leaves,
             authors=self.authors,
             unread=tuple(self.unread),
+            sheets=tuple(self.sheets),
+            hand_overs=tuple(self.hand_overs),
+            marks=tuple(self.marks),
             withdrawn=self.withdrawn,
             elsewhere=self.elsewhere,
             judged_again=tuple(self.judged_again),
@@ -356,15 +386,3 @@ def fold(
     for entry in entries:
         folding.take(entry)
     return folding.case(procedure, tables, logs)
-
-
-def logs_named(entries: Sequence[Stated]) -> list[str]:
-    """The SHA-256 of every heating log that these entries hand in and say is received."""
-    kinds: dict[str, list[str]] = {"attachment": [], "file received": []}
-    for entry in entries:
-        if entry.kind == "attachment":
-            files = entry.payload["files"]
-            kinds[entry.kind] += [file["sha256"] for file in files if file["shot"] == LOG_SHOT]
-        elif entry.kind == "file received":
-            kinds[entry.kind].append(entry.payload["body"]["said"]["sha256"])
-    return [sha256 for sha256 in dict.fromkeys(kinds["attachment"]) if sha256 in kinds["file received"]]

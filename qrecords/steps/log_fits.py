@@ -49,9 +49,10 @@ def as_typed(rule: Rule, case: Case) -> list[Finding]:
 def against_taps(rule: Rule, case: Case) -> list[Finding]:
     """Once it is off the heater a ring only cools. The time from *heater on* to *lifted off* by the taps,
     counted in the log from where it rises, and some more: a rise after it says that the log is of another
-    heating or the taps are of another time. How long, not what o'clock: clocks may differ (ruling 16)."""
+    heating or the taps are of another time. How long, not what o'clock: clocks may differ (ruling 16); times
+    written by hand are compared with no log."""
     run = mounted_run(case)
-    if run is None or run.lifted_off is None:
+    if run is None or run.lifted_off is None or run.heater_on.paper or run.lifted_off.paper:
         return []
     heated_ms = round((run.lifted_off.at - run.heater_on.at).total_seconds() * 1000)
     found = []

@@ -47,7 +47,7 @@ def _in_time(rule: Rule, case: Case) -> list[Finding]:
     found = []
     for shot in case.procedure.shots:
         taken, (off, tap) = _kept(case, shot.id), _bound(case, shot.step)
-        if taken and tap and all(_lies(case, photo, off, tap) for photo in taken):
+        if taken and tap and not tap.paper and all(_lies(case, photo, off, tap) for photo in taken):
             inputs = [tap.entry, *(photo.entry for photo in taken)]
             name = f"photo {shot.id} in time"
             message = "taken-late" if off == "late" and all(photo.taken for photo in taken) else off
@@ -69,6 +69,19 @@ def _lies(case: Case, photo: Photo, off: str, tap: Tap) -> bool:
     return after == {off == "late"}
 
 
+def _of_the_sheet(rule: Rule, case: Case) -> list[Finding]:
+    """What was entered from a sheet of paper can be compared with it: a photo of each is in the record."""
+    received = {photo.sha256 for photo in case.photos if photo.received}
+    found = []
+    for number, sheet in enumerate(case.sheets, start=1):
+        here = bool(received.intersection(sheet.photos))
+        message = "" if here else "announced" if sheet.photos else "not-taken"
+        verdict = Verdict.CONFORMING if here else Verdict.MISSING
+        name = f"paper sheet {number}"
+        found.append(rule.finding(name, verdict, message, inputs=[sheet.entry], day=sheet.day))
+    return found
+
+
 def _seen_before(rule: Rule, case: Case) -> list[Finding]:
     """The same photo in another record: somebody looks."""
     again: dict[str, list[Answered | str]] = {}
@@ -83,6 +96,7 @@ def _seen_before(rule: Rule, case: Case) -> list[Finding]:
 
 RULES = (
     Rule("photos-present", 1, Stage.CLOSE, "house rule", _present),
-    Rule("photo-in-time", 2, Stage.CLOSE, "own arithmetic: order in time", _in_time, LOOK),
+    Rule("photo-in-time", 3, Stage.CLOSE, "own arithmetic: order in time", _in_time, LOOK),
+    Rule("paper-sheet-photo", 1, Stage.CLOSE, "house rule", _of_the_sheet),
     Rule("photo-used-before", 1, Stage.CLOSE, "house rule", _seen_before, LOOK),
 )

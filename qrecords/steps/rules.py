@@ -65,7 +65,7 @@ class Rule:
         answer that is missing, is the engineer's to concede. A query is only looked at; what its rule calls
         missing or not proven keeps the record from being signed, and is decided like any other."""
         may = INSPECTOR if self.may == LOOK and verdict in OPEN_VERDICTS else self.may
-        if verdict == Verdict.NOT_PROVEN or self.id == "photos-present":
+        if verdict == Verdict.NOT_PROVEN or self.id in ("photos-present", "paper-sheet-photo"):
             return may
         return tuple(dict.fromkeys("concession" if kind == "accept" else kind for kind in may))
 

@@ -45,6 +45,8 @@ class Run:
 def milliseconds(first: Tap | None, last: Tap | None) -> int | None:
     if first is None or last is None:
         return None
+    if any(tap.paper and not tap.paper.to_the_second for tap in (first, last)):
+        return None  # written to the minute: a bracket of time, as a tap not made
     return round((last.at - first.at).total_seconds() * 1000)
 
 
@@ -96,10 +98,20 @@ def found_when(case: Case, *answers: Answered) -> Found:
     if not heated or not answers:
         return Found.SINCE
     on = heated[-1].heater_on
-    told = {case.order[a.entry] > case.order[on.entry] for a in answers} | {a.at > on.at for a in answers}
+    told = {each for answered in answers for each in _told_since(case, answered, on)}
     if told == {True}:
         return Found.SINCE
     return Found.BEFORE if told == {False} else Found.UNCLEAR
+
+
+def _told_since(case: Case, answered: Answered, on: Tap) -> set[bool]:
+    """Whether ledger and clock put an answer behind a *heater on*. Of a sheet of paper the clock says
+    nothing: one sheet holds one heating, so what is checked after heat stands behind it on the same sheet, in
+    whatever order it was entered."""
+    if answered.paper and on.paper and answered.paper.sheet == on.paper.sheet:
+        return {case.said("clearance_before", answered.key) is not answered}
+    by_ledger = case.order[answered.entry] > case.order[on.entry]
+    return {by_ledger} if answered.paper or on.paper else {by_ledger, answered.at > on.at}
 
 
 REPEATED = ("demagnetisation", "shoulder_gap", "clearance_before", "clearance_after", "running")

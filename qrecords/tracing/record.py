@@ -35,6 +35,8 @@ class Line:
     author: str
     sender: str = ""
     replaced_by: UUID | None = None
+    other: str = ""
+    """The person the entry names besides: to whom it was handed over, who wrote the sheet of paper."""
 
     @property
     def said(self) -> Mapping[str, Any]:
@@ -137,10 +139,15 @@ def record_of(mounting: Mounting) -> Record:
     )
 
 
+OTHER = "person"
+"""Beside an entry: the hash of the version of the person it names besides author and sender."""
+
+
 def lines_of(entries: Sequence[Said]) -> list[Line]:
-    """Entries with the names of author and sender, by exactly the version each hash names; one query."""
+    """Entries with the names of whom they name, by exactly the version each hash names; one query."""
     people = [entry.payload[role] for entry in entries for role in ("author", "sender")]
-    names = names_by_hash(person["hash"] for person in people if person)
+    others = [entry.payload["body"]["seen"].get(OTHER, "") for entry in entries]
+    names = names_by_hash([*(person["hash"] for person in people if person), *others])
     replaced = {before: entry.id for entry in entries for before in _replaces(entry)}
     return [_line(entry, names, replaced) for entry in entries]
 
@@ -154,8 +161,13 @@ def _replaces(entry: Said) -> set[str]:
 def _line(entry: Said, names: Mapping[str, str], replaced: Mapping[str, UUID]) -> Line:
     author, sender = entry.payload["author"], entry.payload["sender"]
     other = sender and author and sender["person"] != author["person"]
+    named = entry.payload["body"]["seen"].get(OTHER, "")
     return Line(
-        entry, _name(author, names), _name(sender, names) if other else "", replaced.get(str(entry.id))
+        entry,
+        _name(author, names),
+        _name(sender, names) if other else "",
+        replaced.get(str(entry.id)),
+        names.get(named, named[:8]),
     )
 
 

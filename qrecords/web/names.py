@@ -78,6 +78,7 @@ SHOTS: Mapping[str, str] = {
     "covered": _("covered bearing"),
     "field": _("field meter on the ring"),
     "heating log": _("the heater's log"),
+    "paper_sheet": _("the paper sheet"),
 }
 FIELDS: Mapping[str, str] = {
     "machine_name": _("machine"),

@@ -60,6 +60,7 @@ WHY: Mapping[str, str] = {
     "cold-released": _("Under the cover nobody can feel the gap any more."),
     "photos-present": _("The photo is the only look that anybody can take again later."),
     "photo-in-time": _("What lies under the ring can be photographed before it goes on, and never after."),
+    "paper-sheet-photo": _("What was typed from paper can be compared with it only while both are there."),
     "photo-used-before": _("A photo proves one mounting, not two."),
     "competence": _("Who was assessed for this task and size does it as it was taught."),
     "eyesight": _("Marks, blades and displays are read by eye."),

@@ -167,7 +167,47 @@ def _of_mountings() -> None:
         entry_id=new_id(),
         items=[("photo marking", "the last figure cannot be read")],
     )
+    _of_paper(half)
     withdraw(acting=fitter, mounting=half, entry_id=new_id(), reason="opened for the wrong shaft")
+
+
+def _of_paper(half: Any) -> None:
+    """A sheet of paper, an answer from it, a hand-over with a note, and a photo drawn on."""
+    from qrecords.ledger.envelope import File
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.mountings.actions.handing import hand_over
+    from qrecords.mountings.actions.marking import mark_photo
+    from qrecords.mountings.actions.papering import FromPaper, file_sheet
+    from qrecords.mountings.actions.recording import Typed, record
+    from qrecords.people.models import Person
+
+    fitter, pell = _acting("brandreth"), Person.objects.get(sign_in="pell")
+    photo = File("5e" * 32, 812_345, "image/jpeg", "paper_sheet")
+    sheet = file_sheet(
+        acting=fitter,
+        mounting=half,
+        entry_id=new_id(),
+        by=pell,
+        day="2026-11-23",
+        photos=[photo],
+        camera=True,
+    )
+    record(
+        acting=fitter,
+        mounting=half,
+        entry_id=new_id(),
+        step_id="seating",
+        given={"film": Typed("thin oil", "")},
+        reason="as the sheet says",
+        paper=FromPaper(sheet.id, "2026-11-23 21:40"),
+    )
+    marks = [
+        {"kind": "arrow", "from": [120, 140], "to": [430, 512]},
+        {"kind": "circle", "at": [470, 540], "radius": 60},
+        {"kind": "text", "at": [40, 100], "text": "written 9 or 4?"},
+    ]
+    mark_photo(acting=fitter, mounting=half, entry_id=new_id(), sha256=photo.sha256, marks=marks)
+    hand_over(acting=fitter, mounting=half, entry_id=new_id(), to=pell, note="cold check still to do")
 
 
 def _of_people() -> None:

@@ -114,6 +114,24 @@ def _log_bytes(hand: Hand) -> Came:
     return problem_of(hand.caller.send("PUT", address, LOG, "text/csv"))
 
 
+def _paper_sheet(hand: Hand) -> dict[str, Any]:
+    fitter = hand.job.shop.people["second_fitter"].id
+    return {"by": str(fitter), "day": "2026-03-02", "photos": [], "camera": True}
+
+
+def _hand_over(hand: Hand) -> dict[str, str]:
+    names = ("fitter", "second_fitter")
+    return {"to": str(next(hand.job.shop.people[name].id for name in names if name != hand.who))}
+
+
+def _marks(hand: Hand) -> dict[str, Any]:
+    """On a photo that the fitter announced."""
+    Hand(hand.job, "fitter").act("photos/", **_announced())
+    hand.prepared()
+    arrow = {"kind": "arrow", "from": [100, 100], "to": [400, 500]}
+    return {"sha256": _announced()["sha256"], "marks": [arrow]}
+
+
 def _looked(hand: Hand) -> dict[str, str]:
     return {"digest": hand.finding("package-intact").digest, "explanation": "opened by the store to count"}
 
@@ -207,6 +225,15 @@ def _get(address: Callable[[Hand], str], **query: str) -> Callable[[Hand], Came]
     return lambda hand: problem_of(hand.caller.get(address(hand), **query))
 
 
+def _both(
+    act: Action, address: str, kind: str, body: Callable[[Hand], Mapping[str, Any]]
+) -> tuple[Door, Door]:
+    """One by one, and in a batch."""
+    leaves = "photo marks" if kind == "marks" else kind
+    one_by_one = Door(act, f"POST {ON}{address}", lambda hand: hand.act(address, **body(hand)), leaves=leaves)
+    return one_by_one, Door(act, BATCH, lambda hand: hand.send(kind=kind, **body(hand)), leaves=leaves)
+
+
 RECORD, RECORD_IN_BATCH = _captures(check=False)
 CHECK, CHECK_IN_BATCH = _captures(check=True)
 DOORS: tuple[Door, ...] = (
@@ -233,6 +260,15 @@ DOORS: tuple[Door, ...] = (
     Door(Action.ATTACH, f"POST {ON}logs/", lambda hand: hand.act("logs/", **_log()), leaves="attachment"),
     Door(Action.ATTACH, BATCH, lambda hand: hand.send(kind="log", **_log()), leaves="attachment"),
     Door(Action.ATTACH, f"PUT {ON}logs/<str:sha256>/", _log_bytes, leaves="file received"),
+    *(
+        door
+        for act, address, kind, body in (
+            (Action.RECORD, "paper-sheets/", "paper sheet", _paper_sheet),
+            (Action.RECORD, "hand-overs/", "hand over", _hand_over),
+            (Action.ATTACH, "marks/", "marks", _marks),
+        )
+        for door in _both(act, address, kind, body)
+    ),
     Door(
         Action.CLOSE_QUERY,
         f"POST {ON}looked/",

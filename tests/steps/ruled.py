@@ -175,6 +175,12 @@ def seat_photographed_late() -> Book:
     return book
 
 
+def paper_without_photo() -> Book:
+    book = sound()
+    book.enter("paper sheet", {"by": "fitter", "day": "2026-03-02", "from": "camera"})
+    return book
+
+
 def photo_of_another_record() -> Book:
     book = sound()
     book.look_elsewhere(photos_seen_before=[book.case().photos[0].sha256])

@@ -7,9 +7,9 @@ from typing import cast
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from qrecords.api.acts import SHA256
 from qrecords.api.door import acting_of
 from qrecords.api.errors import UnknownAddressError
+from qrecords.api.facts import SHA256
 from qrecords.api.receipts import receipt_document
 from qrecords.api.views.mountings import mounting_of
 from qrecords.evidence.errors import FileRefusedError

@@ -11,11 +11,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from qrecords.api import door
-from qrecords.api.acts import BATCHED, RELEASE_HERE, Act, Fact
+from qrecords.api.acts import BATCHED, RELEASE_HERE
 from qrecords.api.batch import taken
 from qrecords.api.case import case_document
 from qrecords.api.door import Resource, acting_of, counted, person_of
 from qrecords.api.errors import NeverByTokenError
+from qrecords.api.facts import Act, Fact
 from qrecords.api.fields import Answer, Body, Text
 from qrecords.api.forms import OpenLine, WholeCase
 from qrecords.api.listing import after, page

@@ -9,6 +9,7 @@ from typing import Any
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import Said, entries_of
+from qrecords.mountings.actions.papering import Done, FromPaper, read_from_paper
 from qrecords.mountings.competence import competence_between, eyesight_between, frozen, frozen_eyesight
 from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError, refuse_closed
 from qrecords.mountings.judging import judge
@@ -18,7 +19,6 @@ from qrecords.mountings.queries import tables_for
 from qrecords.mountings.stating import Statement
 from qrecords.outbox.jobs import enqueue
 from qrecords.people.acting import Acting, require
-from qrecords.people.bounds import bounds_of
 from qrecords.people.permissions import Action
 from qrecords.steps.answers import Absent, Answer, Value
 from qrecords.steps.case import Answered, Case
@@ -84,6 +84,7 @@ def record(
     reason: str = "",
     form: bool = False,
     later: bool = False,
+    paper: FromPaper | None = None,
 ) -> Entry:
     """Record what was said of one step. A true but bad fact is recorded and flagged.
 
@@ -91,6 +92,7 @@ def record(
     already, and of that only what differs was said. `check` marks an inspector's own reading, which stands
     beside the work. A field that already has another answer changes only with a `reason` (NeedsReasonError).
     What is sent `later` has nobody there who could confirm or say why: it is filed, and `seen` tells that.
+    `paper`: it is entered from a sheet; its time is as written there, and its competence the writer's.
     Raises FieldsError, NothingSaidError; sent again with the same id it returns the first entry. RefusedError
     once the mounting is signed off or closed.
     """
@@ -102,6 +104,7 @@ def record(
         # Folded again under the lock: what another person said meanwhile stands now.
         case = _case_before(locked, entry_id)
         refuse_closed("record", case)
+        done = read_from_paper(acting, case, paper)
         standing = _standing(case, step_id, given_answers, check=check, replaces_work=bool(reason.strip()))
         differing = _differing(case, step_id, standing, given_answers)
         answers = differing if form and (differing or not reason.strip()) else given_answers
@@ -113,11 +116,11 @@ def record(
             mounting=locked,
             kind="capture",
             id=entry_id,
-            said=_said(step, answers, check),
+            said=_said(step, answers, check) | done.said(),
             prev=prev,
             reason=reason.strip() or None if prev or check else None,
         )
-        seen = _seen(acting, locked, step, case, answers, check)
+        seen = _seen(done, locked, step, case, answers, check)
         seen |= _never_asked(replaced, reason, [key for key in unconfirmed if key in answers])
         entry = capture.file(seen, schema=f"{step.id}/{step.version}")
         Capture.objects.get_or_create(entry=entry, defaults={"mounting": locked, "step": step_id})
@@ -245,7 +248,7 @@ def _said(step: Step, answers: Mapping[str, Answer], check: bool) -> dict[str, A
 
 
 def _seen(
-    acting: Acting,
+    done: Done,
     mounting: Mounting,
     step: Step,
     case: Case,
@@ -253,9 +256,9 @@ def _seen(
     check: bool,
 ) -> dict[str, Any]:
     """What the server freezes beside a capture: the days between which it was made, the gear as it stood, and
-    the author's competence, of who checks eyesight too. Where gear was another on receipt than at the act,
-    both are kept."""
-    bounds = bounds_of(acting)
+    the competence of who did it, of who checks eyesight too. Where gear was another on receipt than at the
+    act, both are kept."""
+    acting, bounds = done.acting, done.bounds
     seen: dict[str, Any] = {
         "days": [day.isoformat() for day in bounds.days],
         "gear": _gear(bounds.first, mounting.site, step, answers),
@@ -268,7 +271,7 @@ def _seen(
         seen |= frozen(competence_between(acting, mounting, case.requirement, step.task, bounds))
     if check:
         seen |= frozen_eyesight(eyesight_between(acting, mounting, bounds))
-    return seen
+    return seen | done.seen()
 
 
 def _gear(

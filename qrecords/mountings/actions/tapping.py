@@ -5,6 +5,7 @@ from datetime import timedelta
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
+from qrecords.mountings.actions.papering import FromPaper, read_from_paper
 from qrecords.mountings.errors import (
     AlreadyTappedError,
     TooLateToUndoError,
@@ -36,26 +37,29 @@ def tap(
     release: str = "",
     code: str = "",
     after: str | None = None,
+    paper: FromPaper | None = None,
 ) -> Entry:
     """One tap. *heater on* names the leaf hash of the release it relies on, or the one-time code that was
     read back by telephone; heat that names none is recorded and judged. `after` is the newest tap that the
-    page showed ('' for none): AlreadyTappedError if the same was tapped since, on another device.
-    RefusedError on a closed mounting."""
+    page showed ('' for none): AlreadyTappedError if the same was tapped since, on another device. `paper`: it
+    was written on a sheet, with the time and, at *heater on*, the release as they stand there. RefusedError
+    on a closed mounting."""
     require(acting, Action.TAP, mounting.site)
     if what not in TAPS + EVENTS:
         raise UnknownTapError(what, TAPS + EVENTS)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
-    said = {"what": what}
+    case = case_of(locked)
+    done = read_from_paper(acting, case, paper)
+    said = {"what": what, **done.said()}
     if what == "heater on":
         said |= {"release": release, "code": as_heard(code)}
     tapped = Statement(acting=acting, mounting=locked, kind="tap", id=entry_id, said=said)
     known = tapped.before()
     if known is not None:
         return known
-    case = case_of(locked)
     refuse_closed("tap", case)
     _refuse_second(case, what, after)
-    entry = tapped.file()
+    entry = tapped.file(done.seen())
     judge(locked)
     return entry
 
@@ -100,5 +104,7 @@ def _refuse_late(acting: Acting, struck: Tap | None) -> None:
     limit = timedelta(seconds=UNDO_SECONDS + ROAD_SECONDS)
     if struck is None or struck.received is None or struck.author != str(acting.author.id):
         raise TooLateToUndoError(UNDO_SECONDS)
+    if struck.paper:
+        return  # typed from a sheet, it is put right like anything typed: struck out and tapped again
     if acting.act_time - struck.at > limit or acting.now - struck.received > limit:
         raise TooLateToUndoError(UNDO_SECONDS)

@@ -2,9 +2,10 @@
 
 from qrecords.steps.case import HOLD_COVERS, LOG_SHOT
 from qrecords.steps.interchange.asked import HASH, REQUIREMENT
-from qrecords.steps.interchange.captures import COMPETENCE, SAID, SEEN
-from qrecords.steps.interchange.plain_shapes import Choice, Shape, Text, Whole
-from qrecords.steps.interchange.shapes import ListOf, Record
+from qrecords.steps.interchange.captures import COMPETENCE, PAPER, SAID, SEEN, WRITTEN_AT
+from qrecords.steps.interchange.plain_shapes import Choice, Day, Shape, Text, Whole
+from qrecords.steps.interchange.shapes import ByWord, ListOf, Record
+from qrecords.steps.marks import LONGEST, MOST, SMALLEST, WHOLE
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.transitions import State
 
@@ -26,6 +27,26 @@ OPEN = Record({}, open=True)
 EXTENT = Record({"entries": Whole(0, 10**9), "root": HASH}, required=("entries", "root"))
 NOTHING = Record({})
 TIED = dict.fromkeys(("designation", "serial", "lot", "date_code"), Text(80))
+
+PERSON = Record({"person": Text(80, about="the version of the person named, by its hash")})
+PER_MILLE = Whole(0, WHOLE, "‰", "of the upright picture's width or height")
+PLACE = ListOf(PER_MILLE, 2, 2)
+MARK = ByWord(
+    "kind",
+    {
+        "arrow": Record(
+            {"kind": Choice(("arrow",)), "from": PLACE, "to": PLACE}, required=("kind", "from", "to")
+        ),
+        "circle": Record(
+            {"kind": Choice(("circle",)), "at": PLACE, "radius": Whole(SMALLEST, WHOLE, "‰", "of the width")},
+            required=("kind", "at", "radius"),
+        ),
+        "text": Record(
+            {"kind": Choice(("text",)), "at": PLACE, "text": Text(LONGEST, 1)},
+            required=("kind", "at", "text"),
+        ),
+    },
+)
 
 Parts = tuple[Shape, Shape]
 BODIES: dict[str, Parts] = {
@@ -50,10 +71,11 @@ BODIES: dict[str, Parts] = {
                 "what": Choice((*TAPS, *EVENTS, "undo")),
                 "release": Text(80, about="of heater on: the release it relies on, by its leaf hash or id"),
                 "code": Text(40, about="or the code read back on the telephone"),
+                "paper": PAPER,
             },
             required=("what",),
         ),
-        NOTHING,
+        Record({"written_at": WRITTEN_AT}),
     ),
     "attachment": (
         Record(
@@ -107,6 +129,18 @@ BODIES: dict[str, Parts] = {
     "looked": (Record({"digest": HASH}, required=("digest",)), Record({"key": Text(200)})),
     "return": (
         Record({"items": ListOf(ITEM, 1, 200)}, required=("items",)),
+        NOTHING,
+    ),
+    "paper sheet": (
+        Record(
+            {"by": Text(80, 1, about="who wrote it"), "day": Day(), "from": Choice(("camera", "gallery"))},
+            required=("by", "day"),
+        ),
+        PERSON,
+    ),
+    "hand over": (Record({"to": Text(80, 1), "note": Text(400)}, required=("to",)), PERSON),
+    "photo marks": (
+        Record({"sha256": HASH, "marks": ListOf(MARK, 0, MOST)}, required=("sha256", "marks")),
         NOTHING,
     ),
     "withdrawal": (NOTHING, NOTHING),

@@ -6,7 +6,7 @@ from qrecords.steps.answers import State
 from qrecords.steps.fields import Choice as ChoiceOf
 from qrecords.steps.fields import Field, Gear, Quantity, Words
 from qrecords.steps.interchange.asked import GEAR
-from qrecords.steps.interchange.plain_shapes import Choice, Day, Shape, Text, Whole
+from qrecords.steps.interchange.plain_shapes import Choice, Day, Moment, Shape, Text, Whole
 from qrecords.steps.interchange.shapes import ByWord, Either, HasName, ListOf, Named, Record
 from qrecords.steps.measurement import ACROSS
 from qrecords.steps.step import Step
@@ -106,6 +106,16 @@ def _place(pattern: str) -> str:
     return next((place for place in ("A.60", "90", "A") if re.fullmatch(pattern, place)), pattern)
 
 
+PAPER = Record(
+    {
+        "sheet": Text(80, 1, about="the entry of kind paper sheet"),
+        "written": Text(20, about="day and time as written there"),
+        "reference": Text(80, about="of heater on: the release as it is named there by hand"),
+    },
+    required=("sheet",),
+    about="Where it was entered from a sheet of paper.",
+)
+WRITTEN_AT = Moment()
 SAID = Named(
     "said-of-a-step",
     ByWord(
@@ -116,6 +126,7 @@ SAID = Named(
                     "step": Choice((step.id,)),
                     "role": Choice(("work", "check"), "check: the inspector's own reading"),
                     "fields": Named(f"fields-of-{step.id}", fields_shape(step)),
+                    "paper": PAPER,
                 },
                 required=("step", "fields"),
                 stored=("step", "fields"),
@@ -143,6 +154,8 @@ SEEN = Record(
         "replaces": Record({}, patterns={NAME: Text(80)}, about="field → the entry corrected"),
         "unconfirmed": ListOf(Text(80), 0, 400),
         "reason": Text(200),
+        "written_at": WRITTEN_AT,
+        "shift": Text(80, about="the shift start in force"),
     },
     about="What was frozen beside it: gear by the field that names it.",
 )

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_noop as _
 from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
 from qrecords.web.auditor.saying_log import said_of_log
+from qrecords.web.auditor.saying_paper import hand_over, paper_sheet, photo_marks, said_of_paper
 from qrecords.web.auditor.told import Told
 from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, hold_name, name
@@ -130,7 +131,8 @@ def _capture(line: Line) -> Words:
     kind = step_name(said["step"])
     if said["role"] == "check":
         kind = gettext("own check: %(step)s") % {"step": kind}
-    told = [_answer(heading, group, marks) for heading, group in _grouped(said["fields"])]
+    told = said_of_paper(said)
+    told += [_answer(heading, group, marks) for heading, group in _grouped(said["fields"])]
     competence = line.seen.get("competence")
     told += [Told(gettext("competence"), competence, quiet=True)] if competence else []
     unconfirmed = ", ".join(field_name(key) for key in line.seen.get("unconfirmed", ()))
@@ -201,12 +203,13 @@ def _true_minus(typed: str) -> str:
 
 
 def _tap(line: Line) -> Words:
-    told = []
+    told = said_of_paper(line.said)
     if line.said.get("release"):
         told.append(Told(gettext("relies on the release"), line.said["release"][:16] + "…"))
     if line.said.get("code"):
         told.append(Told(gettext("one-time code"), line.said["code"]))
-    if line.said["what"] == "heater on" and not told:
+    named = line.said.get("release") or line.said.get("code") or line.said.get("paper", {}).get("reference")
+    if line.said["what"] == "heater on" and not named:
         told.append(Told(gettext("relies on the release"), gettext("none named"), quiet=True))
     return gettext("tap: %(what)s") % {"what": gettext(line.said["what"])}, told
 
@@ -314,6 +317,9 @@ WORDS: Mapping[str, Callable[[Line], Words]] = {
     "decision": _decision,
     "looked": _looked,
     "return": _return,
+    "paper sheet": paper_sheet,
+    "hand over": hand_over,
+    "photo marks": photo_marks,
     "withdrawal": _withdrawal,
     "signature": _signature,
     "judgement": _judgement,

@@ -56,11 +56,23 @@ def read_new_procedure(document: Mapping[str, Any]) -> Procedure:
 
 def oddities(document: Mapping[str, Any]) -> Iterator[Odd]:
     """Everything of a well-formed document that cannot be meant, in its order."""
+    yield from _named(document)
     yield from _guard(document)
     yield from _limits(document)
     yield from _directions(document)
     yield from _fields(document)
     yield from odd_points(document)
+
+
+LONGEST = {"name": 40, "revision": 20}
+
+
+def _named(document: Mapping[str, Any]) -> Iterator[Odd]:
+    for name, longest in LONGEST.items():
+        text = str(document.get(name, ""))
+        if not text.strip() or len(text) > longest or not text.isprintable():
+            why = f"{shortened(text)!r} is not possible; allowed: 1 to {longest} characters in one line"
+            yield Odd(f"/{name}", name, why)
 
 
 def _limits(document: Mapping[str, Any]) -> Iterator[Odd]:

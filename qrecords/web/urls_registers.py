@@ -10,6 +10,8 @@ from qrecords.web.views import (
     registers_forms,
     registers_tables,
 )
+from qrecords.web.views import registers_procedure_drafts as drafts
+from qrecords.web.views import registers_procedures as procedures
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("registers/", registers.registers, name="registers"),
@@ -22,7 +24,20 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(
         "registers/equipment/<uuid:id>/calibration/", registers_forms.calibration_new, name="calibration-new"
     ),
-    path("registers/procedure/", registers.procedure, name="procedure"),
+    path("registers/procedure/", procedures.procedures, name="procedure"),
+    path("registers/procedure/first/", drafts.procedure_first, name="procedure-first"),
+    path("registers/procedure/compare/", procedures.compare, name="procedure-compare"),
+    path("registers/procedure/draft/", drafts.procedure_new, name="procedure-new"),
+    path("registers/procedure/import/", drafts.procedure_import, name="procedure-import"),
+    path("registers/procedure/versions/<str:digest>/", procedures.version, name="procedure-version"),
+    path("registers/procedure/versions/<str:digest>/file/", procedures.file, name="procedure-file"),
+    path("registers/procedure/drafts/<uuid:id>/", drafts.procedure_draft, name="procedure-draft"),
+    path("registers/procedure/drafts/<uuid:id>/file/", procedures.draft_file, name="procedure-draft-file"),
+    path("registers/procedure/drafts/<uuid:id>/edit/", drafts.draft_edit, name="procedure-draft-edit"),
+    path("registers/procedure/drafts/<uuid:id>/decide/", drafts.procedure_decide, name="procedure-decide"),
+    path(
+        "registers/procedure/drafts/<uuid:id>/withdraw/", drafts.procedure_withdraw, name="procedure-withdraw"
+    ),
     path("registers/tables/", registers_tables.tables, name="tables"),
     path("registers/tables/<slug:table>/", registers_tables.table, name="table"),
     path("registers/tables/<slug:table>/row/", registers_tables.table_row, name="table-row"),

@@ -21,7 +21,7 @@ EVERYWHERE = {role for cells in TABLE.values() for role, cell in cells.items() i
 OF_ONES_OWN_SITE = {
     "machine-new", "equipment-new", "person-new", "tokens", "verify", "POST machines/", "POST bearings/",
     "POST equipment/", "POST procedures/", "POST tokens/", "table-row-propose", "POST tables/rows/",
-    "POST procedures/drafts/",
+    "POST procedures/drafts/", "procedure-new", "procedure-import",
 }  # fmt: skip
 """What names nothing of this site, and is done there."""
 OTHERWISE = {

@@ -12,15 +12,18 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.queries import case_of
 from qrecords.people.actions import make_token
 from qrecords.people.permissions import Action
+from qrecords.steps.procedure import STANDARD
+from qrecords.steps.procedure_file import as_file
 from qrecords.steps.telephone import readings_code, readings_of
+from qrecords.web.registers.procedure_form import values_of
+from qrecords.workshop.models import ProcedureVersion
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
 from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, read
+from tests.workshop.drafts import drafted, revised
 from tests.workshop.own_copy import CLEARANCE, propose
 
 NO_DOOR: Mapping[Action, NoDoor] = {
-    Action.PROCEDURE: NoDoor("the editor of procedures is not here yet", "approve_procedure"),
-    Action.DRAFT: NoDoor("the editor of procedures is not here yet", "draft_procedure"),
     Action.LOOK_BACK: NoDoor("its pages and operations come next", "open_look_back"),
     Action.ANSWER_DOUBT: NoDoor("its pages and operations come next", "end_look_back"),
 }
@@ -124,6 +127,34 @@ def _calibration(hand: Hand) -> Came:
 def _enrol(hand: Hand) -> Came:
     new = {"name": "O. Brandreth", "sign_in": "brandreth", "first_password": "a long first word"}
     return hand.form("person-new", **new)
+
+
+DRAFT = {name: value for name, value in values_of({**STANDARD, "revision": "B"}).items() if value} | {
+    "reason": "the customer asks for it"
+}
+
+
+def _draft(hand: Hand) -> Came:
+    return hand.form("procedure-new", **DRAFT)
+
+
+def _import(hand: Hand) -> Came:
+    file = SimpleUploadedFile("hm.json", as_file(revised()).encode(), "application/json")
+    return hand.form("procedure-import", file=file, reason="as at our other hall")
+
+
+def _own_draft(hand: Hand) -> uuid.UUID:
+    """A draft of one's own, where one may draft."""
+    draft = drafted(hand.job.shop, hand.who if hand.who in ("engineer", "quality") else "engineer")
+    hand.prepared()
+    return draft.id
+
+
+def _first_procedure(hand: Hand) -> Came:
+    """As at an installation: nothing is in force yet."""
+    ProcedureVersion.objects.all().delete()
+    hand.prepared()
+    return hand.form("procedure-first", site=hand.job.shop.site)
 
 
 def _other(hand: Hand) -> Any:
@@ -255,6 +286,33 @@ DOORS: tuple[Door, ...] = (
         "proposed-row-decide",
         lambda hand: hand.form("proposed-row-decide", _proposed(hand), way="refuse", reason="edition"),
         leaves="table row refusal",
+    ),
+    Door(Action.DRAFT, "procedure-new", _draft, leaves="procedure draft"),
+    Door(Action.DRAFT, "procedure-import", _import, leaves="procedure draft"),
+    Door(
+        Action.DRAFT,
+        "procedure-draft-edit",
+        lambda hand: hand.form("procedure-draft-edit", _own_draft(hand), **DRAFT),
+        leaves="procedure draft",
+    ),
+    Door(
+        Action.DRAFT,
+        "procedure-withdraw",
+        lambda hand: hand.form("procedure-withdraw", _own_draft(hand), reason="a slip"),
+        leaves="procedure withdrawal",
+    ),
+    Door(Action.PROCEDURE, "procedure-first", _first_procedure, leaves="procedure"),
+    Door(
+        Action.PROCEDURE,
+        "procedure-decide",
+        lambda hand: hand.form("procedure-decide", _own_draft(hand), way="approve"),
+        leaves="procedure approval",
+    ),
+    Door(
+        Action.PROCEDURE,
+        "procedure-decide",
+        lambda hand: hand.form("procedure-decide", _own_draft(hand), way="refuse", reason="no letter"),
+        leaves="procedure refusal",
     ),
     Door(Action.ASSESS, "competence-new", _competence, leaves="competence"),
     Door(Action.PEOPLE, "person-new", _enrol, leaves="person"),

@@ -180,7 +180,7 @@ def documents(draw: st.DrawFn) -> dict[str, Any]:
     cap = draw(st.integers(60, 120))
     document = {
         **STANDARD,
-        "name": draw(WORDS.filter(lambda text: text.strip())),
+        "name": draw(WORDS.filter(lambda text: text.strip() and text.isprintable())),
         "limits": {**STANDARD["limits"], "house_cap_c": cap, "greased_cap_c": draw(st.integers(40, cap))},
         "optional": draw(st.lists(FIELDS, unique=True)),
         "directions": draw(

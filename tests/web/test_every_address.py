@@ -16,6 +16,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.people.models import Person
 from qrecords.people.permissions import TABLE, Action, Role, Scope, best_cell
+from qrecords.steps.procedure import STANDARD, procedure_digest
 from tests.cast import Job, make_workshop, start
 
 ROLES = {
@@ -64,6 +65,7 @@ def filled(address: Address, job: Job) -> str:
         "equipment-uses": job.shop.gear["micrometer"].id,
         "calibration-new": job.shop.gear["micrometer"].id,
         "person": job.shop.people["fitter"].id,
+        "procedure-version": procedure_digest(STANDARD),
     }
     words = {"sha256": "0" * 64, "edge_px": 320, "size": "320", "hold": "fit", "step_id": STEP}
     kwargs: dict[str, object] = {}

@@ -5,8 +5,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
+from qrecords.steps.points import HEAT, HOLD, SIGN_OFF, WITNESS, Point
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.standard import STEPS
 from qrecords.web.auditor.saying import field_name, step_name
@@ -36,12 +38,29 @@ class StepBlock:
 
 
 @dataclass(frozen=True)
+class PointBlock:
+    """A point of the contract: what it is, whom it concerns, its own wording, what it covers."""
+
+    title: str
+    kind: str
+    party: str
+    wording: str
+    covers: str
+    before: str
+    notice: str
+
+
+@dataclass(frozen=True)
 class ProcedurePage:
     rule: str
     limits: tuple[tuple[str, str], ...]
     holds: tuple[str, ...]
     planes: str
     steps: tuple[StepBlock, ...]
+    points: tuple[PointBlock, ...] = ()
+    decisions: tuple[tuple[str, str], ...] = ()
+    """(what, the roles that it is left to), where they are fewer than have the right."""
+    contract: str = ""
 
 
 def procedure_page(procedure: Procedure, figures: Figures) -> ProcedurePage:
@@ -62,7 +81,49 @@ def procedure_page(procedure: Procedure, figures: Figures) -> ProcedurePage:
             (", ".join(procedure.planes), ", ".join(f"{angle}°" for angle in procedure.directions))
         ),
         steps=tuple(_step(procedure, name) for name in procedure.steps),
+        points=tuple(point_block(point) for point in procedure.points),
+        decisions=tuple(
+            (decided_name(kind), ", ".join(gettext(role) for role in sorted(roles)))
+            for kind, roles in procedure.may_decide.items()
+        ),
+        contract=procedure.contract,
     )
+
+
+def decided_name(kind: str) -> str:
+    """What is decided, as a procedure's page calls it."""
+    return gettext({"release": _("release a hold point"), "concession": _("concede")}.get(kind, kind))
+
+
+def covered_name(covered: str) -> str:
+    """`measurement` or `measurement: journal`."""
+    step, _of, field = covered.partition(".")
+    return f"{step_name(step)}: {field_name(field)}" if field else step_name(step)
+
+
+def before_name(before: str) -> str:
+    ends = {SIGN_OFF: _("the sign-off"), HEAT: _("heater on")}
+    return gettext(ends[before]) if before in ends else step_name(before)
+
+
+def point_block(point: Point) -> PointBlock:
+    return PointBlock(
+        title=point.title,
+        kind=gettext(point.kind),
+        party=point.party,
+        wording=point.wording,
+        covers=", ".join(covered_name(covered) for covered in point.covers),
+        before=before_name(point.before) if point.kind == HOLD else "",
+        notice=notice_words(point.notice_min) if point.kind == WITNESS else "",
+    )
+
+
+def notice_words(minutes: int) -> str:
+    """`48 h`, `90 min`; nothing where nobody is told before."""
+    if not minutes:
+        return gettext("none")
+    hours, rest = divmod(minutes, 60)
+    return with_unit(str(minutes), "min") if rest else with_unit(str(hours), "h")
 
 
 def _rule(procedure: Procedure, figures: Figures) -> str:
@@ -91,14 +152,14 @@ def _line(procedure: Procedure, step: str, field: Field) -> FieldLine:
     name = f"{step}.{field.id}"
     return FieldLine(
         name=field_name(field.id),
-        answer=_answer(field),
+        answer=answer_of(field),
         optional=field.optional or name in procedure.optional,
         for_ball_and_sealed=name in procedure.optional_for_ball_and_sealed,
         not_applicable=name in procedure.not_applicable,
     )
 
 
-def _answer(field: Field) -> str:
+def answer_of(field: Field) -> str:
     match field.form:
         case Quantity(_quantity, units):
             return ", ".join({"um": "µm"}.get(unit, unit) for unit in units)

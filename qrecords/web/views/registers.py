@@ -1,4 +1,4 @@
-"""The lists of the registers: filtered, sorted, paged, exported; and the procedure in force."""
+"""The lists of the registers: filtered, sorted, paged, exported."""
 
 from datetime import UTC, datetime
 from typing import Any
@@ -12,13 +12,9 @@ from django.views.decorators.http import require_GET
 from qrecords.mountings.queries import for_person
 from qrecords.people.permissions import Action
 from qrecords.people.queries import Reach, reach
-from qrecords.steps.procedure import read_procedure
 from qrecords.web.door import door, may, person_of
 from qrecords.web.listing.table import Columns, exported, listing
 from qrecords.web.registers import lists
-from qrecords.web.registers.procedure import procedure_page
-from qrecords.web.showing import FIGURES
-from qrecords.workshop.models import ProcedureVersion
 from qrecords.workshop.queries import sites
 
 
@@ -90,23 +86,3 @@ def all_mountings(request: HttpRequest) -> HttpResponse:
     columns = lists.mounting_columns(zone_within(reach_of(request)), traces=may(request, Action.TRACE))
     new = "new-mounting" if may(request, Action.OPEN) else ""
     return _list(request, gettext("All mountings"), "all-mountings", columns, lists.mountings(rows), new)
-
-
-@door(Action.READ)
-@require_GET
-def procedure(request: HttpRequest) -> HttpResponse:
-    """The procedure in force at each of the asker's sites, and the revisions before it."""
-    where = reach_of(request)
-    rows = ProcedureVersion.objects.order_by("-valid_from", "-id")
-    versions = list(rows if where.everywhere else rows.filter(site__in=where.sites))
-    newest: dict[Any, ProcedureVersion] = {}
-    for version in versions:
-        if version.valid_from <= datetime.now(UTC):
-            newest.setdefault(version.site, version)
-    names = {site.id: site.name for site in sites(where)}
-    shown = [
-        (names.get(site, ""), version, procedure_page(read_procedure(version.document), FIGURES))
-        for site, version in newest.items()
-    ]
-    context = {"here": "procedure", "shown": shown, "versions": versions}
-    return render(request, "registers/procedure.html", context)

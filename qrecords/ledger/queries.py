@@ -1,5 +1,6 @@
 """Reading the log."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -50,6 +51,30 @@ def entries_of(subject: UUID) -> list[Said]:
     order = {entry_id: position for position, entry_id in enumerate(unplaced())}
     found = [_said(entry_id, kind, bytes(payload), index) for entry_id, kind, payload, index in rows]
     return sorted(found, key=lambda said: (said.index is None, said.index or order.get(said.id, 0)))
+
+
+def entries_of_each(subjects: Iterable[UUID]) -> dict[UUID, list[Said]]:
+    """Everything said of each of several, as `entries_of` gives it of one; one query however many."""
+    wanted = list(subjects)
+    found: dict[UUID, list[Said]] = {subject: [] for subject in wanted}
+    rows = Entry.objects.filter(subject__in=wanted).order_by("leaf__index")
+    for subject, id, kind, payload, index in rows.values_list(
+        "subject", "id", "kind", "payload", "leaf__index"
+    ):
+        found[subject].append(_said(id, kind, bytes(payload), index))
+    return found
+
+
+def entries_named(ids: Iterable[UUID]) -> list[Said]:
+    """These entries in the order of the log; one query."""
+    rows = Entry.objects.filter(id__in=list(ids)).order_by("leaf__index")
+    named = rows.values_list("id", "kind", "payload", "leaf__index")
+    return [_said(id, kind, bytes(payload), index) for id, kind, payload, index in named]
+
+
+def said_of(entry: Entry) -> Said:
+    """An entry that was read with its leaf."""
+    return _said(entry.id, entry.kind, bytes(entry.payload), entry.leaf.index)
 
 
 def known_leaf() -> Known | None:

@@ -1,6 +1,7 @@
 """Reading mountings, within the asker's reach. Every list holds a fixed number of queries."""
 
 import uuid
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
@@ -9,7 +10,7 @@ from django.db.models import Count, Exists, Prefetch, Q, QuerySet, Subquery
 from qrecords.engineering.tables import Tables
 from qrecords.evidence.queries import seen_elsewhere
 from qrecords.ledger.models import Entry
-from qrecords.ledger.queries import entries_of
+from qrecords.ledger.queries import entries_of, entries_of_each
 from qrecords.mountings.errors import UnknownMountingError
 from qrecords.mountings.logs import log_bytes, logs_of
 from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
@@ -22,7 +23,7 @@ from qrecords.steps.folding import fold
 from qrecords.steps.interchange.writing import case_document
 from qrecords.steps.shown import NOTHING, Extent, not_shown, shown_now
 from qrecords.steps.transitions import HELD_BY_THE_ENGINEER, State
-from qrecords.workshop.queries import procedure_by_digest
+from qrecords.workshop.queries import procedure_by_digest, procedures_by_digest
 from qrecords.workshop.tables import pinned
 
 
@@ -52,6 +53,16 @@ def case_of(mounting: Mounting) -> Case:
     """The case as it stands; two queries."""
     entries, procedure = entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest)
     return fold(entries, procedure, tables_for(mounting), logs=logs_of(entries))
+
+
+def cases_of(mountings: Sequence[Mounting]) -> dict[uuid.UUID, Case]:
+    """The case of each, of entries that have their place in the log; two queries however many."""
+    entries = entries_of_each(mounting.id for mounting in mountings)
+    procedures = procedures_by_digest({mounting.procedure_digest for mounting in mountings})
+    return {
+        m.id: fold(entries[m.id], procedures[m.procedure_digest], tables_for(m), logs=logs_of(entries[m.id]))
+        for m in mountings
+    }
 
 
 def tables_for(mounting: Mounting) -> Tables:

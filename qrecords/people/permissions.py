@@ -49,6 +49,7 @@ class Action(StrEnum):
     SCRAP = "decide: scrap"
     CONCEDE = "decide: concession"
     SIGN = "sign off"
+    RELEASE_REBUILD = "release a rebuild"
     TRACE = "search and trace"
     VERIFY = "verify the ledger"
     REGISTER = "keep the workshop's registers"
@@ -95,6 +96,7 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.SCRAP: {I: _SITE, E: _SITE},
     Action.CONCEDE: {E: _SITE_PROVED},
     Action.SIGN: {I: _SITE_PROVED},
+    Action.RELEASE_REBUILD: {I: _SITE_PROVED},
     Action.TRACE: {I: _SITE, E: _SITE, Q: _SITE, A: _ALL},
     Action.VERIFY: {I: _SITE, Q: _SITE, A: _ALL, D: _SITE},
     Action.REGISTER: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
@@ -121,6 +123,7 @@ NEVER_BY_TOKEN = frozenset(
         Action.SCRAP,
         Action.CONCEDE,
         Action.SIGN,
+        Action.RELEASE_REBUILD,
         Action.READY,
         Action.RETURN,
         Action.PROCEDURE,

@@ -4,6 +4,7 @@ from django.db import models
 
 from qrecords.ledger.models import AppendOnly, Entry
 from qrecords.mountings.models import Mounting
+from qrecords.workshop.models import Rebuild
 
 
 class Release(AppendOnly):
@@ -27,3 +28,13 @@ class Signature(AppendOnly):
         constraints = [
             models.UniqueConstraint(fields=["mounting", "meaning"], name="one_signature_a_meaning")
         ]
+
+
+class RebuildRelease(AppendOnly):
+    """The inspector's release of one machine under one work order: there is one."""
+
+    entry = models.OneToOneField(Entry, primary_key=True, on_delete=models.PROTECT, related_name="+")
+    rebuild = models.ForeignKey(Rebuild, on_delete=models.PROTECT, related_name="releases")
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["rebuild"], name="one_release_a_rebuild")]

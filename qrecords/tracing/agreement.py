@@ -17,7 +17,7 @@ from qrecords.mountings.models import Capture, Mounting
 from qrecords.people.actions import name_hash
 from qrecords.people.models import Person, PersonVersion, RoleGrant, Token
 from qrecords.proof.canonical import parse_canonical
-from qrecords.signoff.models import Decision, Release, Signature
+from qrecords.signoff.models import Decision, RebuildRelease, Release, Signature
 from qrecords.tracing.agreement_lives import LIVES
 from qrecords.tracing.agreement_look_backs import OF_LOOK_BACKS
 from qrecords.tracing.agreement_people import PEOPLE
@@ -168,6 +168,10 @@ def _key(row: Any, content: Content) -> Pairs:
     return found
 
 
+def _rebuild_release(row: RebuildRelease, content: Content) -> Pairs:
+    return {"rebuild": (str(row.rebuild_id), content["object"]["id"])}
+
+
 REGISTERS = (
     Register("person", "person", PersonVersion, _person),
     Register("role", "role grant", RoleGrant, _grant),
@@ -199,6 +203,7 @@ REGISTERS = (
     Register("decision", "decision", Decision, _key),
     Register("signature", "signature", Signature, _key),
     *LIVES,
+    Register("release of a rebuild", "rebuild release", RebuildRelease, _rebuild_release),
 )
 
 

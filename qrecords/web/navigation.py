@@ -39,7 +39,16 @@ PAGES = (
         "registers",
         Action.READ,
         frozenset(
-            {"machines", "machine-new", "rebuilds", "bearings", "equipment", "equipment-new"}
+            {
+                "machines",
+                "machine-new",
+                "rebuilds",
+                "rebuild",
+                "rebuild-release",
+                "bearings",
+                "equipment",
+                "equipment-new",
+            }
             | {"calibration-new", "procedure"}
         ),
     ),

@@ -20,6 +20,7 @@ urlpatterns = [
     path("", include("qrecords.web.urls_inspector")),
     path("", include("qrecords.web.urls_auditor")),
     path("", include("qrecords.web.urls_registers")),
+    path("", include("qrecords.web.urls_rebuilds")),
     # Last, because it takes any step's name as the end of a mounting's address.
     path("", include("qrecords.web.urls_fitter")),
 ]

@@ -67,6 +67,29 @@ def procedure_by_digest(digest: str) -> Procedure:
     return read_procedure(found.document)
 
 
+def procedures_by_digest(digests: Iterable[str]) -> dict[str, Procedure]:
+    """The documents that several mountings pinned; one query."""
+    wanted = set(digests)
+    rows = ProcedureVersion.objects.filter(digest__in=wanted).values_list("digest", "document")
+    found = {digest: read_procedure(document) for digest, document in rows}
+    for digest in wanted - set(found):
+        raise UnknownObjectError("procedure", digest)
+    return found
+
+
+def rebuild(id: uuid.UUID, reach: Reach) -> Rebuild:
+    found = within(Rebuild.objects.select_related("machine"), reach).filter(id=id).first()
+    if found is None:
+        raise UnknownObjectError("rebuild", id)
+    return found
+
+
+def of_one_order(rebuild: Rebuild) -> "QuerySet[Rebuild]":
+    """All machines of a site under the same work order, this one among them."""
+    rows = Rebuild.objects.filter(site=rebuild.site, work_order=rebuild.work_order)
+    return rows.select_related("machine").order_by("opened_at", "id")
+
+
 def frozen_gear(ids: Iterable[str], at: datetime, site: uuid.UUID | None = None) -> dict[str, dict[str, Any]]:
     """Each piece of a site's equipment as it stood at a moment, to be frozen beside a capture, with the
     moment from which its calibration was first in force; one query. Without a site only for what is shown

@@ -62,7 +62,7 @@ def test_a_token_never_does_an_act_of_authority_whoever_owns_it(shop: Workshop, 
         for address, method, operation in OPERATIONS
         if all(action in NEVER_BY_TOKEN for action in operation.rights)
     ]
-    assert len(authority) == 10
+    assert len(authority) == 13
     for address, method in authority:
         answered = caller.send(method, filled(address, ids), b"{}")
         assert (answered.status, answered.code) == (403, "never-by-token"), (method, address)

@@ -8,6 +8,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
+from qrecords.signoff.rebuild_queries import shown_of_rebuild
 from qrecords.steps.procedure import STANDARD
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.workshop.models import ProcedureVersion
@@ -27,6 +28,7 @@ from tests.rights.scenes import (
     read,
 )
 from tests.rights.web_doors import token_of
+from tests.signoff.rebuilt import signed_rebuild
 from tests.workshop.drafts import drafted, revised
 from tests.workshop.own_copy import CLEARANCE
 
@@ -234,6 +236,12 @@ def _both(
     return one_by_one, Door(act, BATCH, lambda hand: hand.send(kind=kind, **body(hand)), leaves=leaves)
 
 
+def _release_rebuild(hand: Hand) -> Came:
+    rebuild = hand.job.rebuild
+    address = f"rebuilds/{rebuild.id}/release/"
+    return hand.post(address, **hand.proof(), shown=str(shown_of_rebuild(rebuild)))
+
+
 RECORD, RECORD_IN_BATCH = _captures(check=False)
 CHECK, CHECK_IN_BATCH = _captures(check=True)
 DOORS: tuple[Door, ...] = (
@@ -296,6 +304,13 @@ DOORS: tuple[Door, ...] = (
         "return",
     ),
     Door(Action.SIGN, f"POST {ON}signatures/", _shown("signatures/"), finished, "signature"),
+    Door(
+        Action.RELEASE_REBUILD,
+        "POST rebuilds/<uuid:id>/release/",
+        _release_rebuild,
+        signed_rebuild,
+        "rebuild release",
+    ),
     _register("machines", lambda _: {"name": "Hoist motor 2", "owner": "Ostrey tram depot"}, "machine"),
     _register("rebuilds", lambda hand: {"machine": hand.job.machine.id, "work_order": "WO-77"}, "rebuild"),
     _register(

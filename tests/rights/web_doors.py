@@ -12,6 +12,7 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.queries import case_of
 from qrecords.people.actions import make_token
 from qrecords.people.permissions import Action
+from qrecords.signoff.rebuild_queries import shown_of_rebuild
 from qrecords.steps.procedure import STANDARD
 from qrecords.steps.procedure_file import as_file
 from qrecords.steps.telephone import readings_code, readings_of
@@ -20,6 +21,7 @@ from qrecords.workshop.models import ProcedureVersion
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
 from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, read
+from tests.signoff.rebuilt import signed_rebuild
 from tests.workshop.drafts import drafted, revised
 from tests.workshop.own_copy import CLEARANCE, propose
 
@@ -209,6 +211,11 @@ def _own_proposal(hand: Hand) -> uuid.UUID:
     return row.id
 
 
+def _release_rebuild(hand: Hand) -> Came:
+    rebuild = hand.job.rebuild
+    return hand.form("rebuild-release", rebuild.id, shown=shown_of_rebuild(rebuild))
+
+
 DOORS: tuple[Door, ...] = (
     Door(Action.READ, "inspect", lambda hand: hand.look("inspect", hand.job.mounting.id), leaves=""),
     Door(Action.TRACE, "search", lambda hand: hand.look("search", q="6212"), leaves=""),
@@ -260,6 +267,7 @@ DOORS: tuple[Door, ...] = (
     Door(Action.SCRAP, "decide", _decide("scrap"), doubtful, "decision"),
     Door(Action.CONCEDE, "decide", _decide("concession"), doubtful, "decision"),
     Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
+    Door(Action.RELEASE_REBUILD, "rebuild-release", _release_rebuild, signed_rebuild, "rebuild release"),
     Door(
         Action.REGISTER,
         "machine-new",

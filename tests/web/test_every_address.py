@@ -64,6 +64,8 @@ def filled(address: Address, job: Job) -> str:
         "entry": entry.id,
         "equipment-uses": job.shop.gear["micrometer"].id,
         "calibration-new": job.shop.gear["micrometer"].id,
+        "rebuild": job.rebuild.id,
+        "rebuild-release": job.rebuild.id,
         "person": job.shop.people["fitter"].id,
         "procedure-version": procedure_digest(STANDARD),
     }

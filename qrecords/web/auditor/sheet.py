@@ -57,6 +57,7 @@ class Sheet:
     day: Day | None
     mountings: tuple[Beside, ...]
     entries: str
+    order: str
     judged_heading: str
     judged: tuple[ThenNow, ...]
     rest: str
@@ -79,6 +80,7 @@ def sheet_of(mounting: Mounting, rows: QuerySet[Mounting], now: datetime, base: 
     return Sheet(
         cells=cells_of(record, reverse("mounting-trace", args=[mounting.id])) + paper_of(record),
         entries=reverse("mounting-trace", args=[mounting.id]),
+        order=reverse("rebuild", args=[mounting.rebuild_id]),
         life=picture,
         day=day_picture(record, zone, picture),
         mountings=tuple(_beside(chapter, mounting, zone, base) for chapter in chapters),

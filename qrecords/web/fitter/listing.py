@@ -49,6 +49,8 @@ class Line:
     mine: bool
     waits: bool
     told: "Told"
+    order: str
+    order_href: str
 
 
 @dataclass(frozen=True)
@@ -125,6 +127,8 @@ def _line(
         mounting.id in mine,
         waits,
         told,
+        mounting.rebuild.work_order,
+        reverse("rebuild", args=[mounting.rebuild_id]),
     )
 
 

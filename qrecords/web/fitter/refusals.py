@@ -21,8 +21,23 @@ WORDS: Mapping[str, str] = {
     "not-open": _("This mounting is not open."),
     "heated": _("It was heated: it is not withdrawn any more, the ring has to be decided about."),
     "nothing-recorded": _("Nothing is recorded yet."),
+    "nothing-mounted": _("Nothing of this rebuild is signed off yet: there is nothing to release."),
+    "worked-on-rebuild": _(
+        "Who worked on a mounting of this rebuild does not release it: another inspector does."
+    ),
+    "rebuild-released": _("This rebuild is released. What comes later is shown as after release."),
     "not-performed": _("Who signs that the work was performed has recorded a part of it: you have not."),
 }
+
+OF_REBUILD: Mapping[str, tuple[str, str]] = {
+    "mountings-open": ("mountings", _("Not released while these mountings are not closed: {what}.")),
+    "places-without-mounting": (
+        "places",
+        _("Not released while no signed mounting carries this, and nobody says why it is left out: {what}."),
+    ),
+    "left-out-but-mounted": ("places", _("Something was mounted there, so it is not left out: {what}.")),
+}
+"""Refusals of the release of a rebuild: which fact is named, and in which words."""
 
 HEARD: Mapping[str, str] = {
     "code": _("code"),
@@ -41,6 +56,9 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
         if error.act == "sign-off":
             return gettext("Not signed while this is open: {what}.").format(what=open_)
         return gettext("Not released while this is open: {what}.").format(what=open_)
+    if error.code in OF_REBUILD:
+        named, words = OF_REBUILD[error.code]
+        return gettext(words).format(what="; ".join(error.refusal.facts[named]))
     if error.code == "engineer-withdraws":
         open_ = "; ".join(name(each) for each in error.refusal.facts["findings"])
         return gettext(

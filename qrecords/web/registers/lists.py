@@ -13,7 +13,9 @@ from django.utils.translation import gettext
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import open_findings
 from qrecords.people.queries import Reach
+from qrecords.signoff.rebuild_queries import with_standing
 from qrecords.steps.gear import IN_USE, KINDS, STATUSES
+from qrecords.steps.rebuild import RebuildState
 from qrecords.steps.transitions import CLOSED, State
 from qrecords.web.listing.table import Choice, Column, Columns
 from qrecords.web.moments import calendar_day, day
@@ -37,13 +39,18 @@ def machine_columns() -> Columns:
     def mountings_of(machine: Machine) -> str:
         return f"{reverse('all-mountings')}?q={machine.mark}"
 
+    def rebuilds_of(machine: Machine) -> str:
+        return f"{reverse('rebuilds')}?q={machine.mark}"
+
     return Columns(
         columns=(
             Column(gettext("machine"), lambda m: m.name, "name", href=mountings_of, strong=True),
             Column(gettext("owner"), lambda m: m.owner, "owner"),
             Column(gettext("workshop mark"), lambda m: m.mark, "mark"),
             Column(gettext("scheme"), lambda m: gettext(m.scheme), "scheme"),
-            Column(gettext("rebuilds"), lambda m: str(m.overhauls), "overhauls", number=True),
+            Column(
+                gettext("rebuilds"), lambda m: str(m.overhauls), "overhauls", number=True, href=rebuilds_of
+            ),
         ),
         searched=("name", "owner", "mark"),
         default=("owner", "name", "id"),
@@ -53,23 +60,33 @@ def machine_columns() -> Columns:
 
 def rebuilds(reach: Reach) -> "QuerySet[Rebuild]":
     rows = Rebuild.objects.select_related("machine").annotate(count=Count("mountings"))
-    return within(rows, reach)
+    return with_standing(within(rows, reach))
 
 
 def rebuild_columns(zone: str) -> Columns:
+    def order(rebuild: Rebuild) -> str:
+        return reverse("rebuild", args=[rebuild.id])
+
     def mountings(rebuild: Rebuild) -> str:
         return f"{reverse('all-mountings')}?{urlencode({'q': rebuild.work_order})}"
 
     return Columns(
         columns=(
-            Column(gettext("work order"), lambda r: r.work_order, "work_order", strong=True, href=mountings),
+            Column(gettext("work order"), lambda r: r.work_order, "work_order", strong=True, href=order),
             Column(gettext("machine"), lambda r: r.machine.name, "machine__name"),
             Column(gettext("owner"), lambda r: r.machine.owner, "machine__owner"),
             Column(gettext("opened"), lambda r: day(r.opened_at, zone), "opened_at", filed=_opened),
-            Column(gettext("mountings"), lambda r: str(r.count), "count", number=True),
+            Column(gettext("mountings"), lambda r: str(r.count), "count", number=True, href=mountings),
+            Column(gettext("state"), lambda r: gettext(r.standing), "standing"),
+            Column(gettext("signed off"), lambda r: str(r.signed), "signed", number=True),
+            Column(gettext("still open"), lambda r: str(r.live), "live", number=True),
+            Column(gettext("places without a signed mounting"), lambda r: str(r.empty), "empty", number=True),
         ),
         searched=("work_order", "machine__name", "machine__owner", "machine__mark"),
         default=("-opened_at", "id"),
+        choices=(
+            Choice("state", gettext("state"), "standing", _words(state.value for state in RebuildState)),
+        ),
     )
 
 

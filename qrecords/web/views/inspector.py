@@ -18,6 +18,7 @@ from qrecords.web.inspector.blind import UNREADABLE, NoSizeError, read_display_n
 from qrecords.web.inspector.reader import heard_on, mounting_of, page, zone_for
 from qrecords.web.inspector.record import record_of
 from qrecords.web.inspector.waiting import waiting_for
+from qrecords.web.rebuilds.waiting import rebuilds_waiting
 from qrecords.web.showing import FIGURES
 
 
@@ -34,7 +35,9 @@ def waiting(request: HttpRequest) -> HttpResponse:
         words,
         max(1, int(number)) if number.isdecimal() and len(number) < 6 else 1,
     )
-    return render(request, "inspector/waiting.html", page(request, groups=groups, words=words))
+    rebuilds = rebuilds_waiting(person_of(request), datetime.now(UTC), words)
+    context = page(request, groups=groups, words=words, rebuilds=rebuilds)
+    return render(request, "inspector/waiting.html", context)
 
 
 @door(Action.READ)

@@ -1,9 +1,10 @@
 """The one door from typed text to a quantity and back.
 
-A quantity is kept as an integer of its base unit: length nm, temperature m°C, temperature difference mK, time
-ms, mass mg, field nT (flux density in air), force mN, torque mN·m, speed mm/s, ratio ppm, angle m°; pieces
-and turns are counted. Text converts exactly, in rational numbers, and is rounded once, half to even. Nothing
-here guesses: what is not a plain number with at most one separator is refused by name.
+A quantity is kept as an integer of its base unit: length nm, temperature m°C, temperature difference mK,
+time ms, mass mg, field nT (flux density in air), force mN, torque mN·m, speed mm/s, vibration µm/s, ratio
+ppm, angle m°; pieces, turns and months are counted. Text converts exactly, in rational numbers, and is
+rounded once, half to even. Nothing here guesses: what is not a plain number with at most one separator is
+refused by name.
 """
 
 import re
@@ -49,7 +50,8 @@ _UNITS: dict[str, dict[str, tuple[Fraction | int, int]]] = {
     "speed": {"m/s": (1000, 0), "ft/min": (Fraction("5.08"), 0), "km/h": (Fraction(2500, 9), 0)},
     "ratio": {"%": (10_000, 0), "ppm": (1, 0), "1": (10**6, 0)},
     "angle": {"°": (1000, 0)},
-    "count": {"pcs": (1, 0), "turns": (1, 0)},
+    "count": {"pcs": (1, 0), "turns": (1, 0), "months": (1, 0)},
+    "vibration": {"mm/s": (1000, 0), "in/s": (25_400, 0)},
 }  # fmt: skip
 
 _ALIASES = {

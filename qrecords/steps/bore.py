@@ -78,6 +78,7 @@ def _in_class(rule: Rule, case: Case) -> list[Finding]:
 STEP = Step(
     id=STEP_ID,
     version=1,
+    row=13,
     stage=Stage.MEASURE,
     task="measure",
     fields=(

@@ -228,6 +228,19 @@ class JudgedAgain:
     at: datetime
 
 
+@dataclass(frozen=True)
+class Traits:
+    """How the answers of a step stand that a procedure chooses: which `holds` cover it, whether it is seen
+    `under` the ring or on the shaft, whether a further heating overtakes it (`repeated`), and what of it is
+    said `of_one_heating`."""
+
+    holds: frozenset[str] = frozenset()
+    under: bool = False
+    on_the_shaft: bool = False
+    repeated: bool = False
+    of_one_heating: frozenset[str] = frozenset()
+
+
 @dataclass(frozen=True, eq=False)
 class Case:
     """It never changes: what several rules ask of it is worked out once and kept with it."""
@@ -279,6 +292,8 @@ class Case:
     """Judgements beside the record, with something put right; the record and its findings stay."""
     tables: Tables = BUILT_IN
     """The tables of the standards that judge this mounting: those its opening pinned."""
+    chosen: Mapping[str, Traits] = field(default_factory=dict)
+    """The traits of every step that procedures choose, by step."""
     worked_out: dict[object, Any] = field(default_factory=dict, init=False, repr=False)
     """What was asked of this case before, by the question; see `once_a_case`."""
 
@@ -325,11 +340,16 @@ class Case:
         beside = (entry for entry, state in known.items() if state == least)
         return least, tuple(sorted(beside, key=lambda entry: self.order[entry]))
 
+    def covered(self, hold: str) -> Mapping[str, frozenset[str]]:
+        """What a hold covers: of each step the fields named, or the WHOLE of it."""
+        chosen = {step: WHOLE for step, traits in self.chosen.items() if hold in traits.holds}
+        return {**HOLD_COVERS[hold], **chosen}
+
     def standing_captures(self, hold: str) -> frozenset[str]:
         """The entries whose answers stand now in what a hold covers: what its release names."""
         return frozenset(
             answered.entry
-            for step, fields in HOLD_COVERS[hold].items()
+            for step, fields in self.covered(hold).items()
             for key, answered in self.answers.get(step, {}).items()
             if not fields or key.split(".", 1)[0] in fields
         )

@@ -223,6 +223,7 @@ def _as_forecast(rule: Rule, case: Case) -> list[Finding]:
 BEFORE = Step(
     id="clearance_before",
     version=2,
+    row=15,
     stage=Stage.MEASURE,
     fields=(Field("g0", _CLEARANCE), _FOUND_BY, Field("method", _METHODS, optional=True)),
     rules=(
@@ -241,6 +242,7 @@ BEFORE = Step(
 AFTER = Step(
     id="clearance_after",
     version=2,
+    row=29,
     stage=Stage.COLD,
     fields=(Field("g1", _CLEARANCE), _FOUND_BY, Field("method", _METHODS, optional=True)),
     rules=(

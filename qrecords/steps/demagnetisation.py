@@ -63,6 +63,7 @@ def _residual(rule: Rule, case: Case) -> list[Finding]:
 STEP = Step(
     id=STEP_ID,
     version=1,
+    row=21,
     stage=Stage.HEAT,
     fields=(
         Field("cycle", Choice(("done", "left out"))),

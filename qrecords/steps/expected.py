@@ -10,6 +10,8 @@ from qrecords.steps.requirement import Limits
 
 REACH_NM = 25_000
 """A reading this far outside its limits, or twice their width where that is more, is asked about."""
+HOUSING_REACH_NM = 150_000
+"""Farther from D than any class of hole for a bearing."""
 
 
 def expected_for(case: Case, step: str, field: str) -> Expected | None:
@@ -21,7 +23,16 @@ def expected_for(case: Case, step: str, field: str) -> Expected | None:
             return _size(case, case.requirement.bore)
         case ("clearance_before", "g0") | ("clearance_after", "g1"):
             return _clearance(case, before=step == "clearance_before")
+        case "housing", "housing_bore":
+            return _housing(case)
     return None
+
+
+def _housing(case: Case) -> Expected:
+    """*um from 110 mm* means the deviation; which class the drawing asks is not known yet."""
+    nominal = int(case.requirement.outside_mm * 1_000_000)
+    unit = f"um from {case.requirement.outside_mm.normalize():f} mm"
+    return Expected(nominal, nominal - HOUSING_REACH_NM, nominal + HOUSING_REACH_NM, unit)
 
 
 def _size(case: Case, limits: Limits) -> Expected:

@@ -54,6 +54,8 @@ class Field:
     many: bool = False
     place: str = ""
     optional: bool = False
+    places: tuple[str, ...] = ()
+    """Of a `many` field the places that a page asks, where no picture of the work does."""
     by_procedure: bool = False
     """Asked only where the procedure lists `step.field` under *also*."""
 

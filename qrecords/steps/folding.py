@@ -32,6 +32,7 @@ from qrecords.steps.marks import PhotoMarks, read_marks
 from qrecords.steps.paper import Paper, Sheet, read_paper
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import read_requirement
+from qrecords.steps.work import CHOSEN
 
 
 class Stated(Protocol):
@@ -373,6 +374,7 @@ class Fold:
             elsewhere=self.elsewhere,
             judged_again=tuple(self.judged_again),
             tables=tables,
+            chosen=CHOSEN,
         )
 
 

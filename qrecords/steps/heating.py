@@ -238,6 +238,7 @@ SETUPS = ("on the core leg", "on a crossbar through the bore", "in an oven, on a
 STEP = Step(
     id=STEP_ID,
     version=1,
+    row=19,
     stage=Stage.HEAT,
     task="heat",
     fields=(

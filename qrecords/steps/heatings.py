@@ -10,7 +10,7 @@ from dataclasses import replace
 from qrecords.steps.case import Answered, Case, LogFile, Tap, once_a_case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import Rule
-from qrecords.steps.runs import OF_ONE_HEATING, mounted_run, of_one_heating, runs
+from qrecords.steps.runs import mounted_run, of_one_heating, runs, said_of_one_heating
 
 
 @once_a_case
@@ -29,7 +29,7 @@ def heatings(case: Case) -> tuple[Case, ...]:
 def _between(case: Case, start: int, end: int) -> Case:
     """An earlier heating, from all that was ever said."""
     answers = dict(case.answers)
-    for step in OF_ONE_HEATING:
+    for step in said_of_one_heating(case):
         given = [a for a in case.given.get(step, ()) if case.order[a.entry] < end]
         answers[step] = {a.key: a for a in given if _counts(case, step, a, start)}
     return replace(case, answers=answers, taps=_taps(case, start, end))
@@ -38,7 +38,7 @@ def _between(case: Case, start: int, end: int) -> Case:
 def _since(case: Case, start: int) -> Case:
     """The last heating, from what stands."""
     answers = dict(case.answers)
-    for step in OF_ONE_HEATING:
+    for step in said_of_one_heating(case):
         said = case.answers.get(step, {})
         answers[step] = {key: a for key, a in said.items() if _counts(case, step, a, start)}
     return replace(case, answers=answers, taps=_taps(case, start, len(case.order) + 1))
@@ -46,7 +46,7 @@ def _since(case: Case, start: int) -> Case:
 
 def _counts(case: Case, step: str, answered: Answered, start: int) -> bool:
     """Heater and set-up go on until others are named; what happened to the ring is said of each heating."""
-    return not of_one_heating(step, answered.key) or case.order[answered.entry] > start
+    return not of_one_heating(case, step, answered.key) or case.order[answered.entry] > start
 
 
 def _taps(case: Case, start: int, end: int) -> tuple[Tap, ...]:

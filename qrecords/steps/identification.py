@@ -36,7 +36,7 @@ def _divided(text: str) -> tuple[str, set[int]]:
 
 
 def _marking(rule: Rule, case: Case) -> list[Finding]:
-    """Designation as read from the ring against the drawing (TRADE: character by character)."""
+    """Designation as read from the ring against the drawing character by character."""
     read = case.value_of("identification", "marking")
     if read is None:
         return absent(rule, case, "identification", "marking", "ring marking")
@@ -113,6 +113,7 @@ SUBSTITUTE = ("rework", "concession", "scrap")
 STEP = Step(
     id="identification",
     version=1,
+    row=3,
     stage=Stage.RECEIVE,
     fields=(
         Field("marking", Words(80)),

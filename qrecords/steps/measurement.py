@@ -20,7 +20,7 @@ TEMPERATURES = ("°C", "°F")
 HOUSE_U_T_MK = 1000
 """u of a temperature where no thermometer is named: U = 2 K (house rule)."""
 NARROW_SEAT_MM = 30
-"""Below this width two planes by two directions are enough (TRADE, common practice, no source)."""
+"""Below this width two planes by two directions are enough (common practice, no source)."""
 
 _ROOM = Quantity("temperature", TEMPERATURES, 0, 45_000)
 _ALONG = Quantity("length", LENGTHS, 0, 2_000_000_000)
@@ -366,6 +366,7 @@ def _form_rule(name: str) -> Rule:
 STEP = Step(
     id=STEP_ID,
     version=1,
+    row=12,
     stage=Stage.MEASURE,
     task="measure",
     fields=(

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from qrecords.steps.case import LOG_SHOT, Answered, Case, LogFile, Photo, Tap
+from qrecords.steps.case import LOG_SHOT, Answered, Case, LogFile, Photo, Tap, Traits
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import LOOK, Rule, Stage
 from qrecords.steps.runs import mounted_run, runs
@@ -58,9 +58,10 @@ def _in_time(rule: Rule, case: Case) -> list[Finding]:
 def _bound(case: Case, step: str) -> tuple[str, Tap | None]:
     """The tap that bounds photos of a step, and on which side of it one is too *late* or too *early*."""
     run, every = mounted_run(case), runs(case)
-    if step in UNDER_THE_RING:
+    chosen = case.chosen.get(step, Traits())
+    if step in UNDER_THE_RING or chosen.under:
         return "late", run.home if run else None
-    return "early", every[-1].heater_on if every and step in ON_THE_SHAFT else None
+    return "early", every[-1].heater_on if every and (step in ON_THE_SHAFT or chosen.on_the_shaft) else None
 
 
 def _lies(case: Case, photo: Photo, off: str, tap: Tap) -> bool:

@@ -30,6 +30,7 @@ def _zone(rule: Rule, case: Case) -> list[Finding]:
 STEP = Step(
     id="preparation",
     version=1,
+    row=5,
     stage=Stage.RECEIVE,
     fields=(
         Field("edge_burrs", Choice(("none", "removed", "left"))),

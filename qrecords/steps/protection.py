@@ -34,6 +34,7 @@ def _released_cold(rule: Rule, case: Case) -> list[Finding]:
 STEP = Step(
     id="protection",
     version=1,
+    row=33,
     stage=Stage.CLOSE,
     fields=(Field("covered", Choice(("yes", "no"))), Field("wrap", Words(80), optional=True)),
     rules=(

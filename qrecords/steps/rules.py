@@ -189,3 +189,22 @@ def choice_rule(
         return [rule.finding(id, verdict, "", inputs=[found], said=found.word, wanted=" or ".join(good))]
 
     return Rule(id, version, stage, source, judge, may, hold=hold, over=over)
+
+
+def look_rule(
+    id: str, stage: Stage, step: str, key: str, good: tuple[str, ...], source: str, *, hold: str = ""
+) -> Rule:
+    """A rule over one chosen word that accuses nobody: what is not `good` somebody looks at."""
+    return choice_rule(id, stage, step, key, good, source, bad=Verdict.QUERY, may=LOOK, hold=hold)
+
+
+def asked_rule(id: str, stage: Stage, step: str, key: str, source: str) -> Rule:
+    """A rule that asks only for an answer: each one conforms."""
+
+    def judge(rule: Rule, case: Case) -> list[Finding]:
+        found = case.value_of(step, key)
+        if found is None:
+            return absent(rule, case, step, key, id)
+        return [rule.finding(id, Verdict.CONFORMING, inputs=[found], said=found.word)]
+
+    return Rule(id, 1, stage, source, judge)

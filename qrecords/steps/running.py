@@ -8,6 +8,7 @@ from qrecords.steps.step import Step
 STEP = Step(
     id="running",
     version=2,
+    row=31,
     stage=Stage.CLOSE,
     fields=(
         Field("turns", Choice(("smooth", "rough", "tight spot", "heavy with grease"))),

@@ -1,6 +1,6 @@
 """Heatings of one mounting: each run from *heater on* to *let go*, with what happened between."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
@@ -125,19 +125,29 @@ OF_ONE_HEATING = {
 """What is said of one heating and of no other. Heater, set-up and ceiling go on until others are named."""
 
 
-def of_one_heating(step: str, key: str) -> bool:
-    return key in OF_ONE_HEATING.get(step, ())
+@once_a_case
+def said_of_one_heating(case: Case) -> Mapping[str, Collection[str]]:
+    """By step the fields that are said of one heating and of no other."""
+    chosen = {step: traits.of_one_heating for step, traits in case.chosen.items() if traits.of_one_heating}
+    return {**OF_ONE_HEATING, **chosen}
+
+
+def of_one_heating(case: Case, step: str, key: str) -> bool:
+    return key in said_of_one_heating(case).get(step, ())
 
 
 def of_earlier_heating(case: Case, step: str, answered: Answered) -> bool:
     """The answer is of a heating that another one followed: it stays, and this one is asked for its own."""
     every = runs(case)
     last = every[-1].heater_on.entry if len(every) > 1 else ""
-    return bool(last) and of_one_heating(step, answered.key) and case.order[answered.entry] < case.order[last]
+    if not last or not of_one_heating(case, step, answered.key):
+        return False
+    return case.order[answered.entry] < case.order[last]
 
 
 def overtaken(case: Case, step: str, answered: Answered) -> bool:
-    return step in REPEATED and found_when(case, answered) != Found.SINCE
+    repeated = step in REPEATED or (step in case.chosen and case.chosen[step].repeated)
+    return repeated and found_when(case, answered) != Found.SINCE
 
 
 def asked_anew(case: Case, step: str, answered: Answered) -> bool:

@@ -97,6 +97,7 @@ FILMS = ("thin oil", "anti-fretting paste", "dry")
 STEP = Step(
     id=STEP_ID,
     version=1,
+    row=24,
     stage=Stage.COLD,
     task="mount",
     fields=(

@@ -193,6 +193,7 @@ def _plane(rule: Rule, case: Case) -> list[Finding]:
 STEP = Step(
     id=STEP_ID,
     version=1,
+    row=27,
     stage=Stage.COLD,
     fields=(
         Field("feeler", Gear(("feeler set",), ("gap",))),

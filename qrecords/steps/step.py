@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from qrecords.steps.case import Traits
 from qrecords.steps.errors import UnknownFieldError
 from qrecords.steps.fields import Field, field_of
 from qrecords.steps.procedure import Procedure
@@ -18,6 +19,22 @@ class Step:
     rules: tuple[Rule, ...]
     task: str = ""
     """The competence this step's work needs: measure, heat or mount."""
+    row: int = 0
+    """Its place in the order of the work: the row of the trade's list that it begins with."""
+    repeated: bool = False
+    """A further heating overtakes its answers; of a step that procedures choose."""
+    of_one_heating: tuple[str, ...] = ()
+    """Fields that are said of one heating; of a step that procedures choose."""
+
+    @property
+    def traits(self) -> Traits:
+        return Traits(
+            holds=frozenset(rule.hold for rule in self.rules if rule.hold),
+            under=self.stage in (Stage.RECEIVE, Stage.MEASURE),
+            on_the_shaft=self.stage in (Stage.COLD, Stage.CLOSE),
+            repeated=self.repeated,
+            of_one_heating=frozenset(self.of_one_heating),
+        )
 
     @property
     def by_id(self) -> Mapping[str, Field]:

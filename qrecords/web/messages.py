@@ -15,9 +15,12 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.findings import Fact
+from qrecords.web import chosen_words
+from qrecords.web.lettered import measured
 from qrecords.web.messages_log import LOG_FINDINGS, why_unread
 from qrecords.web.messages_paper import PAPER_FINDINGS
 from qrecords.web.messages_people import PEOPLE_FINDINGS
+from qrecords.web.messages_time import TIME_FINDINGS
 from qrecords.wording.ceilings import ceiling_name
 from qrecords.wording.figures import NT_PER_A_CM, Figures, with_unit
 
@@ -259,6 +262,7 @@ FINDINGS: Mapping[str, str] = {
     "heatings.clearance-again": _("Second heating:|feel G0 again on the cooled ring."),
     "heatings.field-again": _("Second heating:|measure the field again."),
     "heatings.nonconforming": _("Heating number {number}:|from the third on the engineer is asked."),
+    **TIME_FINDINGS,
     "reading-speed.query": _(
         "{count} readings in {took_ms:s}:|under {least_ms:s} each. Read one by one, or noted first?"
     ),
@@ -272,6 +276,11 @@ FINDINGS: Mapping[str, str] = {
     "unclear-heat": _(
         "Before or after the last heating?|Clocks and order of receipt disagree: not proven. Do it again."
     ),
+    **chosen_words.FINDINGS,
+    "measured-conforming": _("{found},|{wanted}."),
+    "measured-not-proven": _("{found},|too close to {wanted}."),
+    "measured-nonconforming": _("{found},|wanted: {wanted}."),
+    "measured-query": _("{found},|usual: {wanted}. Somebody looks."),
     "not-entered": _("Not entered."),
     "absent": _("{state}:|{reason}."),
     "conforming": _("{said}."),
@@ -312,6 +321,8 @@ class _Lettered(Formatter):
                 return with_unit(self._tenths(Decimal(value) / 1000), "K")
             case "s":
                 return with_unit(figures.plain(round(Decimal(value) / 1000)), "s")
+            case "kg":
+                return with_unit(self._tenths(Decimal(value) / 1000), "kg")
             case "acm":
                 return with_unit(self._tenths(Decimal(value) / NT_PER_A_CM), "A/cm")
             case "pct":
@@ -342,6 +353,8 @@ def sentence(message: str, facts: Mapping[str, Fact], figures: Figures) -> tuple
     template = FINDINGS.get(message) or REMARKS.get(message) or FINDINGS.get(ending, FINDINGS["not-entered"])
     known: dict[str, Any] = {**facts, "beyond_nm": abs(int(facts.get("margin_nm", 0)))}
     known["size"] = (facts.get("value_nm", 0), facts.get("correction_nm", 0))
+    if "base_unit" in facts:
+        known |= measured(facts, figures)
     if "ceiling" in facts:
         known["ceiling"] = ceiling_name(str(facts["ceiling"]))
     if message == "log-readable.unread":

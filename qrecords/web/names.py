@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
+from qrecords.web import chosen_words
+
 NAMES: Mapping[str, str] = {
     "ring marking": _("Ring marking"),
     "serial as ordered": _("Serial as ordered"),
@@ -57,6 +59,13 @@ NAMES: Mapping[str, str] = {
     "shoulder gap": _("Shoulder gap"),
     "gaps on one plane": _("Gaps on one plane"),
     "turns-freely": _("Turned by hand"),
+    "order in time, measurement": _("Order in time, journal"),
+    "order in time, bore": _("Order in time, bore"),
+    "order in time, clearance_before": _("Order in time, clearance before"),
+    "order in time, shoulder_gap": _("Order in time, shoulder gap"),
+    "order in time, clearance_after": _("Order in time, clearance found"),
+    "order in time, running": _("Order in time, running check"),
+    "heat in the time": _("Heat in the time"),
     "runs-quietly": _("Heard while turning"),
     "aligns-itself": _("Outer ring aligns itself"),
     "covered": _("Covered"),
@@ -65,6 +74,7 @@ NAMES: Mapping[str, str] = {
     "speed of readings": _("Speed of readings"),
     "same digits at both ends": _("Same digits at both ends"),
     "one temperature": _("One temperature"),
+    **chosen_words.NAMES,
     "master check": _("Gauge on its master"),
 }
 SHOTS: Mapping[str, str] = {
@@ -79,6 +89,7 @@ SHOTS: Mapping[str, str] = {
     "field": _("field meter on the ring"),
     "heating log": _("the heater's log"),
     "paper_sheet": _("the paper sheet"),
+    **chosen_words.SHOTS,
 }
 FIELDS: Mapping[str, str] = {
     "machine_name": _("machine"),

@@ -1,6 +1,5 @@
 """A finding as a page shows it: named, lettered, with margin in µm and in multiples of u, and its working."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -12,21 +11,15 @@ from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import settled
 from qrecords.web import parts
 from qrecords.web.doubts import told
+from qrecords.web.lettered import UNITS, number_in, unit_for
+from qrecords.web.lettered import Shown as ShownUnit
 from qrecords.web.messages import sentence
 from qrecords.web.names import name
 from qrecords.web.why import why
 from qrecords.web.workings import worked_out
-from qrecords.wording.figures import ELLIPSIS, NT_PER_A_CM, Figures, with_unit
+from qrecords.wording.figures import ELLIPSIS, Figures, with_unit
 
 FIGURES = Figures(".")
-UNITS: Mapping[str, tuple[str, Decimal, int]] = {
-    "nm": ("µm", Decimal(1000), 1),
-    "mK": ("K", Decimal(1000), 1),
-    "m°C": ("°C", Decimal(1000), 1),
-    "ms": ("s", Decimal(1000), 0),
-    "nT": ("A/cm", NT_PER_A_CM, 1),
-}
-"""By base unit: the unit a reader sees, how many base units make one, and the places shown."""
 DEVIATIONS = ("journal-size", "bore-in-class")
 WORKED_OUT = ("interference", "clearance-forecast", "journal-roundness", "journal-taper", "slid-on")
 
@@ -90,7 +83,15 @@ def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: b
     )
 
 
+def _shown_in(finding: Finding) -> ShownUnit:
+    """µm where a µm counts; what is measured in mm, hours or kg is said in them."""
+    numbers = (finding.value, finding.lower, finding.upper) if "base_unit" in finding.facts else ()
+    return unit_for(finding.unit, *numbers)
+
+
 def _number(finding: Finding, base: int, figures: Figures) -> str:
+    if "base_unit" in finding.facts:
+        return number_in(_shown_in(finding), base, figures)
     _unit, per_unit, places = UNITS[finding.unit]
     letter = figures.signed if finding.rule in DEVIATIONS else figures.plain
     return letter(Decimal(base) / per_unit, places).removesuffix(f"{figures.decimal_sign}0")
@@ -102,12 +103,12 @@ def _limit(finding: Finding, figures: Figures) -> str:
         return str(finding.facts.get("wanted", ""))
     if low is not None and high is not None:
         both = f"{_number(finding, low, figures)}{ELLIPSIS}{_number(finding, high, figures)}"
-        return with_unit(both, UNITS[finding.unit][0])
+        return with_unit(both, _shown_in(finding)[0])
     if finding.rule == "shoulder-gap" and high is not None:  # ruling 19: a blade of the limit itself is out
         return gettext("%(blade)s must not go in") % {"blade": with_unit(figures.mm(high, 2), "mm")}
     sign, value = ("≥", low) if low is not None else ("≤", high)
     assert value is not None  # noqa: S101 - one of the two is there
-    return f"{sign} {with_unit(_number(finding, value, figures), UNITS[finding.unit][0])}"
+    return f"{sign} {with_unit(_number(finding, value, figures), _shown_in(finding)[0])}"
 
 
 def _found(finding: Finding, figures: Figures) -> str:
@@ -115,7 +116,7 @@ def _found(finding: Finding, figures: Figures) -> str:
         return str(finding.facts.get("said", finding.facts.get("read", "")))
     if finding.rule == "shoulder-gap":
         return with_unit(figures.mm(finding.value, 2), "mm") if finding.value else gettext("none")
-    text = with_unit(_number(finding, finding.value, figures), UNITS[finding.unit][0])
+    text = with_unit(_number(finding, finding.value, figures), _shown_in(finding)[0])
     return f"({text})" if finding.rule in WORKED_OUT else text
 
 

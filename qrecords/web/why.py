@@ -5,6 +5,8 @@ from collections.abc import Mapping
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
+from qrecords.web import chosen_words
+
 WHY: Mapping[str, str] = {
     "ring-marking": _("A bearing one character off runs, and fails early."),
     "own-reading": _("A second signature without a second look has let a wrong bearing through."),
@@ -54,6 +56,8 @@ WHY: Mapping[str, str] = {
     "shoulder-gap": _("A gap is a tilted track, or end play lost when the ring creeps home in service."),
     "gap-plane": _("A flat ring has its gaps on a plane: what does not fit is dirt, a burr or a slip."),
     "turns-freely": _("A tight spot by hand is a dent, dirt or a pinch."),
+    "order-in-time": _("What lies under the ring can be measured before it goes on, and never after."),
+    "heat-time": _("A ring gets hot no faster than its heater can: else one of the numbers is of another."),
     "runs-quietly": _("Dirt and dents are heard before they are felt."),
     "aligns-itself": _("A self-aligning ring that does not swing is pinched, or sits where it should not."),
     "covered": _("Dust settles in an open bearing at once."),
@@ -66,6 +70,7 @@ WHY: Mapping[str, str] = {
     "eyesight": _("Marks, blades and displays are read by eye."),
     "heatings": _("Each heating takes a little from steel, grease and cage."),
     "reading-speed": _("A reading takes its time; what was typed faster was perhaps not read."),
+    **chosen_words.WHY,
     "same-digits": _("Two seats seldom measure the same to the last digit."),
 }
 

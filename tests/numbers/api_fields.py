@@ -1,7 +1,7 @@
 """The number fields of the API, found by walking its operations, and a row for each."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import replace
 from typing import Any
 
 from rest_framework import serializers
@@ -11,9 +11,11 @@ from qrecords.api.fields import AsSent, AsTyped
 from qrecords.steps.fields import Quantity
 from qrecords.steps.standard import STEPS
 from tests.api.addresses import every_operation
+from tests.numbers.number_row import Row
 from tests.numbers.planned import PLANNED
 from tests.numbers.web_fields import CAPTURES
 from tests.numbers.web_fields import Row as PageRow
+from tests.steps.chosen_sound import chosen_tests
 
 NUMBERS = (serializers.IntegerField, serializers.FloatField, serializers.DecimalField, AsSent, AsTyped)
 
@@ -54,23 +56,6 @@ COUNTS: Mapping[str, str] = {
     "after": "0…9007199254740992",
 }
 """Counts, places in the log and sizes in base units, which a program sends: nobody's slip of the hand."""
-
-
-@dataclass(frozen=True)
-class Row:
-    """One number of a document or a capture: what is sound, with its unit where it is typed with one, where
-    it may lie, what the other numbers let expect (one of several, with bars between); `taken` are the slips
-    that may be true there, with why; `at` the field that is named where two contradict each other; `per` how
-    many of what is sent make one of the unit that is said."""
-
-    sound: str
-    allowed: str
-    taken: Mapping[str, str] = field(default_factory=dict)
-    likely: str = ""
-    unit: str = ""
-    key: str = ""
-    at: str = ""
-    per: int = 1
 
 
 LIMIT = "−2000…2000 µm"
@@ -129,12 +114,18 @@ def _of_page(name: str, row: PageRow) -> Row:
     return Row(row.sound, allowed, row.taken, unit=unit, key=FROM_WEB.get(name, name.split(".")[1]))
 
 
+def _of_step(name: str, row: Row) -> Row:
+    """Of a chosen step the key is the field's own, unless the row says otherwise."""
+    return row if row.key else replace(row, key=name.split(".")[1])
+
+
 WIDE = dict.fromkeys(("10 times", "25.4 times"), "seats are as wide")
 CAPTURED: Mapping[str, Row] = {
     **{name: _of_page(name, row) for name, row in CAPTURES.items()},
     "shoulder_gap.gap": Row("0.15", "0…0.5 mm", unit="mm", key="gap.0"),
     "running.spot_at": Row("90", "0…360 °", unit="°", key="spot_at"),
     "running.turned": Row("20", "1…100 turns", unit="turns", key="turned"),
+    **{name: _of_step(name, row) for each in chosen_tests().values() for name, row in each.NUMBERED.items()},
     "measurement.plane_at": Row("20", "0…2000 mm", WIDE, unit="mm", key="plane_at.A"),
 }
 DOCUMENTS: Mapping[str, Mapping[str, Row]] = {

@@ -101,7 +101,7 @@ def _of_steps() -> None:
             mounting=half,
             entry_id=new_id(),
             step_id=step.id,
-            given={field.id: _said(field) for field in step.fields if not field.many},
+            given={key: said for key, said in _each(step) if said is not None},
             reason="said anew, with everything the step asks",
         )
 
@@ -133,8 +133,15 @@ def _of_rebuilds() -> None:
     )
 
 
+def _each(step: Any) -> Iterator[tuple[str, Any]]:
+    """Every field with something that can be said of it, the places of a many-field too."""
+    for field in step.fields:
+        for place in field.places if field.many else ("",):
+            yield f"{field.id}{place and '.'}{place}", _said(field)
+
+
 def _said(field: Any) -> Any:
-    """Something that can be said of a field."""
+    """Something that can be said of a field; None for gear of which there is none."""
     from qrecords.engineering import units
     from qrecords.mountings.actions.recording import Typed
     from qrecords.steps.fields import Choice, Gear, Quantity
@@ -147,8 +154,9 @@ def _said(field: Any) -> Any:
             middle = units.show((form.low + form.high) // 2, form.quantity, form.units[0], 0)
             return Typed(middle, form.units[0], sure=True)
         case Gear(kinds):
-            return Typed(str(Equipment.objects.filter(kind__in=kinds)[0].id), "")
-    return Typed("as it was found", "")
+            piece = Equipment.objects.filter(kind__in=kinds).first()
+            return Typed(str(piece.id), "") if piece else None
+    return Typed("as found"[: field.form.longest], "")
 
 
 def _of_mountings() -> None:

@@ -16,9 +16,13 @@ from qrecords.steps.folding import fold
 from qrecords.steps.log_table import LogTable
 from qrecords.steps.log_text import read_or_why
 from qrecords.steps.procedure import STANDARD, read_procedure
+from qrecords.steps.rules import Stage
 from qrecords.steps.standard import STEPS, all_findings
-from tests.cast import GEAR, JOURNAL_UM, REQUIREMENT
+from qrecords.steps.work import CHOSEN
+from tests.cast import GEAR, JOURNAL_UM, REQUIREMENT, U_HALF_UM
+from tests.steps.chosen_sound import chosen_sound
 
+BEFORE_TAPS, AFTER_TAPS = range(19), range(19, 99)
 BEGIN = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
 
@@ -32,6 +36,15 @@ class Line:
     leaf: str
 
 
+SIZED = ("measurement", "bore", "clearance_before", "clearance_after", "housing")
+"""Steps whose sizes may be typed as deviations."""
+BESIDE: Mapping[str, Any] = {
+    "running.turned": ("10", "turns"),
+    "running.sound": "quiet",
+    "running.aligns": "yes",
+}
+"""What a sound record says where a procedure asks for it beside."""
+DIAL = {"dial": ("dial indicator", U_HALF_UM)}
 ORDERED = {"designation": "6212 C3", "serial": "0417", "lot": "L-77", "date_code": "FR26"}
 """The bearing as the order names it."""
 
@@ -55,7 +68,7 @@ class Book:
     tables: Tables = BUILT_IN
 
     def __post_init__(self) -> None:
-        for key, (kind, document) in GEAR.items():
+        for key, (kind, document) in {**GEAR, **DIAL}.items():
             known = {"id": key, "kind": kind, "mark": key, "status": "in use", "calibration": f"cal-{key}"}
             self.gear.setdefault(key, known | document)
         self.enter(
@@ -94,7 +107,7 @@ class Book:
         self, step: str, *, author: str = "fitter", check: bool = False, prev: str | None = None, **given: Any
     ) -> Line:
         """Answers typed into a step; `gear` fields name a key of `gear`; `__` stands for the dot."""
-        case = self.case()
+        case = self.case() if step in SIZED else None
         fields: dict[str, Answer] = {}
         for name, raw in given.items():
             key = name.replace("__", ".")
@@ -103,7 +116,8 @@ class Book:
                 fields[key] = raw
                 continue
             text, unit = raw if isinstance(raw, tuple) else (str(raw), "")
-            fields[key] = shape.parse(text, unit, expected_for(case, step, shape.id), sure=True)
+            near = expected_for(case, step, shape.id) if case else None
+            fields[key] = shape.parse(text, unit, near, sure=True)
         frozen = {
             key: self.gear[str(given[key])]
             for key in given
@@ -193,6 +207,14 @@ def asking(*also: str) -> dict[str, Any]:
     return {**STANDARD, "also": list(also)}
 
 
+def everything() -> dict[str, Any]:
+    """The standard procedure with every step that a procedure can choose, and every field asked beside."""
+    optional = {f"{step.id}.{field.id}" for step in STEPS.values() for field in step.fields if field.optional}
+    also = sorted(name for step in STEPS.values() for name in step.switched())
+    may_lack = sorted({*STANDARD["optional"], *optional})
+    return {**STANDARD, "steps": list(STEPS), "optional": may_lack, "also": also}
+
+
 def sound(
     gear: Mapping[str, dict[str, Any]] | None = None,
     /,
@@ -212,6 +234,12 @@ def sound(
         if merged:
             book.say(step, **merged)
 
+    def chosen(*stages: Stage, rows: range = range(99)) -> None:
+        """What the procedure's chosen steps say on these screens."""
+        for step in book.procedure["steps"]:
+            if step in CHOSEN and STEPS[step].stage in stages and STEPS[step].row in rows:
+                say(step, **chosen_sound(step))
+
     of_order = {key: ORDERED[key] for key in ("serial", "lot", "date_code")}
     say("identification", marking="6212 C3", package="intact", **of_order)
     say(
@@ -223,8 +251,10 @@ def sound(
     bore = {f"bore__{plane}__{at}": ("-6", unit) for plane in "AB" for at in ("0", "60", "120")}
     say("bore", source="measured", gauge="bore_gauge", **bore)
     say("clearance_before", g0=("30", "um"), method="feeler")
+    chosen(Stage.RECEIVE, Stage.MEASURE)
     book.photograph("marking", "package", "seat", "micrometer")
     released = book.release("fit")
+    chosen(Stage.HEAT, rows=BEFORE_TAPS)
     say("heating", heater="heater", setup="on the core leg", probe="inner ring")
     book.photograph("probe")
     book.tap("heater on", release=released.leaf)
@@ -236,13 +266,19 @@ def sound(
     say(
         "seating", film="thin oil", went_home="in one move", dropped="no", hammered="no", held_by="hand",
     )  # fmt: skip
+    chosen(Stage.HEAT, rows=AFTER_TAPS)
     gaps = {f"gap__{at}": ("0", "mm") for at in (0, 90, 180, 270)}
     say("shoulder_gap", feeler="feeler", ring_temp=("21", "°C"), shaft_temp=("20", "°C"), **gaps)
     say("clearance_after", g1=("16", "um"), method="feeler")
+    chosen(Stage.COLD)
     book.photograph("held", "blade", "covered")
     book.release("cold")
-    say("running", turns="smooth")
+    beside = {
+        name.partition(".")[2]: BESIDE[name] for name in BESIDE if name in book.procedure.get("also", ())
+    }
+    say("running", turns="smooth", **beside)
     say("protection", covered="yes")
+    chosen(Stage.CLOSE)
     book.say("identification", author="inspector", check=True, marking="6212 C3")
     book.look_elsewhere()
     return book

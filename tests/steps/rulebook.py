@@ -2,6 +2,7 @@
 record, not from how the rule is made. Each row says why."""
 
 from tests.steps.casebook import sound
+from tests.steps.chosen_sound import chosen_tests
 from tests.steps.ruled import (
     ASKED,
     BORE,
@@ -22,6 +23,7 @@ from tests.steps.ruled import (
     ROLLER,
     SILENT,
     SOUND_LOG,
+    STRONG,
     UM,
     UNLESS_NOT_APPLICABLE,
     UNPROVEN,
@@ -44,10 +46,12 @@ from tests.steps.ruled import (
     seat_photographed_late,
     second_heating,
     third_heating,
+    told_late,
     uncovered_by_release,
     unphotographed,
     unread_log,
     unreleased,
+    weakly_heated,
 )
 from tests.steps.test_heating import pressed
 
@@ -307,7 +311,15 @@ CLOSED = (
           "only *yes* explains nine readings in half a minute", good=NONE),
     Ruled("reading-speed", "every reading", journal, lambda: noted("no"), LOOK, SILENT,
           "nothing was typed in a hurry", good=NONE),
+    Ruled("order-in-time", "every reading", journal, told_late, LOOK, SILENT,
+          "speaks only of what was first told when the ring lay over it", good=NONE),
+    Ruled("heat-time", "peak", answering("heating___peak", gear=STRONG), weakly_heated, LOOK, SILENT,
+          "heat takes power and time: else the peak is of another heating"),
+    Ruled("heat-time", "bearing", answering("measurement___bearing", gear=STRONG), weakly_heated, LOOK,
+          SILENT,
+          "from where it rose is known, or nothing can be said"),
     Ruled("same-digits", "every reading", journal, copied, LOOK, SILENT,
           "no digits, none the same", good=NONE),
 )  # fmt: skip
-RULED = (*RECEIVED, *MEASURED, *FITTED, *LOGGED, *HEATED, *SEATED, *CHECKED, *CLOSED)
+CHOSEN = tuple(row for module in chosen_tests().values() for row in module.RULED)
+RULED = (*RECEIVED, *MEASURED, *FITTED, *LOGGED, *HEATED, *SEATED, *CHECKED, *CLOSED, *CHOSEN)

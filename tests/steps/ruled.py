@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import timedelta
 from itertools import pairwise
 from typing import Any
 
 from qrecords.steps.answers import Absent
 from qrecords.steps.findings import Verdict
 from tests.cast import GEAR, JOURNAL_UM
-from tests.steps.casebook import Book, asking, journal_fields, sound
+from tests.steps.casebook import Book, asking, everything, journal_fields, measure, sound
 from tests.steps.test_crosschecks import typed_one_by_one
 
 IN, CLOSE, OUT, MISSING, LOOK = (
@@ -90,17 +91,26 @@ class Answering:
     asked: Mapping[str, Any]
     also: Mapping[str, Any] = field(default_factory=dict)
     """Fields that the procedure asks beside, as `step.field`, with what a sound record says there."""
+    whole: bool = False
+    """Under the procedure that asks everything."""
 
     def __call__(self, answer: Any) -> Book:
         changes = {} if answer is GOOD else dict.fromkeys(self.without) | dict.fromkeys(self.fields, answer)
         beside = {name.replace(".", "___"): said for name, said in self.also.items()}
-        book = sound(self.gear, procedure=asking(*self.also), **{**beside, **changes})
+        book = sound(
+            self.gear, procedure=everything() if self.whole else asking(*self.also), **{**beside, **changes}
+        )
         book.requirement |= self.asked
         return book
 
 
 def answering(*fields: str, gear: Any = None, without: tuple[str, ...] = (), **asked: Any) -> Answering:
     return Answering(fields, gear, without, asked)
+
+
+def chosen(*fields: str, gear: Any = None, without: tuple[str, ...] = (), **asked: Any) -> Answering:
+    """Answers in a record under the procedure that asks everything."""
+    return Answering(fields, gear, without, asked, whole=True)
 
 
 def beside(name: str, sound_answer: Any) -> Answering:
@@ -244,6 +254,28 @@ def unread_log() -> Book:
     book = sound()
     book.log("%PDF\x00", columns={"inner ring": 2})
     return book
+
+
+def told_late() -> Book:
+    """The journal first told ten minutes after the ring went home."""
+    book = sound(**dict.fromkeys(JOURNAL))
+    book.now += timedelta(minutes=10)
+    measure(book)
+    return book
+
+
+def _heater_of(power_w: int) -> dict[str, dict[str, Any]]:
+    known = {"id": "heater", "mark": "IH-1", "kind": "heater", "heater_kind": "induction", "status": "in use"}
+    return {
+        "heater": known | {"calibration": "c", "expanded_u": 2000, "due": "2099-01-31", "power_w": power_w}
+    }
+
+
+STRONG = _heater_of(600)
+
+
+def weakly_heated() -> Book:
+    return sound(_heater_of(20))
 
 
 JOURNAL = tuple(f"measurement___{key}" for key in journal_fields(JOURNAL_UM, UM))

@@ -26,7 +26,7 @@ def test_a_rule_over_what_is_not_asked_is_silent_and_the_fact_stays() -> None:
 
 
 def test_what_is_asked_is_missing_until_it_is_said() -> None:
-    book = sound(procedure=asking(SOUND))
+    book = sound(procedure=asking(SOUND), running___sound=None)
     assert book.flags() == {"runs-quietly": "missing"}
     assert book.findings()["runs-quietly"].facts["field"] == SOUND
     book.say("running", sound="quiet")
@@ -35,7 +35,7 @@ def test_what_is_asked_is_missing_until_it_is_said() -> None:
 
 def test_optional_and_not_applicable_hold_for_it_as_for_every_field() -> None:
     may_lack = {**asking(SOUND), "optional": [*STANDARD["optional"], SOUND]}
-    assert sound(procedure=may_lack).flags() == {}
+    assert sound(procedure=may_lack, running___sound=None).flags() == {}
     never = {**asking(SOUND), "not_applicable": [*STANDARD["not_applicable"], SOUND]}
     without = Absent(State.NOT_APPLICABLE, "a ring alone makes no sound")
     assert sound(procedure=never, running___sound=without).flags() == {}

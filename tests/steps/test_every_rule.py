@@ -38,7 +38,10 @@ def test_every_rule_stands_in_the_rulebook_with_a_reason_and_no_rule_that_is_non
 def test_every_rule_has_a_value_at_which_it_says_that_something_is_wrong_or_only_asks_for_one() -> None:
     """A rule that every answer satisfies asks only that there is one."""
     flagged = {ruled.rule for ruled in RULED if ruled.bad is not None and ruled.verdict not in (IN, NONE)}
-    assert set(RULES) - flagged == {"journal-readings", "set-up", "seat-film", "held"}
+    only_asked = {"journal-readings", "set-up", "seat-film", "held", "twisted-home", "play-asked", "labelled"}
+    of_the_old = {"old-track", "old-seat", "old-bearing-kept"}
+    of_what_came = {"supplier-named", "delivery-named", "lubricant-kind", "lubricant-batch"}
+    assert set(RULES) - flagged == only_asked | of_the_old | of_what_came
 
 
 def test_a_sound_record_gives_no_flag_and_every_rule_speaks() -> None:
@@ -57,6 +60,8 @@ def test_a_sound_record_gives_no_flag_and_every_rule_speaks() -> None:
         "photo-used-before",
         "reading-speed",
         "same-digits",
+        "order-in-time",
+        "heat-time",
         "log-readable",
         "log-ceiling",
         "log-as-typed",

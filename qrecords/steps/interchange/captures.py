@@ -24,6 +24,7 @@ BASE = {
     "ratio": "ppm",
     "angle": "m°",
     "count": "1",
+    "vibration": "µm/s",
 }
 LOWEST = {"temperature": -273_150}
 FURTHEST = 2**50

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
+from qrecords.web import chosen_words
 from qrecords.web.auditor.saying_log import said_of_log
 from qrecords.web.auditor.saying_paper import hand_over, paper_sheet, photo_marks, said_of_paper
 from qrecords.web.auditor.told import Told
@@ -33,6 +34,7 @@ STEPS: Mapping[str, str] = {
     "clearance_after": _("clearance found"),
     "running": _("running check"),
     "protection": _("protection"),
+    **chosen_words.STEPS,
 }
 FIELDS: Mapping[str, str] = {
     "g0": _("clearance G0"),
@@ -59,6 +61,7 @@ FIELDS: Mapping[str, str] = {
     "turns": _("turned by hand"),
     "lowest_nm": _("lowest reading heard"),
     "highest_nm": _("highest reading heard"),
+    **{name.partition(".")[2]: label for name, label in chosen_words.LABELS.items()},
 }
 UNITS = {"um": "µm", "": ""}
 

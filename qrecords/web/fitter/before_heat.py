@@ -13,7 +13,7 @@ from qrecords.steps.transitions import standing_release
 from qrecords.steps.waiting import left_of_preparation
 from qrecords.web import parts
 from qrecords.web.fitter.left import Left, page_of
-from qrecords.web.fitter.screens import SCREENS, lacking
+from qrecords.web.fitter.screens import SCREENS, before_taps, lacking
 from qrecords.web.fitter.verdicts import grouped
 from qrecords.web.names import name
 from qrecords.web.showing import show
@@ -34,8 +34,9 @@ def unprepared(mounting: Mounting, judged: Judged) -> list[parts.Said]:
 
 def not_set_up(mounting: Mounting, judged: Judged) -> tuple[Left, ...]:
     """What of the heater's set-up nobody has recorded yet."""
-    part = SCREENS["heat"].parts[0]
-    return tuple(Left(name(f.characteristic), page_of(mounting, judged, f)) for f in lacking(judged, part))
+    parts = before_taps(SCREENS["heat"].under(judged.case.procedure))
+    left = [f for part in parts for f in lacking(judged, part)]
+    return tuple(Left(name(f.characteristic), page_of(mounting, judged, f)) for f in left)
 
 
 def code_doubt(case: Case, code: str, asked: str, *, without: bool) -> str:

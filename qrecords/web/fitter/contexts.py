@@ -13,8 +13,9 @@ from qrecords.mountings.models import Mounting
 from qrecords.steps.bore import from_class
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.shoulder_gap import wanted_angles
-from qrecords.steps.standard import RULES
+from qrecords.steps.standard import RULES, STEPS
 from qrecords.web import parts
+from qrecords.web.chosen_words import CHOSEN
 from qrecords.web.door import person_of
 from qrecords.web.fitter import before_heat, fitting, gaps, hot, readings, verdicts
 from qrecords.web.fitter.asking import Ask, asks
@@ -60,7 +61,8 @@ RULES_OF_PART: dict[str, tuple[str, ...]] = {
     "temperatures": ("cold-when-checked",),
     "gap": ("shoulder-gap", "gap-plane"),
     "rest": ("residual-field", "clearance-found", "clearance-as-forecast"),
-    "close": ("turns-freely", "covered", "cold-released"),
+    "close": ("turns-freely", "runs-quietly", "aligns-itself", "covered", "cold-released"),
+    **{step: tuple(rule.id for rule in STEPS[step].rules) for step in CHOSEN},
 }
 TELLING = ("readings", "bore", "after", "gap", "rest")
 """Parts that say their verdict even when it is *in*; elsewhere in is quiet."""

@@ -9,7 +9,6 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.judging import Judged
 from qrecords.people.queries import names
 from qrecords.steps.answers import Absent
-from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.findings import TO_DO_FIRST
 from qrecords.steps.fit import telephone_agrees
 from qrecords.steps.identification import characters
@@ -146,7 +145,7 @@ class RestsOn:
 def rests_on(judged: Judged, name: str) -> RestsOn:
     """Every standing answer that the release would name, as typed; but not the marking while the inspector
     has still to read it himself."""
-    steps = (*HOLD_COVERS[name], *(("heating",) if name == "fit" else ()))
+    steps = (*judged.case.covered(name), *(("heating",) if name == "fit" else ()))
     rows = rows_of(judged, steps)
     if unread_by_inspector(judged.of_hold(name)):
         rows = tuple(row for row in rows if row.label != field_label("identification.marking"))

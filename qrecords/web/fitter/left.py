@@ -9,7 +9,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.steps.findings import Finding
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import standing_release
-from qrecords.web.fitter.screens import SCREENS, field_of, to_come
+from qrecords.web.fitter.screens import SCREENS, field_of, head, to_come
 from qrecords.web.fitter.shots import untaken
 from qrecords.web.names import name
 
@@ -31,7 +31,7 @@ def page_of(mounting: Mounting, judged: Judged, finding: Finding) -> str:
     field = field_of(finding)
     for screen in SCREENS.values():
         for part in screen.parts:
-            if field in part.fields:
+            if field in map(head, part.fields):
                 return _at(mounting, screen.name, part.name)
     stage = RULES[finding.rule].stage
     return _at(mounting, next(screen.name for screen in SCREENS.values() if screen.stage == stage))

@@ -13,8 +13,10 @@ from qrecords.steps.procedure import Procedure
 from qrecords.steps.rules import Stage
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.standard import STEPS
+from qrecords.steps.step import Step
 from qrecords.steps.transitions import settled, standing_release
 from qrecords.steps.waiting import NOT_TAKEN, ending, is_to_come
+from qrecords.web.chosen_words import CHOSEN
 
 """Endings of the messages that only say: nobody has been here yet."""
 
@@ -35,7 +37,7 @@ class Part:
 
     def under(self, asked: frozenset[str]) -> "Part | None":
         """The part with what is asked; None where nothing of it is, though it has questions."""
-        asks, folded = (tuple(n for n in names if n in asked) for names in (self.asks, self.folded))
+        asks, folded = (tuple(n for n in names if head(n) in asked) for names in (self.asks, self.folded))
         return replace(self, asks=asks, folded=folded) if asks or folded or not self.fields else None
 
 
@@ -59,8 +61,38 @@ class Screen:
         return replace(self, parts=tuple(part for part in parts if part))
 
 
+def head(name: str) -> str:
+    """`housing.bore.A.60` is a place of `housing.bore`."""
+    return ".".join(name.split(".")[:2])
+
+
+def part_of_step(step: Step) -> Part:
+    """The page of a step that procedures choose: what may be left out is folded, unless that is all of it."""
+
+    def names(*, optional: bool) -> tuple[str, ...]:
+        return tuple(
+            f"{step.id}.{field.id}{place and '.'}{place}"
+            for field in step.fields
+            if field.optional == optional
+            for place in (field.places or ("",))
+        )
+
+    label, wanted, may_lack = CHOSEN[step.id].name, names(optional=False), names(optional=True)
+    return Part(step.id, label, wanted, may_lack) if wanted else Part(step.id, label, may_lack)
+
+
+def _with_chosen(screen: Screen) -> Screen:
+    """The screen with the pages of its chosen steps, each before the page that it precedes in the work."""
+    parts: list[Part] = []
+    for part in screen.parts:
+        own = [STEPS[s] for s, words in CHOSEN.items() if words.before == part.name]
+        own.sort(key=lambda step: step.row)
+        parts += [part_of_step(step) for step in own if step.stage == screen.stage] + [part]
+    return replace(screen, parts=tuple(parts))
+
+
 SCREENS: Mapping[str, Screen] = {
-    screen.name: screen
+    screen.name: _with_chosen(screen)
     for screen in (
         Screen(
             "receive",
@@ -199,7 +231,7 @@ SCREEN_OF_STEP: Mapping[str, str] = {
         for step in STEPS
         for screen in SCREENS.values()
         for part in screen.parts
-        if any(field.startswith(f"{step}.") for field in part.asks)
+        if any(field.startswith(f"{step}.") for field in part.fields)
     },
     "clearance_before": "measure",
     "clearance_after": "cold",
@@ -214,7 +246,8 @@ def to_come(findings: Iterable[Finding]) -> list[Finding]:
 
 def lacking(judged: Judged, part: Part) -> list[Finding]:
     """What of this part is still to come."""
-    return [finding for finding in to_come(judged.findings) if field_of(finding) in part.fields]
+    heads = {head(name) for name in part.fields}
+    return [finding for finding in to_come(judged.findings) if field_of(finding) in heads]
 
 
 def field_of(finding: Finding) -> str:
@@ -272,7 +305,13 @@ def heats_next(judged: Judged, screen: Screen) -> bool:
     typed."""
     run = mounted_run(judged.case)
     to_tap = run is None or not (run.home or run.let_go)
-    return screen.name == "heat" and not lacking(judged, screen.parts[0]) and to_tap
+    return screen.name == "heat" and not any(lacking(judged, part) for part in before_taps(screen)) and to_tap
+
+
+def before_taps(heat: Screen) -> tuple[Part, ...]:
+    """The pages of the heat that come before its taps: all up to the set-up."""
+    names = [part.name for part in heat.parts]
+    return heat.parts[: names.index("set-up") + 1] if "set-up" in names else ()
 
 
 def part_after(screen: Screen, part: Part) -> tuple[Screen, Part | None]:

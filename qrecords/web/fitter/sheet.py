@@ -24,7 +24,7 @@ from qrecords.web.fitter.fitting import plan_line, sentences
 from qrecords.web.fitter.gaps import nothing_goes_in
 from qrecords.web.fitter.page import Moment
 from qrecords.web.fitter.readings import journal_surface, pictures, still_grid
-from qrecords.web.fitter.screens import SCREENS, label, to_come
+from qrecords.web.fitter.screens import SCREENS, head, label, to_come
 from qrecords.web.fitter.shots import WantedShot, shots
 from qrecords.web.fitter.words import absent_words, choice_label, field_label, unit_label
 from qrecords.web.inspector.blind import kept_back
@@ -103,7 +103,7 @@ def _sections(
     found = []
     for screen in SCREENS.values():
         steps = dict.fromkeys(field.split(".")[0] for part in screen.parts for field in part.fields)
-        wanted = {field for part in screen.parts for field in part.fields}
+        wanted = {head(field) for part in screen.parts for field in part.fields}
         rows = [
             replace(
                 _row(judged, step, answered), said_by=f"{people[answered.author]}, {moment.day(answered.at)}"

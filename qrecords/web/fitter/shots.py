@@ -10,6 +10,7 @@ from qrecords.evidence.derivatives import path_of
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.steps.case import LOG_SHOT
+from qrecords.web.chosen_words import CHOSEN
 from qrecords.web.names import SHOTS
 
 PART_OF_STEP: Mapping[str, str] = {
@@ -21,7 +22,11 @@ PART_OF_STEP: Mapping[str, str] = {
     "shoulder_gap": "gap",
     "protection": "close",
 }
-"""The part of a screen on which the shots of a step are taken."""
+
+
+def part_of(step: str) -> str:
+    """The part of a screen on which the shots of a step are taken; a chosen step has its own."""
+    return PART_OF_STEP.get(step, step if step in CHOSEN else "ring")
 
 
 THUMB_PX = 320
@@ -51,7 +56,7 @@ def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedSho
     for shot in judged.case.procedure.shots:
         if shot.id == LOG_SHOT:  # a file of the heater's, handed in on its own page
             continue
-        if part and PART_OF_STEP.get(shot.step) != part:
+        if part and part_of(shot.step) != part:
             continue
         photos = [photo for photo in judged.case.photos if photo.shot == shot.id]
         here = dict.fromkeys(photo.sha256 for photo in photos if photo.received)
@@ -65,7 +70,7 @@ def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedSho
                 len(here),
                 thumbs,
                 waiting,
-                PART_OF_STEP.get(shot.step, "ring"),
+                part_of(shot.step),
             )
         )
     return tuple(found)

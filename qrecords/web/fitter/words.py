@@ -7,6 +7,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.demagnetisation import CYCLE_SECONDS
+from qrecords.web import chosen_words
 
 LABELS: Mapping[str, str] = {
     "identification.marking": _("marking, read from the ring itself"),
@@ -72,6 +73,7 @@ LABELS: Mapping[str, str] = {
     "running.aligns": _("outer ring aligns itself"),
     "protection.covered": _("covered"),
     "protection.wrap": _("wrapped in"),
+    **chosen_words.LABELS,
 }
 CHOICES: Mapping[str, str] = {
     "in an oven, on a plate or in a bath": _("oven, plate or bath"),

@@ -13,9 +13,10 @@ from qrecords.steps.transitions import LIVE, state_of
 from qrecords.steps.waiting import is_to_come
 from qrecords.web.inspector.drawings import Drawing, drawing_of, drawn_from_readings
 from qrecords.web.inspector.rights import Rights, who_may
+from qrecords.web.lettered import UNITS
 from qrecords.web.parts import FindingRow
 from qrecords.web.photographs import Taken, beside
-from qrecords.web.showing import UNITS, Shown, show
+from qrecords.web.showing import Shown, show
 from qrecords.web.symbols import symbol_of
 from qrecords.wording.figures import Figures
 

@@ -1,0 +1,68 @@
+"""Rows 6 and 7: fillet, chamfer, height and squareness of the shoulder."""
+
+from typing import Any
+
+from tests.numbers.number_row import Row
+from tests.steps.casebook import everything, sound
+from tests.steps.ruled import ASKED, JUDGED, MAY_LACK, NONE, OUT, SILENT, Ruled, chosen
+
+SOUND: dict[str, Any] = {
+    "chamfer": ("1.5", "mm"), "undercut": "no", "fillet_radius": ("1.2", "mm"), "radius_gauge": "R-3",
+    "height": ("4.5", "mm"), "runout": ("8", "um"), "dial": "dial",
+}  # fmt: skip
+RULED = (
+    Ruled("fillet-radius", "radius", chosen("shoulder___fillet_radius"), ("1.6", "mm"), OUT, ASKED,
+          "a ring that rides on the fillet sits tilted"),
+    Ruled("fillet-radius", "chamfer", chosen("shoulder___chamfer"), ("1.1", "mm"), OUT, ASKED,
+          "without the chamfer nobody knows whether it clears"),
+    Ruled("fillet-radius", "undercut", chosen("shoulder___undercut"), "yes", NONE, JUDGED,
+          "with an undercut there is no fillet to ride on"),
+    Ruled("shoulder-height", "height", chosen("shoulder___height"), ("4.2", "mm"), OUT, ASKED,
+          "a low shoulder is crushed"),
+    Ruled("shoulder-height", "chamfer", chosen("shoulder___chamfer"), ("3", "mm"), OUT, SILENT,
+          "of no known chamfer no height is known; that it lacks is told of the fillet"),
+    Ruled("shoulder-runout", "run-out", chosen("shoulder___runout"), ("14", "um"), OUT, MAY_LACK,
+          "ruling 9: run-outs are optional; a ring wobbles with its shoulder"),
+)  # fmt: skip
+NUMBERED: dict[str, Row] = {
+    "shoulder.chamfer": Row("1.5", "0.3…9 mm", unit="mm"),
+    "shoulder.fillet_radius": Row("1.2", "0.2…6 mm", unit="mm"),
+    "shoulder.height": Row("4.5", "1…20 mm", unit="mm"),
+    "shoulder.runout": Row("8", "0…60 um", unit="um"),
+}
+
+
+def fillet(chamfer: str, radius: str) -> str:
+    changes = {"shoulder___chamfer": (chamfer, "mm"), "shoulder___fillet_radius": (radius, "mm")}
+    return sound(procedure=everything(), **changes).rule("fillet-radius")[0].verdict.value
+
+
+def test_row_06_fillet_chamfer_and_shoulder_height() -> None:
+    """The table's own radii, and the chamfer itself where the table has none; no guard (ruling 2)."""
+    assert [fillet(c, r) for c, r in (("1.1", "1"), ("2.1", "2"), ("3", "2.5"), ("4", "3"))] == [
+        "conforming"
+    ] * 4
+    assert [fillet(c, r) for c, r in (("1.1", "1.1"), ("2.1", "2.1"), ("3", "2.6"))] == ["nonconforming"] * 3
+    assert (fillet("1.7", "1.7"), fillet("1.7", "1.8")) == ("conforming", "nonconforming")
+    at_height = {
+        h: chosen("shoulder___height")((h, "mm")).rule("shoulder-height")[0] for h in ("4.25", "4.24")
+    }
+    assert [found.verdict.value for found in at_height.values()] == ["conforming", "nonconforming"]
+    assert at_height["4.25"].unconfirmed == ("JIS B 1566, from memory",)
+
+
+def test_row_07_shoulder_squareness() -> None:
+    """IT5 of 60 mm is 13 µm, IT4 8 µm and IT3 5 µm (ISO 286): by the class of the bearing."""
+    limits = {}
+    for of_class in ("Normal", "6", "5", "P4"):
+        book = sound(procedure=everything())
+        book.requirement["bore_class"] = of_class
+        limits[of_class] = book.rule("shoulder-runout")[0].upper
+    assert limits == {"Normal": 13_000, "6": 8_000, "5": 5_000, "P4": 5_000}
+    assert [runs_out(um) for um in ("13", "13.1")] == ["conforming", "nonconforming"]
+
+
+def runs_out(um: str) -> str:
+    return (
+        sound(procedure=everything(), shoulder___runout=(um, "um")).rule("shoulder-runout")[0].verdict.value
+    )

@@ -132,7 +132,13 @@ class Seeing(Authority):
     shown = serializers.RegexField(WRITTEN)
 
 
-class Release(Seeing):
+class Inspecting(Seeing):
+    """`alone`: of who stands in for the inspector, why none is there."""
+
+    alone = Text(required=False, allow_blank=True, max_length=200)
+
+
+class Release(Inspecting):
     hold = serializers.ChoiceField(HOLDS)
 
 
@@ -159,6 +165,7 @@ class Telephone(Authority):
     code = Text(max_length=20)
     lowest_nm = Whole(least=0, most=LARGEST, unit="nm")
     highest_nm = Whole(least=0, most=LARGEST, unit="nm")
+    alone = Text(required=False, allow_blank=True, max_length=200)
 
 
 class Decide(Authority):
@@ -254,6 +261,7 @@ def _release(acting: Acting, mounting: Mounting, said: Said) -> object:
         entry_id=said["entry_id"],
         hold=said["hold"],
         shown=read_extent(said["shown"]),
+        alone=said.get("alone", ""),
     )
 
 
@@ -267,6 +275,7 @@ def _release_here(acting: Acting, mounting: Mounting, said: Said) -> object:
         reading_id=said.get("reading_id", said["entry_id"]),
         marking=said.get("marking", ""),
         marking_reason=said.get("marking_reason", ""),
+        alone=said.get("alone", ""),
     )
 
 
@@ -278,6 +287,7 @@ def _telephone(acting: Acting, mounting: Mounting, said: Said) -> object:
         code=said["code"],
         lowest_nm=said["lowest_nm"],
         highest_nm=said["highest_nm"],
+        alone=said.get("alone", ""),
     )
 
 
@@ -305,8 +315,8 @@ def _withdraw(acting: Acting, mounting: Mounting, said: Said) -> object:
 
 
 def _sign(acting: Acting, mounting: Mounting, said: Said) -> object:
-    shown = read_extent(said["shown"])
-    return signoff.sign(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=shown)
+    shown, alone = read_extent(said["shown"]), said.get("alone", "")
+    return signoff.sign(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=shown, alone=alone)
 
 
 _DECIDE = tuple(signoff.DECISIONS.values())
@@ -323,7 +333,7 @@ RELEASE_HERE = Act("release here", "release", (Action.SIGNED_IN,), ReleaseHere, 
 TELEPHONE = Act("release by telephone", "release", (Action.RELEASE,), Telephone, _telephone)
 DECIDE = Act("decide", "decision", _DECIDE, Decide, _decide)
 RETURN = Act("return to the fitter", "return", (Action.RETURN,), Return, _return)
-SIGN = Act("sign off", "signature", (Action.SIGN,), Seeing, _sign)
+SIGN = Act("sign off", "signature", (Action.SIGN,), Inspecting, _sign)
 BATCHED: Mapping[str, Act] = {
     "capture": CAPTURE,
     "tap": TAP,

@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from qrecords.api import acts, paper_acts, registers
+from qrecords.api import acts, acts_again, paper_acts, registers
 from qrecords.api.views import (
     cases,
     document,
@@ -44,6 +44,7 @@ ACTS = {
     "decisions/": acts.DECIDE,
     "returns/": acts.RETURN,
     "signatures/": acts.SIGN,
+    "re-reviews/": acts_again.LOOK_AGAIN,
 }
 urlpatterns: list[URLPattern | URLResolver] = [
     path("openapi.json", document.OpenApi.as_view()),

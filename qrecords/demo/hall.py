@@ -16,6 +16,7 @@ from qrecords.people.models import Person
 from qrecords.people.passwords import Sealed, seal
 from qrecords.people.permissions import Role
 from qrecords.steps.procedure import STANDARD
+from qrecords.steps.tasks import STAND_IN
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Equipment
 from qrecords.workshop.procedure_actions import put_in_force
@@ -35,12 +36,20 @@ class Member:
     name: str
     role: Role
     begins: str
+    stands_in: str = ""
+    """Where to begin as a stand-in on a shift without an inspector; '' for who does not stand in."""
 
 
 ADMINISTRATOR = Member("ashgrove", "R. Ashgrove", Role.ADMINISTRATOR, "people and their roles")
 MEMBERS = (
     Member("brandreth", "O. Brandreth", Role.FITTER, "6208 C3 half measured; 6316 C3 released, to be heated"),
-    Member("vaskova", "I. Vaskova", Role.FITTER, "6314 C3 waits for release before heat"),
+    Member(
+        "vaskova",
+        "I. Vaskova",
+        Role.FITTER,
+        "6314 C3 waits for release before heat",
+        "the same list as the inspectors, but for what she worked on",
+    ),
     Member("pell", "J. Pell", Role.FITTER, "NU 214 is on and cooling: the cold check"),
     Member(
         "delacour",
@@ -152,6 +161,10 @@ def open_hall(site: uuid.UUID, darkroom: Darkroom) -> Hall:
             _assess(hall, keeping, who, task)
     for who in INSPECTORS:
         _assess(hall, keeping, who, "measure")
+    for member in MEMBERS:
+        if member.stands_in:
+            _grant(hall, acting, member.sign_in, Role.STAND_IN)
+            _assess(hall, keeping, member.sign_in, STAND_IN)
     for piece in GEAR:
         hall.gear[piece.mark] = _register(hall, keeping, piece)
     put_in_force(acting=keeping, procedure_id=new_id(), site=site, document=STANDARD)
@@ -173,7 +186,11 @@ def _enrol(hall: Hall, acting: Acting, member: Member, sealed: Sealed) -> None:
         password=sealed,
     )
     hall.people[member.sign_in] = Person.objects.get(id=person.id)
-    people.grant_role(acting=acting, site=hall.site, grant_id=new_id(), person=person, role=member.role)
+    _grant(hall, acting, member.sign_in, member.role)
+
+
+def _grant(hall: Hall, acting: Acting, who: str, role: Role) -> None:
+    people.grant_role(acting=acting, site=hall.site, grant_id=new_id(), person=hall.people[who], role=role)
 
 
 def _assess(hall: Hall, acting: Acting, who: str, task: str) -> None:

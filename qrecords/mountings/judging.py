@@ -3,7 +3,7 @@
 import uuid
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, fields
-from datetime import datetime
+from datetime import date, datetime
 from operator import attrgetter
 from typing import Any
 
@@ -18,6 +18,7 @@ from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
+from qrecords.steps.reduced import review_due
 from qrecords.steps.standard import RULES, all_findings, rules_of
 from qrecords.steps.transitions import closing, settled, standing_release, state_of
 from qrecords.steps.waiting import waits
@@ -74,6 +75,7 @@ class Standing:
     serial_read: str
     lot_read: str
     date_code_read: str
+    review_due: date | None
 
 
 def kept(mounting: Mounting) -> Standing:
@@ -86,14 +88,18 @@ def standing(judged: Judged) -> Standing:
     released = [hold for hold in case.procedure.holds if standing_release(case, hold)]
     closed = closing(case)
     waited = [hold for hold in case.procedure.holds if waits(case, judged.findings, hold)]
+    seen_twice = case.checks.get("identification", {}).get("marking")
     return Standing(
-        state_of(case).value,
-        " ".join(released),
-        " ".join(waited),
-        closed.at if closed else None,
-        uuid.UUID(case.hand_overs[-1].to) if case.hand_overs else None,
-        _read(case, "marking") if case.checks.get("identification", {}).get("marking") else "",
-        *(_read(case, key) for key in ("serial", "lot", "date_code")),
+        state=state_of(case).value,
+        released=" ".join(released),
+        waits=" ".join(waited),
+        closed_at=closed.at if closed else None,
+        handed_to=uuid.UUID(case.hand_overs[-1].to) if case.hand_overs else None,
+        marking_read=_read(case, "marking") if seen_twice else "",
+        serial_read=_read(case, "serial"),
+        lot_read=_read(case, "lot"),
+        date_code_read=_read(case, "date_code"),
+        review_due=review_due(case),
     )
 
 

@@ -16,6 +16,9 @@ class Role(StrEnum):
     QUALITY = "quality manager"
     AUDITOR = "auditor"
     ADMINISTRATOR = "administrator"
+    STAND_IN = "stand-in inspector"
+    """A second fitter who checks, releases and signs on a shift without an inspector, where his competence as
+    a stand-in covers it. What he gives is marked *reduced independence* and looked at again (house rule)."""
 
 
 class Scope(IntEnum):
@@ -50,6 +53,7 @@ class Action(StrEnum):
     CONCEDE = "decide: concession"
     SIGN = "sign off"
     RELEASE_REBUILD = "release a rebuild"
+    REVIEW = "look again at reduced independence"
     TRACE = "search and trace"
     VERIFY = "verify the ledger"
     REGISTER = "keep the workshop's registers"
@@ -77,25 +81,26 @@ _ALL = Cell(Scope.ALL)
 _OWN = Cell(Scope.OWN)
 _SITE_PROVED = Cell(Scope.SITE, prove_again=True)
 
-F, I, E, Q, A, D = Role  # noqa: E741 - one letter a role keeps the table readable
+F, I, E, Q, A, D, S = Role  # noqa: E741 - one letter a role keeps the table readable
 TABLE: Mapping[Action, Mapping[Role, Cell]] = {
-    Action.READ: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE, A: _ALL},
+    Action.READ: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE, A: _ALL, S: _SITE},
     Action.OPEN: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
     Action.WITHDRAW: {F: _OWN, I: _OWN, E: _SITE, Q: _OWN},
     Action.RECORD: {F: _SITE},
-    Action.CHECK: {I: _SITE, E: _SITE},
+    Action.CHECK: {I: _SITE, E: _SITE, S: _SITE},
     Action.TAP: {F: _SITE},
     Action.ATTACH: {F: _SITE, I: _SITE, E: _SITE},
     Action.READY: {F: _SITE_PROVED},
-    Action.RELEASE: {I: _SITE},
-    Action.CLOSE_QUERY: {F: _SITE, I: _SITE, E: _SITE},
-    Action.RETURN: {I: _SITE},
+    Action.RELEASE: {I: _SITE, S: _SITE},
+    Action.CLOSE_QUERY: {F: _SITE, I: _SITE, E: _SITE, S: _SITE},
+    Action.RETURN: {I: _SITE, S: _SITE},
     Action.MEASURE_AGAIN: {I: _SITE, E: _SITE},
     Action.REWORK: {I: _SITE, E: _SITE},
     Action.ACCEPT: {I: _SITE, E: _SITE},
     Action.SCRAP: {I: _SITE, E: _SITE},
     Action.CONCEDE: {E: _SITE_PROVED},
-    Action.SIGN: {I: _SITE_PROVED},
+    Action.SIGN: {I: _SITE_PROVED, S: _SITE_PROVED},
+    Action.REVIEW: {I: _SITE_PROVED},
     Action.RELEASE_REBUILD: {I: _SITE_PROVED},
     Action.TRACE: {I: _SITE, E: _SITE, Q: _SITE, A: _ALL},
     Action.VERIFY: {I: _SITE, Q: _SITE, A: _ALL, D: _SITE},
@@ -124,6 +129,7 @@ NEVER_BY_TOKEN = frozenset(
         Action.CONCEDE,
         Action.SIGN,
         Action.RELEASE_REBUILD,
+        Action.REVIEW,
         Action.READY,
         Action.RETURN,
         Action.PROCEDURE,
@@ -150,5 +156,7 @@ def best_cell(roles: Iterable[Role], action: Action) -> Cell:
 
 
 def roles_with(action: Action) -> tuple[Role, ...]:
-    """The roles that hold this right in some scope, for the sentence that refuses."""
-    return tuple(role for role, cell in TABLE[action].items() if cell.scope > Scope.NONE)
+    """The roles that hold this right in some scope, for the sentence that refuses. Who only stands in is not
+    named: nobody is sent for him."""
+    held = (role for role, cell in TABLE[action].items() if cell.scope > Scope.NONE)
+    return tuple(role for role in held if role != Role.STAND_IN)

@@ -15,6 +15,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
+from qrecords.signoff.authority import authority
 from qrecords.signoff.errors import (
     LowestAboveHighestError,
     NotAmongDecisionsError,
@@ -23,6 +24,7 @@ from qrecords.signoff.errors import (
     WrongCodeError,
 )
 from qrecords.signoff.models import Decision, Release, Signature
+from qrecords.steps import tasks
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.shown import Extent, not_shown
 from qrecords.steps.standard import RULES
@@ -55,14 +57,16 @@ def _stop(act: str, refusal: Refusal | None) -> None:
 
 
 @atomic()
-def release(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: str, shown: Extent) -> Entry:
+def release(
+    *, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, hold: str, shown: Extent, alone: str = ""
+) -> Entry:
     """Release a hold point: names the captures it rests on; a later one voids it. Refused (RefusedError)
     while a finding of the hold is open or before heat the inspector's own reading is missing, or to anybody
     who worked on the mounting. ChangedMeanwhileError if it would rest on a capture that the page did not
-    show."""
+    show. `alone`: of a stand-in, why no inspector is there."""
     require(acting, Action.RELEASE, mounting.site)
     locked = lock_with_bearing(mounting)
-    said = {"hold": hold, "shown": shown.document()}
+    said = {"hold": hold, "shown": shown.document(), **_said_alone(alone)}
     releasing = Statement(acting=acting, mounting=locked, kind="release", id=entry_id, said=said)
     known = releasing.before()
     if known is not None:
@@ -87,6 +91,7 @@ def release_here(
     reading_id: uuid.UUID,
     marking: str,
     marking_reason: str = "",
+    alone: str = "",
 ) -> Entry:
     """Release on another's device. The marking, as the inspector reads it off the ring there, is filed
     before: his reading stands though the release be refused. Where a reading stands already, another needs
@@ -102,7 +107,11 @@ def release_here(
             check=True,
             reason=marking_reason,
         )
-    return release(acting=acting, mounting=mounting, entry_id=entry_id, hold=hold, shown=shown)
+    return release(acting=acting, mounting=mounting, entry_id=entry_id, hold=hold, shown=shown, alone=alone)
+
+
+def _said_alone(alone: str) -> dict[str, str]:
+    return {"alone": alone.strip()} if alone.strip() else {}
 
 
 @atomic()
@@ -114,6 +123,7 @@ def release_by_telephone(
     code: str,
     lowest_nm: int,
     highest_nm: int,
+    alone: str = "",
 ) -> Entry:
     """Release before heat on readings heard by telephone: the code made from them, lowest and highest.
 
@@ -131,6 +141,7 @@ def release_by_telephone(
         "code": as_heard(code),
         "lowest_nm": lowest_nm,
         "highest_nm": highest_nm,
+        **_said_alone(alone),
     }
     releasing = Statement(acting=acting, mounting=locked, kind="release", id=entry_id, said=said)
     known = releasing.before()
@@ -149,7 +160,10 @@ def _released(releasing: Statement, judged: Judged, means: str) -> Entry:
     """File a release with the captures that stand and how it was given."""
     hold, mounting = str(releasing.said["hold"]), releasing.mounting
     captures = sorted(judged.case.standing_captures(hold))
-    entry = releasing.file({"captures": captures, "means": means})
+    alone = str(releasing.said.get("alone", ""))
+    asked = judged.case.requirement
+    by = authority(releasing.acting, mounting, asked, Action.RELEASE, tasks.RELEASE, alone)
+    entry = releasing.file({"captures": captures, "means": means, **by})
     Release.objects.create(entry=entry, mounting=mounting)
     store_judgement(releasing.acting, mounting, judged, f"release {hold}", cause=entry.id)
     judge(mounting)
@@ -269,12 +283,13 @@ def give_back(
     return entry
 
 
-def sign(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent) -> Entry:
+def sign(*, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent, alone: str = "") -> Entry:
     """The inspector's signature over exactly what was shown. ChangedMeanwhileError if anything came since,
-    what other records say among it; RefusedError while a finding is open. The record freezes."""
+    what other records say among it; RefusedError while a finding is open. The record freezes. `alone`: of a
+    stand-in, why no inspector is there."""
     require(acting, Action.SIGN, mounting.site)
     _look_again(acting, mounting, entry_id)
-    return _sign(acting, mounting, entry_id, shown)
+    return _sign(acting, mounting, entry_id, shown, alone)
 
 
 @atomic()
@@ -288,9 +303,9 @@ def _look_again(acting: Acting, mounting: Mounting, entry_id: uuid.UUID) -> None
 
 
 @atomic()
-def _sign(acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent) -> Entry:
+def _sign(acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent, alone: str) -> Entry:
     locked = lock_with_bearing(mounting)
-    said = {"meaning": "inspected", "shown": shown.document()}
+    said = {"meaning": "inspected", "shown": shown.document(), **_said_alone(alone)}
     signing = Statement(acting=acting, mounting=locked, kind="signature", id=entry_id, said=said)
     known = signing.before()
     if known is not None:
@@ -301,10 +316,11 @@ def _sign(acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent
     if new:
         raise ChangedMeanwhileError(new)
     _stop("sign-off", refuse_sign(judged.case, str(acting.author.id), judged.findings))
+    by = authority(acting, locked, judged.case.requirement, Action.SIGN, tasks.SIGN, alone)
     certificate = {"language": "en", "units": "metric", "zone": acting.zone, "template": "certificate/1"}
     # First, so that nothing but what comes later stands after the signature.
     store_judgement(acting, locked, judged, "sign-off", cause=entry_id)
-    entry = signing.file({"certificate": certificate})
+    entry = signing.file({"certificate": certificate, **by})
     Signature.objects.create(entry=entry, mounting=locked, meaning="inspected")
     judge(locked)
     return entry

@@ -1,6 +1,7 @@
 """What sign-off adds to the refusals of `mountings`."""
 
 from collections.abc import Sequence
+from datetime import date
 from decimal import Decimal
 
 
@@ -56,4 +57,20 @@ class LowestAboveHighestError(SignoffError):
         lowest, highest = (f"{Decimal(each).scaleb(-6).normalize():f} mm" for each in (lowest_nm, highest_nm))
         super().__init__(
             f"the lowest reading, {lowest}, is above the highest, {highest}: have both read again"
+        )
+
+
+class NotCompetentError(SignoffError):
+    """What is recorded of a person's competence or eyesight does not cover this act, or has run out."""
+
+    code = "not-competent"
+
+    def __init__(self, task: str, state: str, until: date | None) -> None:
+        self.task, self.state, self.until = task, state, until
+        ran_out = f", it ran out on {until.isoformat()}" if until and state == "lapsed" else ""
+        what = "eyesight test" if task == "eyesight" else f"competence, {task}"
+        why = {"lapsed": "run out", "none": "not recorded for this size, kind and position"}
+        super().__init__(
+            f"{what}: {why.get(state, state)}{ran_out}. Somebody whose own is valid does this, or the "
+            "quality manager records a new one first"
         )

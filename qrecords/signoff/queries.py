@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from qrecords.ledger.models import Entry
-from qrecords.mountings.models import FindingRow, Mounting, Reading
+from qrecords.mountings.models import FindingRow, Mounting, Reading, TaskDone
 from qrecords.mountings.queries import open_findings
 from qrecords.people.models import Person, RoleGrant
 from qrecords.people.permissions import Action, roles_with
@@ -18,6 +18,7 @@ from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.findings import Verdict
 from qrecords.steps.identification import OWN_READING
 from qrecords.steps.standard import RULES
+from qrecords.steps.tasks import STAND_IN
 from qrecords.steps.transitions import LIVE, State
 
 
@@ -42,6 +43,14 @@ def for_the_engineer(rows: QuerySet[Mounting]) -> list[Mounting]:
     states = [*(state.value for state in LIVE), State.READY.value]
     found = open_findings(rows.filter(state__in=states).filter(Exists(undecided)))
     return _urgent_first(found)
+
+
+def to_look_at_again(rows: QuerySet[Mounting], person: Person) -> list[Mounting]:
+    """What was signed with reduced independence and nobody independent looked at yet, the earliest due first;
+    without what this person stood in for."""
+    stood_in = TaskDone.objects.filter(mounting=OuterRef("pk"), person=person.id, task=STAND_IN)
+    due = open_findings(rows.filter(~Exists(stood_in), review_due__isnull=False))
+    return list(due.order_by("review_due", "opened_at", "id"))
 
 
 def _conceded(verdict: Verdict) -> Q:

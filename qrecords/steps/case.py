@@ -152,11 +152,10 @@ class Signature:
     at: datetime
     index: int
     said: Mapping[str, Any]
-
-    @property
-    def reduced(self) -> str:
-        """Why it was given with reduced independence; '' where it was not."""
-        return str(self.said.get("reduced", ""))
+    reduced: str = ""
+    """Why it was given with reduced independence; '' where it was not."""
+    review_by: str = ""
+    """The day by which somebody independent looks again at what was given so."""
 
 
 @dataclass(frozen=True)

@@ -221,7 +221,7 @@ class Fold:
                 lowest_nm=low,
                 highest_nm=high,
                 index=self.order[str(entry.id)],
-                reduced=str(said.get("reduced", "")),
+                reduced=str(seen.get("reduced", "")),
             )
         )
 
@@ -282,7 +282,17 @@ class Fold:
         at = told_at(entry.payload)
         index = self.order[str(entry.id)]
         self.signatures.append(
-            Signature(said["meaning"], str(entry.id), author["person"], author["hash"], at, index, said)
+            Signature(
+                said["meaning"],
+                str(entry.id),
+                author["person"],
+                author["hash"],
+                at,
+                index,
+                said,
+                str(seen.get("reduced", "")),
+                str(seen.get("review_by", "")),
+            )
         )
 
     def _judgement(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
@@ -301,7 +311,7 @@ class Fold:
 
     def _review(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         author, at = entry.payload["author"]["person"], told_at(entry.payload)
-        agreed, words = said["agreed"] == "yes", str(entry.payload["reason"])
+        agreed, words = said["agreed"] == "yes", str(entry.payload["reason"] or "")
         self.reviews.append(Review(str(entry.id), author, at, agreed, words))
 
     def _elsewhere(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:

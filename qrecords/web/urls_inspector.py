@@ -20,6 +20,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(RECORD + "release/", inspector_acts.release, name="release"),
     path(RECORD + "look/", inspector_acts.look, name="look"),
     path(RECORD + "sign/", inspector_acts.sign, name="sign"),
+    path(RECORD + "re-review/", inspector_acts.review_again, name="re-review"),
     path(RECORD + "decide/", inspector_answers.decide, name="decide"),
     path(RECORD + "return/", inspector_answers.give_back, name="return"),
     path("release-by-telephone/", inspector_telephone.release_by_telephone, name="release-by-telephone"),

@@ -7,12 +7,14 @@ from datetime import timedelta
 import pytest
 
 from qrecords.ledger.identifiers import new_id
+from qrecords.people import actions as people
 from qrecords.people.acting import PROVED, SESSION, Acting, require
 from qrecords.people.actions import end_role
 from qrecords.people.errors import NotAllowedError, ProveAgainError
 from qrecords.people.models import Person, RoleGrant
+from qrecords.people.passwords import seal
 from qrecords.people.permissions import NEVER_BY_TOKEN, NO, TABLE, Action, Cell, Role, Scope, best_cell
-from tests.cast import Workshop, make_workshop
+from tests.cast import PASSWORD, Workshop, make_workshop, own_password
 
 pytestmark = pytest.mark.django_db
 WHO = {Role.QUALITY: "quality"}
@@ -22,7 +24,21 @@ OTHER_SITE = uuid.UUID(int=99)
 
 @pytest.fixture
 def shop() -> Workshop:
-    return make_workshop()
+    """The cast, and one who has only the role of a stand-in."""
+    shop = make_workshop()
+    only = people.enrol(
+        acting=shop.proved("administrator"), site=shop.site, person_id=new_id(), sign_in="stand-in",
+        name="S. Tand", password=seal(PASSWORD),
+    )  # fmt: skip
+    shop.people[Role.STAND_IN] = own_password(only)
+    people.grant_role(
+        acting=shop.proved("administrator"),
+        site=shop.site,
+        grant_id=new_id(),
+        person=only,
+        role=Role.STAND_IN,
+    )
+    return shop
 
 
 def acting(shop: Workshop, role: Role) -> Acting:

@@ -60,7 +60,7 @@ def _filed() -> Iterator[tuple[int, dict[str, Any]]]:
 def _tell() -> None:
     from django.core.management import call_command
 
-    from tests.record.tell_lives import tell_lives
+    from tests.record.tell_lives import tell_lives, tell_night
 
     call_command("migrate", verbosity=0)
     call_command("install", stdout=StringIO())
@@ -68,6 +68,7 @@ def _tell() -> None:
     _of_steps()
     tell_lives(_acting)
     _of_mountings()
+    tell_night(_acting)
     _of_people()
     _of_tables()
     _of_procedures()

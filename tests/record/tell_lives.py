@@ -2,7 +2,9 @@
 
 from collections.abc import Callable
 from datetime import date
+from decimal import Decimal
 from typing import Any
+from uuid import UUID
 
 ON = date(2026, 11, 20)
 
@@ -51,3 +53,42 @@ def tell_lives(acting: Callable[[str], Any]) -> None:
     life.set_aside(acting=fitter, entry_id=new_id(), why="to be looked at", kept="cage 2", **ring)
     life.clear(acting=inspector, entry_id=new_id(), why="looked at and photographed", **ring)
     life.scrap(acting=inspector, entry_id=new_id(), why="inner ring has turned", **ring)
+
+
+def tell_night(acting: Callable[[str], Any]) -> None:
+    """Said to be ready again, signed by who stands in for the inspector, looked at again by another."""
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.mountings.actions.finishing import ready
+    from qrecords.mountings.models import Mounting
+    from qrecords.mountings.queries import case_of
+    from qrecords.signoff import actions as signoff
+    from qrecords.signoff.reviewing import review
+    from qrecords.steps.shown import shown_now
+
+    mounting = Mounting.objects.get(journal__machine__owner="Thornlea felt mill")
+    said: dict[str, Any] = {"mounting": mounting}
+    _stands_in(acting, "brandreth", mounting.site)
+    shown = shown_now(case_of(mounting))
+    ready(acting=acting("vaskova"), entry_id=new_id(), shown=shown, **said)
+    shown, why = shown_now(case_of(mounting)), "night shift, nobody on call"
+    signoff.sign(acting=acting("brandreth"), entry_id=new_id(), shown=shown, alone=why, **said)
+    shown, words = shown_now(case_of(mounting)), "read the ring and looked at each photo again"
+    review(acting=acting("ngata"), entry_id=new_id(), agreed=True, words=words, shown=shown, **said)
+
+
+def _stands_in(acting: Callable[[str], Any], who: str, site: UUID) -> None:
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.people import actions as people
+    from qrecords.people.competence import Range
+    from qrecords.people.permissions import Role
+
+    person = acting(who).author
+    people.grant_role(
+        acting=acting("ashgrove"), site=site, grant_id=new_id(), person=person, role=Role.STAND_IN
+    )
+    people.assess(
+        acting=acting("tremaine"), site=site, competence_id=new_id(), person=person, task="stand in",
+        basis="ten inspections beside an inspector", assessor=acting("hollin").author, from_mm=Decimal(10),
+        to_mm=Decimal(400), valid_from=ON, valid_to=date(2028, 11, 30),
+        range=Range(kinds=("deep groove ball", "spherical roller"), jobs=10),
+    )  # fmt: skip

@@ -15,6 +15,7 @@ from qrecords.workshop.models import ProcedureVersion
 from tests.api.caller import Caller
 from tests.cast import PASSWORD, REQUIREMENT
 from tests.drawing import small_jpeg
+from tests.rights.night import stood_in
 from tests.rights.scenes import (
     Came,
     Door,
@@ -302,6 +303,13 @@ DOORS: tuple[Door, ...] = (
         lambda hand: hand.act("returns/", items=[{"about": "shoulder gap", "reason": "180° again, cold"}]),
         finished,
         "return",
+    ),
+    Door(
+        Action.REVIEW,
+        f"POST {ON}re-reviews/",
+        lambda hand: hand.authority("re-reviews/", agreed=True, shown=str(hand.job.shown())),
+        stood_in,
+        "re-review",
     ),
     Door(Action.SIGN, f"POST {ON}signatures/", _shown("signatures/"), finished, "signature"),
     Door(

@@ -20,6 +20,7 @@ from qrecords.web.registers.procedure_form import values_of
 from qrecords.workshop.models import ProcedureVersion
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
+from tests.rights.night import stood_in
 from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, read
 from tests.signoff.rebuilt import signed_rebuild
 from tests.workshop.drafts import drafted, revised
@@ -266,6 +267,13 @@ DOORS: tuple[Door, ...] = (
     Door(Action.ACCEPT, "decide", _decide("accept", "a photo"), doubtful, "decision"),
     Door(Action.SCRAP, "decide", _decide("scrap"), doubtful, "decision"),
     Door(Action.CONCEDE, "decide", _decide("concession"), doubtful, "decision"),
+    Door(
+        Action.REVIEW,
+        "re-review",
+        lambda hand: hand.on("re-review", agreed="yes", shown=hand.job.shown()),
+        stood_in,
+        "re-review",
+    ),
     Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
     Door(Action.RELEASE_REBUILD, "rebuild-release", _release_rebuild, signed_rebuild, "rebuild release"),
     Door(

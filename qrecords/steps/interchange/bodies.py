@@ -26,6 +26,10 @@ ITEM = Record({"about": Text(200), "reason": LONG}, required=("about", "reason")
 OPEN = Record({}, open=True)
 EXTENT = Record({"entries": Whole(0, 10**9), "root": HASH}, required=("entries", "root"))
 NOTHING = Record({})
+REDUCED: dict[str, Shape] = {
+    "reduced": Text(400, about="why it was given with reduced independence"),
+    "review_by": Day(),
+}
 TIED = dict.fromkeys(("designation", "serial", "lot", "date_code"), Text(80))
 
 PERSON = Record({"person": Text(80, about="the version of the person named, by its hash")})
@@ -96,7 +100,7 @@ BODIES: dict[str, Parts] = {
                 "code": Text(40),
                 "lowest_nm": LENGTH,
                 "highest_nm": LENGTH,
-                "reduced": Text(400, about="why it was given with reduced independence"),
+                "alone": Text(400, about="of a stand-in: why no inspector is there"),
             },
             required=("hold",),
         ),
@@ -105,6 +109,7 @@ BODIES: dict[str, Parts] = {
                 "captures": ListOf(Text(80), 0, 1000, "what it rests on; what stands then, if left out"),
                 "means": Choice(("sign-in", "telephone")),
                 **COMPETENCE,
+                **REDUCED,
             },
             stored=("captures", "means"),
         ),
@@ -146,16 +151,19 @@ BODIES: dict[str, Parts] = {
     "withdrawal": (NOTHING, NOTHING),
     "signature": (
         Record(
-            {"meaning": Choice(("performed", "inspected")), "shown": EXTENT, "reduced": Text(400)},
+            {"meaning": Choice(("performed", "inspected")), "shown": EXTENT, "alone": Text(400)},
             required=("meaning",),
         ),
-        Record({"certificate": OPEN, **COMPETENCE}),
+        Record({"certificate": OPEN, **COMPETENCE, **REDUCED}),
     ),
     "part used": (
         Record({"part": Text(80), "place": Text(80)}, required=("part",)),
         Record(dict.fromkeys(("kind", "name", "lot"), Text(80))),
     ),
-    "re-review": (Record({"agreed": Choice(("yes", "no"))}, required=("agreed",)), NOTHING),
+    "re-review": (
+        Record({"agreed": Choice(("yes", "no")), "shown": EXTENT}, required=("agreed",)),
+        NOTHING,
+    ),
     "elsewhere": (
         Record({"cause": Text(80)}),
         Record(

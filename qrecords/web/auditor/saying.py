@@ -13,6 +13,7 @@ from qrecords.tracing.record import Line
 from qrecords.web import chosen_words
 from qrecords.web.auditor.saying_log import said_of_log
 from qrecords.web.auditor.saying_paper import hand_over, paper_sheet, photo_marks, said_of_paper
+from qrecords.web.auditor.saying_people import looked_again, of_who
 from qrecords.web.auditor.told import Told
 from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, hold_name, name
@@ -136,8 +137,7 @@ def _capture(line: Line) -> Words:
         kind = gettext("own check: %(step)s") % {"step": kind}
     told = said_of_paper(said)
     told += [_answer(heading, group, marks) for heading, group in _grouped(said["fields"])]
-    competence = line.seen.get("competence")
-    told += [Told(gettext("competence"), competence, quiet=True)] if competence else []
+    told += of_who(line.seen)
     unconfirmed = ", ".join(field_name(key) for key in line.seen.get("unconfirmed", ()))
     told += [Told(gettext("sent later, never confirmed"), unconfirmed)] if unconfirmed else []
     without = line.seen.get("reason") == "none given"
@@ -249,6 +249,7 @@ def _release(line: Line) -> Words:
     if "code" in said:
         told.append(Told(field_name("code"), said["code"]))
         told += [Told(field_name(key), heard(said[key])) for key in ("lowest_nm", "highest_nm")]
+    told += of_who(line.seen)
     return gettext("released: %(hold)s") % {"hold": hold_name(said["hold"])}, told
 
 
@@ -277,6 +278,7 @@ def _withdrawal(line: Line) -> Words:
 def _signature(line: Line) -> Words:
     count = line.said["shown"]["entries"]
     told = [Told(gettext("over"), ngettext("%(n)s entry", "%(n)s entries", count) % {"n": count})]
+    told += of_who(line.seen)
     return gettext("signed: %(meaning)s") % {"meaning": gettext(line.said["meaning"])}, told
 
 
@@ -327,4 +329,5 @@ WORDS: Mapping[str, Callable[[Line], Words]] = {
     "signature": _signature,
     "judgement": _judgement,
     "elsewhere": _elsewhere,
+    "re-review": looked_again,
 }

@@ -11,6 +11,7 @@ from qrecords.web.auditor.saying import field_name
 from qrecords.web.doubts import other_tables, told
 from qrecords.web.heading import unread_line
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
+from qrecords.web.inspector.reviewing import certificate_note
 from qrecords.web.inspector.rights import kind_word
 from qrecords.web.moments import moment
 from qrecords.web.names import SHOTS
@@ -118,7 +119,8 @@ def decisions(source: Source) -> list[Paragraph]:
 
 def notes(source: Source) -> list[str]:
     """What was not done, at which temperatures, what no second source confirms, what nobody could read."""
-    said = (_undone(source), _climate(source), _tables(source), unread_line(source.case))
+    reduced = certificate_note(source.record, source.fixed.zone)
+    said = (reduced, _undone(source), _climate(source), _tables(source), unread_line(source.case))
     return [note for note in said if note]
 
 

@@ -11,6 +11,7 @@ from qrecords.evidence.queries import of_mounting
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.models import Mounting
+from qrecords.people.bounds import zone_of
 from qrecords.people.models import Person
 from qrecords.people.queries import names
 from qrecords.steps.answers import Absent
@@ -29,6 +30,7 @@ from qrecords.web.inspector.drawings import Drawing, logged
 from qrecords.web.inspector.entries import Line, lines
 from qrecords.web.inspector.holds import HoldPoint, hold_points
 from qrecords.web.inspector.items import Groups, Item, group, in_words, items, row_of
+from qrecords.web.inspector.reviewing import Reduced, reduced_of
 from qrecords.web.inspector.rights import Possible, own_reading_due, possible, rights_at
 from qrecords.web.moments import moment
 from qrecords.web.parts import Cell, Comparison, FindingRow, ReadingGrid, Safety, Signature
@@ -39,7 +41,7 @@ from qrecords.web.showing import Shown
 from qrecords.web.withdrawn import Withdrawn, withdrawn
 from qrecords.wording.figures import Figures
 
-TOLD = ("decision", "looked", "return", "release", "withdrawal")
+TOLD = ("decision", "looked", "return", "release", "withdrawal", "re-review")
 """The entries that are told beside the findings, newest last."""
 
 
@@ -96,6 +98,7 @@ class Record:
     safety: Safety
     withdrawn_before: Sequence[Withdrawn]
     log: Drawing | None
+    reduced: Reduced | None
 
     @property
     def due(self) -> tuple[HoldPoint, ...]:
@@ -202,6 +205,7 @@ def record_of(
         safety=safety_of(mounting),
         withdrawn_before=withdrawn(mounting, blind=kept.marking or kept.readings),
         log=logged(case, {}, figures, "log"),
+        reduced=reduced_of(case, rights, people, zone, at.astimezone(zone_of(zone)).date()),
     )
 
 
@@ -248,7 +252,7 @@ def _own(case: Case, people: dict[str, str], zone: str) -> OwnReading | None:
 
 def _authors(case: Case) -> set[str]:
     found = {signature.author for signature in case.signatures} | set(case.worked_by)
-    found |= {release.author for release in case.releases}
+    found |= {release.author for release in case.releases} | {review.author for review in case.reviews}
     found |= {said.author for said in case.checks.get("identification", {}).values()}
     return found | {decision.author for decision in case.decisions}
 

@@ -9,7 +9,7 @@ from django.utils.translation import gettext, ngettext
 
 from qrecords.mountings.judging import Judged
 from qrecords.people.models import Person
-from qrecords.people.permissions import TABLE, Action, Scope, roles_with
+from qrecords.people.permissions import TABLE, Action, Role, Scope, roles_with
 from qrecords.people.queries import rights_of
 from qrecords.signoff.actions import DECISIONS
 from qrecords.steps.case import Case
@@ -33,6 +33,8 @@ class Rights:
 
     person: str
     actions: frozenset[Action]
+    stands_in: bool = False
+    """Whether only the role of a stand-in gives the rights to release and sign."""
 
     def may(self, action: Action) -> bool:
         return action in self.actions
@@ -46,7 +48,8 @@ def rights_at(person: Person, site: uuid.UUID, at: datetime) -> Rights:
     """One query."""
     rights = rights_of(person.id, at)
     found = {action for action in TABLE if rights.at(action, site).scope > Scope.NONE}
-    return Rights(str(person.id), frozenset(found))
+    roles = {role for role, where in rights.grants if where == site}
+    return Rights(str(person.id), frozenset(found), Role.STAND_IN in roles and Role.INSPECTOR not in roles)
 
 
 def who_may(may: Sequence[str]) -> str:
@@ -86,6 +89,7 @@ class Possible:
     decide: str | None
     look: bool
     check: bool
+    stands_in: bool = False
 
 
 def possible(rights: Rights, judged: Judged) -> Possible:
@@ -100,6 +104,7 @@ def possible(rights: Rights, judged: Judged) -> Possible:
         decide=_words(refuse_decision(case, person, "", ()), judged) if deciding else None,
         look=open_state and rights.may(Action.CLOSE_QUERY),
         check=open_state and rights.may(Action.CHECK) and person not in case.worked_by,
+        stands_in=rights.stands_in,
     )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence, Set
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from uuid import UUID
 
 from django.urls import reverse
@@ -10,13 +10,14 @@ from django.utils.translation import gettext
 
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import for_person
+from qrecords.people.bounds import zone_of
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.queries import rights_of
 from qrecords.signoff import queries
 from qrecords.steps.transitions import LIVE
 from qrecords.web.heading import place
-from qrecords.web.moments import moment
+from qrecords.web.moments import calendar_day, moment
 from qrecords.web.parts import Verdict
 
 A_PAGE = 50
@@ -37,6 +38,8 @@ class Row:
     counts: tuple[tuple[Verdict, int], ...]
     hot: bool = False
     hidden: bool = False
+    until: str = ""
+    """Of what is looked at again: by which day, or that the day has passed."""
 
 
 @dataclass(frozen=True)
@@ -65,13 +68,16 @@ def waiting_for(person: Person, at: datetime, zone: str, words: str = "", page: 
         found["ready"] = queries.ready_for_inspection(for_person(person, Action.SIGN, at))
     if rights.somewhere(Action.CONCEDE):
         found["engineer"] = queries.for_the_engineer(for_person(person, Action.CONCEDE, at))
+    if rights.somewhere(Action.REVIEW):
+        found["review"] = queries.to_look_at_again(for_person(person, Action.REVIEW, at), person)
     listed = {m.id: m for mountings in found.values() for m in mountings}
     own = queries.worked_on(person, sorted(listed))
     checks = rights.where(Action.CHECK)
     due = [id for id, m in listed.items() if id not in own and (checks.everywhere or m.site in checks.sites)]
     sealed = queries.marking_unread(sorted(due))
+    today = at.astimezone(zone_of(zone)).date()
     return [
-        _group(id, [m for m in ms if m.id not in own and _says(m, words, sealed)], zone, page, sealed)
+        _group(id, [m for m in ms if m.id not in own and _says(m, words, sealed)], zone, today, page, sealed)
         for id, ms in found.items()
     ]
 
@@ -91,22 +97,37 @@ def _says(mounting: Mounting, words: str, sealed: Set[UUID]) -> bool:
     return all(word in text.casefold() for word in words.casefold().split())
 
 
-def _group(id: str, mountings: Sequence[Mounting], zone: str, page: int, sealed: Set[UUID]) -> Group:
+def _group(
+    id: str, mountings: Sequence[Mounting], zone: str, today: date, page: int, sealed: Set[UUID]
+) -> Group:
     titles = {
         "fit": (gettext("Hold point before heat"), gettext("the heater waits for your release")),
         "cold": (gettext("Hold point, cold check"), gettext("it stays uncovered until you release it")),
         "ready": (gettext("Ready for inspection"), gettext("the fitter has signed: performed")),
         "engineer": (gettext("For the engineer"), gettext("a concession may answer it")),
+        "review": (
+            gettext("Signed with reduced independence"),
+            gettext("somebody stood in: an inspector looks at it again"),
+        ),
     }
     title, why = titles[id]
     start = (page - 1) * A_PAGE
     rows = tuple(
-        _row(mounting, zone, mounting.id in sealed) for mounting in mountings[start : start + A_PAGE]
+        _row(mounting, zone, today, mounting.id in sealed) for mounting in mountings[start : start + A_PAGE]
     )
     return Group(id, title, why, len(mountings), rows, page + 1 if len(mountings) > start + A_PAGE else 0)
 
 
-def _row(mounting: Mounting, zone: str, hidden: bool) -> Row:
+def _until(mounting: Mounting, today: date) -> str:
+    due = mounting.review_due
+    if due is None:
+        return ""
+    if today > due:
+        return gettext("overdue since {day}").format(day=calendar_day(due))
+    return gettext("until {day}").format(day=calendar_day(due))
+
+
+def _row(mounting: Mounting, zone: str, today: date, hidden: bool) -> Row:
     """One row. While the work goes on, what is missing is mostly to come and calls nobody."""
     live = mounting.state in LIVE
     counts = (
@@ -126,4 +147,5 @@ def _row(mounting: Mounting, zone: str, hidden: bool) -> Row:
         counts=tuple((verdict, count) for verdict, count in counts if count),
         hot=queries.is_hot(mounting),
         hidden=hidden,
+        until=_until(mounting, today),
     )

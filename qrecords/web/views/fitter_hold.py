@@ -27,6 +27,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.proving import prove
 from qrecords.proof.identifiers import following
 from qrecords.signoff import actions as signoff
+from qrecords.signoff.errors import NotCompetentError, ReasonNeededError
 from qrecords.steps.transitions import LIVE, State
 from qrecords.web.door import acting_of, door, entry_id_of, person_of, shown_of
 from qrecords.web.fitter.holding import NotReleased, read_before
@@ -34,12 +35,13 @@ from qrecords.web.fitter.questions import asked_sentence
 from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.fitter.sent import Sent
+from qrecords.web.refused import refused_words
 from qrecords.web.views.fitter_capture import show, take
 
 CHANGED = gettext_noop("Something came since this page was shown. It is on the page now: look again.")
 AT = {"fit": "fit", "cold": "hold"}
 """The part on which a hold is released."""
-KEPT = ("sign_in", "marking", "marking_reason")
+KEPT = ("sign_in", "marking", "marking_reason", "alone")
 """What a form that was not taken gives back: never the password."""
 MARKING = gettext_noop("the marking, read off the ring by the inspector himself")
 """What he types on the page of a hold, by the name that stands there."""
@@ -67,6 +69,7 @@ def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> Htt
             reading_id=entry_id_of(request, "reading_id"),
             marking=request.POST.get("marking", ""),
             marking_reason=request.POST.get("marking_reason", ""),
+            alone=request.POST.get("alone", ""),
         )
     except UnknownPersonError:
         said = NotReleased(gettext("Name and password do not belong together. Or the account is closed."))
@@ -79,6 +82,8 @@ def release_here(request: HttpRequest, mounting_id: uuid.UUID, hold: str) -> Htt
         said = read_before(judged_now(mounting), hold, request.POST.get("marking", ""))
     except (RefusedError, NotAllowedError) as error:
         said = NotReleased(refusal_sentence(error))
+    except (NotCompetentError, ReasonNeededError) as error:
+        said = NotReleased(refused_words(error))
     else:
         return redirect("fit-heat" if hold == "fit" else "fit-close", mounting.id)
     return _not_released(request, mounting, hold, said)

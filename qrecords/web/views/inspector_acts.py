@@ -17,6 +17,7 @@ from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
 from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
+from qrecords.signoff import reviewing
 from qrecords.steps.case import HOLD_COVERS
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, shown_of
 from qrecords.web.heading import title_block
@@ -72,6 +73,7 @@ def release(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
             entry_id=entry_id_of(request),
             hold=hold,
             shown=shown_of(request),
+            alone=request.POST.get("alone", ""),
         )
     except ChangedMeanwhileError as error:
         return _changed(request, found, error, gettext("Not released"))
@@ -109,12 +111,33 @@ def sign(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
             mounting=found,
             entry_id=entry_id_of(request),
             shown=shown_of(request),
+            alone=request.POST.get("alone", ""),
         )
     except ChangedMeanwhileError as error:
         return _changed(request, found, error, gettext("Not signed"))
     except ACTION_ERRORS as error:
         return _asked_back(request, found, error)
     messages.success(request, gettext("Signed off. The record is frozen."))
+    return _back(found)
+
+
+@door(Action.REVIEW)
+@require_POST
+def review_again(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """Look again at what was signed with reduced independence."""
+    found = mounting_of(request, mounting, Action.REVIEW)
+    try:
+        reviewing.review(
+            acting=acting_of(request),
+            mounting=found,
+            entry_id=entry_id_of(request),
+            agreed=request.POST.get("agreed", "") == "yes",
+            words=request.POST.get("words", ""),
+            shown=shown_of(request),
+        )
+    except ChangedMeanwhileError as error:
+        return _changed(request, found, error, gettext("Not recorded"))
+    messages.success(request, gettext("Looked again. It stands in the record."))
     return _back(found)
 
 

@@ -46,7 +46,7 @@ def release_by_telephone(request: HttpRequest) -> HttpResponse:
     if request.method == "GET":
         typed = {"number": request.GET.get("number", "")[:GIVEN_BACK]}
         return render(request, "inspector/telephone.html", page(request, typed=typed))
-    typed = {name: request.POST.get(name, "")[:GIVEN_BACK] for name in HEARD}
+    typed = {name: request.POST.get(name, "")[:GIVEN_BACK] for name in (*HEARD, "alone")}
     try:
         mounting = _by_number(request, request.POST.get("number", "").strip())
         lowest_nm, highest_nm = _readings(request, case_of(mounting))
@@ -57,6 +57,7 @@ def release_by_telephone(request: HttpRequest) -> HttpResponse:
             code=request.POST.get("code", ""),
             lowest_nm=lowest_nm,
             highest_nm=highest_nm,
+            alone=typed["alone"],
         )
     except FieldsError as error:
         words = [asked_sentence(gettext(HEARD[name]), each) for name, each in error.errors.items()]

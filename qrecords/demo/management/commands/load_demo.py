@@ -11,6 +11,7 @@ from qrecords.ledger.append import atomic
 from qrecords.ledger.queries import home_site
 from qrecords.outbox.jobs import drain
 from qrecords.people.models import Person
+from qrecords.people.permissions import Role
 from qrecords.workshop.models import Site
 
 
@@ -50,4 +51,5 @@ class Command(BaseCommand):
 ROWS = (
     ("name", "sign-in", "role", "where to begin"),
     *((member.name, member.sign_in, member.role.value, member.begins) for member in MEMBERS),
+    *((m.name, m.sign_in, Role.STAND_IN.value, m.stands_in) for m in MEMBERS if m.stands_in),
 )

@@ -56,6 +56,7 @@ class Action(StrEnum):
     REVIEW = "look again at reduced independence"
     TRACE = "search and trace"
     VERIFY = "verify the ledger"
+    EXPORT = "take everything out"
     REGISTER = "keep the workshop's registers"
     EQUIP = "keep gauges and heaters"
     DRAFT = "draft a procedure"
@@ -104,6 +105,7 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.RELEASE_REBUILD: {I: _SITE_PROVED},
     Action.TRACE: {I: _SITE, E: _SITE, Q: _SITE, A: _ALL},
     Action.VERIFY: {I: _SITE, Q: _SITE, A: _ALL, D: _SITE},
+    Action.EXPORT: {Q: _SITE, A: _ALL},
     Action.REGISTER: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
     Action.EQUIP: {I: _SITE, Q: _SITE},
     Action.DRAFT: {E: _SITE, Q: _SITE},

@@ -61,6 +61,7 @@ PAGES = (
         frozenset({"person-new", "person", "role-end", "account-end", "password-anew"}),
     ),
     Page(_("Verify"), "verify", Action.VERIFY),
+    Page(_("Export"), "export-everything", Action.EXPORT),
     Page(_("Tokens"), "tokens", Action.TOKENS, frozenset({"token-revoke"})),
 )
 

@@ -108,11 +108,12 @@ def _of_steps() -> None:
 
 
 def _of_rebuilds() -> None:
-    """A rebuild with nothing left but its release, released."""
+    """A rebuild with nothing left but its release, released; and everything taken out."""
     from qrecords.ledger.identifiers import new_id
     from qrecords.people.models import Person
     from qrecords.signoff.rebuild_actions import release_rebuild
     from qrecords.signoff.rebuild_queries import ready_for_release, shown_of_rebuild
+    from qrecords.tracing.everything.take import take_everything
     from qrecords.workshop.actions import register_journal
     from qrecords.workshop.models import Rebuild
 
@@ -124,6 +125,7 @@ def _of_rebuilds() -> None:
         shaft="2",
         position="intermediate",
     )
+    take_everything(acting=_acting("lindqvaern"), entry_id=new_id(), site=None)
     release_rebuild(
         acting=_acting("delacour"),
         rebuild=rebuild,

@@ -319,6 +319,7 @@ DOORS: tuple[Door, ...] = (
         signed_rebuild,
         "rebuild release",
     ),
+    Door(Action.EXPORT, "POST exports/", lambda hand: hand.post("exports/"), leaves="export"),
     _register("machines", lambda _: {"name": "Hoist motor 2", "owner": "Ostrey tram depot"}, "machine"),
     _register("rebuilds", lambda hand: {"machine": hand.job.machine.id, "work_order": "WO-77"}, "rebuild"),
     _register(

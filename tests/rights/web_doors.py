@@ -276,6 +276,7 @@ DOORS: tuple[Door, ...] = (
     ),
     Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
     Door(Action.RELEASE_REBUILD, "rebuild-release", _release_rebuild, signed_rebuild, "rebuild release"),
+    Door(Action.EXPORT, "export-everything", lambda hand: hand.form("export-everything"), leaves="export"),
     Door(
         Action.REGISTER,
         "machine-new",

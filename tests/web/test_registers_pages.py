@@ -17,7 +17,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.steps.gear import read_gear
 from qrecords.tracing.agreement import differences
-from qrecords.web.listing.export import safe
+from qrecords.tracing.everything.cells import safe
 from qrecords.web.registers.lists import due_mark, due_words
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.marks import is_mark

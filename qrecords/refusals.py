@@ -42,6 +42,7 @@ STATUS: Mapping[str, int] = {
     "roles-apart": 409,
     "not-open": 409,
     "not-ready": 409,
+    "not-signed-off": 409,
     "closed": 409,
     "heated": 409,
     "worked-since-ready": 409,

@@ -21,6 +21,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
 from qrecords.signoff import actions as signoff
+from qrecords.signoff.amending import amend
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import LogSaid
 from qrecords.steps.runs import EVENTS, TAPS
@@ -28,8 +29,8 @@ from qrecords.steps.shown import WRITTEN, read_extent
 from qrecords.steps.standard import STEPS
 
 
-class Withdraw(Authority):
-    """Opened by mistake, not yet heated: why."""
+class WithReason(Authority):
+    """Why it is withdrawn, opened by mistake and not yet heated; or what has to be amended, and why."""
 
     reason = Text()
 
@@ -314,6 +315,10 @@ def _withdraw(acting: Acting, mounting: Mounting, said: Said) -> object:
     )
 
 
+def _amend(acting: Acting, mounting: Mounting, said: Said) -> object:
+    return amend(acting=acting, mounting=mounting, entry_id=said["entry_id"], reason=said["reason"])
+
+
 def _sign(acting: Acting, mounting: Mounting, said: Said) -> object:
     shown, alone = read_extent(said["shown"]), said.get("alone", "")
     return signoff.sign(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=shown, alone=alone)
@@ -326,13 +331,14 @@ UNDO = Act("undo a tap", "tap", (Action.TAP,), Fact, _undo, "tap")
 PHOTO = Act("announce a photo", "attachment", (Action.ATTACH,), Photo, _announce)
 LOG = Act("hand in a heating log", "attachment", (Action.ATTACH,), HeatingLog, _hand_in)
 LOOKED = Act("close a query", "looked", (Action.CLOSE_QUERY,), Looked, _looked)
-WITHDRAW = Act("withdraw a mounting", "withdrawal", (Action.WITHDRAW,), Withdraw, _withdraw)
+WITHDRAW = Act("withdraw a mounting", "withdrawal", (Action.WITHDRAW,), WithReason, _withdraw)
 READY = Act("ready for inspection", "signature", (Action.READY,), Seeing, _ready)
 RELEASE = Act("release a hold", "release", (Action.RELEASE,), Release, _release)
 RELEASE_HERE = Act("release here", "release", (Action.SIGNED_IN,), ReleaseHere, _release_here)
 TELEPHONE = Act("release by telephone", "release", (Action.RELEASE,), Telephone, _telephone)
 DECIDE = Act("decide", "decision", _DECIDE, Decide, _decide)
 RETURN = Act("return to the fitter", "return", (Action.RETURN,), Return, _return)
+AMEND = Act("open for an amendment", "amendment", (Action.AMEND,), WithReason, _amend)
 SIGN = Act("sign off", "signature", (Action.SIGN,), Inspecting, _sign)
 BATCHED: Mapping[str, Act] = {
     "capture": CAPTURE,

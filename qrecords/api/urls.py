@@ -46,6 +46,7 @@ ACTS = {
     "returns/": acts.RETURN,
     "signatures/": acts.SIGN,
     "re-reviews/": acts_again.LOOK_AGAIN,
+    "amendments/": acts.AMEND,
 }
 urlpatterns: list[URLPattern | URLResolver] = [
     path("openapi.json", document.OpenApi.as_view()),

@@ -28,7 +28,10 @@ def lock_with_bearing(mounting: Mounting) -> Mounting:
 
 def refuse_barred(mounting: Mounting) -> None:
     """For an act of authority: BarredBearingError where the bearing was scrapped in another mounting,
-    BearingElsewhereError where another that is not closed is about it too. Under the lock of the bearing."""
+    BearingElsewhereError where another that is not closed is about it too. Under the lock of the bearing. An
+    amendment says what was, whatever became of the bearing since."""
+    if mounting.amendments:
+        return
     _refuse(Mounting.objects.filter(bearing=mounting.bearing_id).exclude(id=mounting.id))
 
 
@@ -44,6 +47,7 @@ def _refuse(others: QuerySet[Mounting]) -> None:
     scrapped = others.filter(state=State.SCRAPPED.value).first()
     if scrapped is not None:
         raise BarredBearingError(scrapped.number)
-    live = others.exclude(state__in=[state.value for state in CLOSED]).first()
+    worked_on = others.exclude(state__in=[state.value for state in CLOSED])
+    live = worked_on.filter(amendments=0).first()
     if live is not None:
         raise BearingElsewhereError(live.number)

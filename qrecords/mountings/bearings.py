@@ -27,10 +27,10 @@ def where_are(bearings: Iterable[uuid.UUID]) -> Mapping[uuid.UUID, Whereabouts]:
     rows = Mounting.objects.filter(bearing__in=wanted).annotate(heated=Exists(heated))
     stood: dict[uuid.UUID, list[Stood]] = {id: [] for id in wanted}
     numbers: dict[str, tuple[uuid.UUID, str]] = {}
-    for id, bearing, state, at, hot, number in rows.values_list(
-        "id", "bearing_id", "state", "opened_at", "heated", "number"
+    for id, bearing, state, at, hot, number, amendments in rows.values_list(
+        "id", "bearing_id", "state", "opened_at", "heated", "number", "amendments"
     ):
-        stood[bearing].append(Stood(str(id), State(state), at, bool(hot)))
+        stood[bearing].append(Stood(str(id), State(state), at, bool(hot), amendments > 0))
         numbers[str(id)] = (id, number)
     became: dict[uuid.UUID, list[Became]] = {id: [] for id in wanted}
     events = BearingEvent.objects.filter(bearing__in=wanted)

@@ -69,6 +69,7 @@ class Standing:
     state: str
     released: str
     waits: str
+    amendments: int
     closed_at: datetime | None
     handed_to: uuid.UUID | None
     marking_read: str
@@ -93,6 +94,7 @@ def standing(judged: Judged) -> Standing:
         state=state_of(case).value,
         released=" ".join(released),
         waits=" ".join(waited),
+        amendments=len(case.amendments),
         closed_at=closed.at if closed else None,
         handed_to=uuid.UUID(case.hand_overs[-1].to) if case.hand_overs else None,
         marking_read=_read(case, "marking") if seen_twice else "",

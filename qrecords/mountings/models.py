@@ -37,6 +37,8 @@ class Mounting(models.Model):
     """The holds whose release stands now, one word each."""
     waits = models.CharField(max_length=40, default="", blank=True, db_index=True)
     """The holds that wait for a release."""
+    amendments = models.PositiveSmallIntegerField(default=0, db_default=0)
+    """How often it was opened again after it had been signed off."""
     closed_at = models.DateTimeField(null=True, blank=True)
     """When a decision closed it as reworked or scrapped."""
     handed_to = models.UUIDField(null=True, blank=True)

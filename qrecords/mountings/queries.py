@@ -141,8 +141,9 @@ def withdrawn_before(mounting: Mounting) -> QuerySet[Mounting]:
     findings that did not conform or were not proven. Two queries."""
     earlier = Mounting.objects.filter(journal=mounting.journal_id, opened_at__lte=mounting.opened_at)
     earlier = earlier.exclude(id=mounting.id)
-    signed = earlier.filter(state=State.SIGNED_OFF.value).order_by("-opened_at").values("opened_at")[:1]
-    since = Q(opened_at__gt=Subquery(signed)) | ~Exists(earlier.filter(state=State.SIGNED_OFF.value))
+    ever = earlier.filter(Q(state=State.SIGNED_OFF.value) | Q(amendments__gt=0))
+    signed = ever.order_by("-opened_at").values("opened_at")[:1]
+    since = Q(opened_at__gt=Subquery(signed)) | ~Exists(ever)
     flagged = FindingRow.objects.filter(verdict__in=[v.value for v in HELD_BY_THE_ENGINEER])
     rows = earlier.filter(since, state=State.WITHDRAWN.value).order_by("opened_at", "id")
     return rows.prefetch_related(Prefetch("findings", queryset=flagged))

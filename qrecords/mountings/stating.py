@@ -13,7 +13,17 @@ from qrecords.people.acting import Acting
 from qrecords.people.stating import Told, state, stated_before
 
 BY_RECEIPT = frozenset(
-    {"release", "decision", "return", "withdrawal", "signature", "re-review", "judgement", "elsewhere"}
+    {
+        "release",
+        "decision",
+        "return",
+        "withdrawal",
+        "signature",
+        "re-review",
+        "amendment",
+        "judgement",
+        "elsewhere",
+    }
 )
 """What has the server's time alone: acts of authority and what the server says. A device chooses its own."""
 

@@ -54,6 +54,7 @@ class Action(StrEnum):
     SIGN = "sign off"
     RELEASE_REBUILD = "release a rebuild"
     REVIEW = "look again at reduced independence"
+    AMEND = "open a signed record for an amendment"
     TRACE = "search and trace"
     VERIFY = "verify the ledger"
     EXPORT = "take everything out"
@@ -103,6 +104,7 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.SIGN: {I: _SITE_PROVED, S: _SITE_PROVED},
     Action.REVIEW: {I: _SITE_PROVED},
     Action.RELEASE_REBUILD: {I: _SITE_PROVED},
+    Action.AMEND: {I: _SITE_PROVED, E: _SITE_PROVED},
     Action.TRACE: {I: _SITE, E: _SITE, Q: _SITE, A: _ALL},
     Action.VERIFY: {I: _SITE, Q: _SITE, A: _ALL, D: _SITE},
     Action.EXPORT: {Q: _SITE, A: _ALL},
@@ -132,6 +134,7 @@ NEVER_BY_TOKEN = frozenset(
         Action.SIGN,
         Action.RELEASE_REBUILD,
         Action.REVIEW,
+        Action.AMEND,
         Action.READY,
         Action.RETURN,
         Action.PROCEDURE,

@@ -318,9 +318,11 @@ def _sign(acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent
     _stop("sign-off", refuse_sign(judged.case, str(acting.author.id), judged.findings))
     by = authority(acting, locked, judged.case.requirement, Action.SIGN, tasks.SIGN, alone)
     certificate = {"language": "en", "units": "metric", "zone": acting.zone, "template": "certificate/1"}
+    number = len(judged.case.amendments)
+    amendment = {"amendment": number} if number else {}
     # First, so that nothing but what comes later stands after the signature.
     store_judgement(acting, locked, judged, "sign-off", cause=entry_id)
-    entry = signing.file({"certificate": certificate, **by})
-    Signature.objects.create(entry=entry, mounting=locked, meaning="inspected")
+    entry = signing.file({"certificate": certificate, **by, **amendment})
+    Signature.objects.create(entry=entry, mounting=locked, meaning="inspected", amendment=number)
     judge(locked)
     return entry

@@ -18,15 +18,19 @@ class Decision(AppendOnly):
 
 
 class Signature(AppendOnly):
-    """One sign-off a mounting and meaning: a second one is refused by the database too."""
+    """One sign-off a mounting, meaning and amendment: a second one is refused by the database too."""
 
     entry = models.OneToOneField(Entry, primary_key=True, on_delete=models.PROTECT, related_name="+")
     mounting = models.ForeignKey(Mounting, on_delete=models.PROTECT, related_name="signatures")
     meaning = models.CharField(max_length=16)
+    amendment = models.PositiveSmallIntegerField(default=0, db_default=0)
+    """0 for the record as it was first signed."""
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["mounting", "meaning"], name="one_signature_a_meaning")
+            models.UniqueConstraint(
+                fields=["mounting", "meaning", "amendment"], name="one_signature_a_meaning"
+            )
         ]
 
 

@@ -63,6 +63,8 @@ class Stood:
     state: State
     at: datetime
     heated: bool
+    amended: bool = False
+    """It was signed off once, and is or was opened for an amendment."""
 
 
 @dataclass(frozen=True)
@@ -98,7 +100,7 @@ def _place(last: Stood | None, removals: Sequence[Became]) -> Where:
         return Where.REMOVED if removals else Where.IN_STOCK
     if taken_off(last, removals):
         return Where.REMOVED
-    if last.state == State.SIGNED_OFF:
+    if last.state == State.SIGNED_OFF or last.amended:
         return Where.MOUNTED
     if last.state not in CLOSED:
         return Where.IN_A_MOUNTING

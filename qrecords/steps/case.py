@@ -184,6 +184,18 @@ class Review:
 
 
 @dataclass(frozen=True)
+class Amendment:
+    """A signed record opened again for a numbered change, with its reason."""
+
+    number: int
+    reason: str
+    entry: str
+    author: str
+    at: datetime
+    index: int
+
+
+@dataclass(frozen=True)
 class Returned:
     items: tuple[tuple[str, str], ...]
     entry: str
@@ -269,6 +281,7 @@ class Case:
     returns: tuple[Returned, ...] = ()
     parts: tuple[PartUsed, ...] = ()
     reviews: tuple[Review, ...] = ()
+    amendments: tuple[Amendment, ...] = ()
     worked_by: frozenset[str] = frozenset()
     """Who authored any work capture or tap: they neither release, decide nor sign."""
     work: tuple[str, ...] = ()
@@ -352,6 +365,12 @@ class Case:
             for key, answered in self.answers.get(step, {}).items()
             if not fields or key.split(".", 1)[0] in fields
         )
+
+
+def signed_as_it_stands(signatures: Sequence[Signature], amendments: Sequence[Amendment]) -> bool:
+    """The inspector signed, and it was not opened for an amendment since."""
+    opened = amendments[-1].index if amendments else -1
+    return any(s.meaning == "inspected" and s.index > opened for s in signatures)
 
 
 def once_a_case(ask: Callable[[Case], Told]) -> Callable[[Case], Told]:

@@ -10,6 +10,7 @@ from qrecords.steps.answers import read_answer
 from qrecords.steps.attached import camera_moment, read_log_said
 from qrecords.steps.case import (
     LOG_SHOT,
+    Amendment,
     Answered,
     Case,
     Decision,
@@ -24,6 +25,7 @@ from qrecords.steps.case import (
     Review,
     Signature,
     Tap,
+    signed_as_it_stands,
 )
 from qrecords.steps.checking import taken_place_of
 from qrecords.steps.errors import LogUnreadableError
@@ -92,6 +94,7 @@ class Fold:
         self.returns: list[Returned] = []
         self.parts: list[PartUsed] = []
         self.reviews: list[Review] = []
+        self.amendments: list[Amendment] = []
         self.worked_by: set[str] = set()
         self.work: list[str] = []
         self.order: dict[str, int] = {}
@@ -187,7 +190,7 @@ class Fold:
 
     def _attachment(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         at, author = told_at(entry.payload), entry.payload["author"]["person"]
-        signed = any(signature.meaning == "inspected" for signature in self.signatures)
+        signed = signed_as_it_stands(self.signatures, self.amendments)
         camera = said.get("from") == "camera"
         files = entry.payload["files"]
         logs = [file["sha256"] for file in files if file["shot"] == LOG_SHOT]
@@ -295,6 +298,15 @@ class Fold:
             )
         )
 
+    def _amendment(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        author, at, index = (
+            entry.payload["author"]["person"],
+            told_at(entry.payload),
+            self.order[str(entry.id)],
+        )
+        reason = str(entry.payload["reason"])
+        self.amendments.append(Amendment(seen["number"], reason, str(entry.id), author, at, index))
+
     def _judgement(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         """A judgement is read where it is shown; folding takes from it only that something was put right."""
         if "class" in seen:
@@ -337,6 +349,7 @@ class Fold:
         "photo marks": _photo_marks,
         "withdrawal": _withdrawal,
         "signature": _signature,
+        "amendment": _amendment,
         "judgement": _judgement,
         "elsewhere": _elsewhere,
         "part used": _part_used,
@@ -371,6 +384,7 @@ class Fold:
             returns=tuple(self.returns),
             parts=tuple(self.parts),
             reviews=tuple(self.reviews),
+            amendments=tuple(self.amendments),
             worked_by=frozenset(self.worked_by),
             work=tuple(self.work),
             order=self.order,

@@ -59,7 +59,17 @@ class Sealed:
 
 OF_A_PERSON = frozenset({"capture", "release", "decision", "looked"})
 WITHOUT_READING = frozenset(
-    {"mounting", "capture", "tap", "attachment", "file received", "return", "withdrawal", "signature"}
+    {
+        "mounting",
+        "capture",
+        "tap",
+        "attachment",
+        "file received",
+        "return",
+        "withdrawal",
+        "signature",
+        "amendment",
+    }
 )
 """Kinds of entry that repeat no reading. A release by telephone does; so may reasons of who decided."""
 
@@ -68,7 +78,8 @@ def sealed_for(case: Case, person: str, *, may_check: bool, read_display: bool) 
     """Sealed for whoever may check and did not work on it, while the record is open and the ring not read:
     who said that it could not be read has still to read it. The readings only where there is a photo of the
     display to read."""
-    if not may_check or person in case.worked_by or state_of(case) in CLOSED:
+    # What was signed once has been read by two; an amendment seals nothing again.
+    if not may_check or person in case.worked_by or case.amendments or state_of(case) in CLOSED:
         return Sealed()
     own = case.checks.get("identification", {}).get("marking")
     display = any(photo.shot == DISPLAY_SHOT and photo.received for photo in case.photos)

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from qrecords.steps.case import Case, Decision, Release
+from qrecords.steps.case import Case, Decision, Release, signed_as_it_stands
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
 from qrecords.steps.identification import OWN_READING, read_since, unlike_order
 from qrecords.steps.runs import is_on
@@ -15,13 +15,14 @@ class State(StrEnum):
     OPEN = "open"
     READY = "ready for inspection"
     RETURNED = "returned"
+    AMENDING = "open for amendment"
     SIGNED_OFF = "signed off"
     REWORKED = "closed as reworked"
     SCRAPPED = "closed as scrapped"
     WITHDRAWN = "closed as withdrawn"
 
 
-LIVE = frozenset({State.OPEN, State.RETURNED})
+LIVE = frozenset({State.OPEN, State.RETURNED, State.AMENDING})
 CLOSED = frozenset({State.SIGNED_OFF, State.REWORKED, State.SCRAPPED, State.WITHDRAWN})
 
 
@@ -44,13 +45,17 @@ def state_of(case: Case) -> State:
     closed = closing(case)
     if closed:
         return State(closed.closes)
-    if any(signature.meaning == "inspected" for signature in case.signatures):
+    if signed_as_it_stands(case.signatures, case.amendments):
         return State.SIGNED_OFF
+    # What was signed and returned before an amendment counts for the record as it was.
+    opened = case.amendments[-1].index if case.amendments else -1
     ready = max((s.index for s in case.signatures if s.meaning == "performed"), default=-1)
     returned = max((r.index for r in case.returns), default=-1)
-    if ready > returned:
+    if ready > max(returned, opened):
         return State.READY
-    return State.RETURNED if returned >= 0 else State.OPEN
+    if returned > opened:
+        return State.RETURNED
+    return State.AMENDING if case.amendments else State.OPEN
 
 
 def closing(case: Case) -> Decision | None:
@@ -172,7 +177,7 @@ def refuse_withdrawal(
     a finding of the `fit` does not conform or is not proven, undecided, only the engineer withdraws it, who
     did not work on it; `own_alone`: the author may withdraw because he opened it, and for no other reason."""
     state = state_of(case)
-    if state not in LIVE:
+    if state not in LIVE or case.amendments:
         return Refusal("not-open", {"state": state})
     if any(tap.what == "heater on" for tap in case.taps):
         return Refusal("heated", {"state": state})
@@ -221,6 +226,12 @@ def refuse_sign(case: Case, author: str, findings: Iterable[Finding]) -> Refusal
     if worked_since_ready(case):
         return Refusal("worked-since-ready", {"signed": case.signatures[-1].at.isoformat()})
     return None
+
+
+def refuse_amendment(case: Case) -> Refusal | None:
+    """Only a signed record is amended; any other is still worked on, or closed by a decision."""
+    state = state_of(case)
+    return None if state == State.SIGNED_OFF else Refusal("not-signed-off", {"state": state})
 
 
 def worked_since_ready(case: Case) -> bool:

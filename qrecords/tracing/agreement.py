@@ -165,6 +165,8 @@ def _key(row: Any, content: Content) -> Pairs:
     for name in ("step", "meaning"):
         if hasattr(row, name):
             found[name] = (getattr(row, name), said_of(content)[name])
+    if hasattr(row, "amendment"):
+        found["amendment"] = (row.amendment, content["body"]["seen"].get("amendment", 0))
     return found
 
 

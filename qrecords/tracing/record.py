@@ -5,12 +5,11 @@ they were frozen, findings as they were judged then. Three queries.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from qrecords.engineering.tables import Tables
 from qrecords.ledger.queries import Said, entries_of
 from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import Mounting
@@ -21,7 +20,6 @@ from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.folding import fold, moment, told_at
 from qrecords.steps.gear import GearRecord, read_gear
-from qrecords.steps.procedure import Procedure
 from qrecords.steps.standard import STEPS
 from qrecords.workshop.queries import procedure_by_digest
 
@@ -97,13 +95,15 @@ class NotDone:
 
 @dataclass(frozen=True)
 class Record:
-    """`case` is everything, `signed` the case as it stood at sign-off (None before)."""
+    """`case` is everything, `signed` the case as it stood at the sign-off that `version` counts (None before
+    the first): 0 for the record as it was first signed, 1 for its first amendment."""
 
     mounting: Mounting
     lines: tuple[Line, ...]
     case: Case
     signed: Case | None
     judgements: tuple[Judgement, ...] = field(default=())
+    version: int = 0
 
     def line(self, entry: str) -> Line:
         return next(line for line in self.lines if str(line.entry.id) == entry)
@@ -112,31 +112,57 @@ class Record:
     def counting(self) -> Judgement | None:
         """The judgement that counts: that of the sign-off, else the newest of the record as it is."""
         own = [judgement for judgement in self.judgements if not judgement.again]
-        return next((j for j in own if j.occasion == "sign-off"), own[-1] if own else None)
+        if self.signature is None:
+            return own[-1] if own else None
+        return next(j for j in own if j.line.said["cause"] == str(self.signature.entry.id))
+
+    @property
+    def sign_offs(self) -> tuple[Line, ...]:
+        """The inspector's signatures: over the record, and over each of its amendments."""
+        return tuple(line for line in self.lines if _is_sign_off(line.entry))
 
     @property
     def signature(self) -> Line | None:
-        return next((line for line in self.lines if _is_sign_off(line.entry)), None)
+        """That of the version."""
+        return self.sign_offs[self.version] if self.sign_offs else None
 
     @property
     def after_signature(self) -> tuple[Line, ...]:
-        """What came since it was signed."""
-        places = [place for place, line in enumerate(self.lines) if _is_sign_off(line.entry)]
-        return self.lines[places[0] + 1 :] if places else ()
+        """What came since it was signed; of an older version, until it was opened for its next amendment."""
+        if self.signature is None:
+            return ()
+        later = self.lines[self.lines.index(self.signature) + 1 :]
+        opened = [place for place, line in enumerate(later) if line.entry.kind == "amendment"]
+        return later[: opened[0]] if opened else later
 
 
-def record_of(mounting: Mounting) -> Record:
-    """The record as it stands."""
+def record_of(mounting: Mounting, version: int | None = None) -> Record:
+    """The record as it stands; `signed` by the sign-off of the version, the newest if None. IndexError for a
+    version that nobody has signed."""
     entries = entries_of(mounting.id)
     procedure, tables = procedure_by_digest(mounting.procedure_digest), tables_for(mounting)
     lines = tuple(lines_of(entries))
-    return Record(
+    record = Record(
         mounting=mounting,
         lines=lines,
         case=fold(entries, procedure, tables, logs=logs_of(entries)),
-        signed=_as_signed(entries, procedure, tables),
+        signed=None,
         judgements=tuple(_judgements(lines)),
     )
+    newest = len(record.sign_offs) - 1
+    if version is None and newest < 0:
+        return record
+    return of_version(record, newest if version is None else version)
+
+
+def of_version(record: Record, version: int) -> Record:
+    """The same record as one of its sign-offs covers it. IndexError for a version that nobody has signed."""
+    if not 0 <= version < len(record.sign_offs):
+        raise IndexError(version)
+    signature, case = record.sign_offs[version], record.case
+    until = [line.entry for line in record.lines[: record.lines.index(signature) + 1]]
+    signed = fold(until, case.procedure, case.tables, logs=case.logs)
+    return replace(record, signed=signed, version=version)
 
 
 OTHER = "person"
@@ -180,14 +206,6 @@ def _name(person: Mapping[str, str] | None, names: Mapping[str, str]) -> str:
 
 def _is_sign_off(entry: Said) -> bool:
     return entry.kind == "signature" and entry.payload["body"]["said"]["meaning"] == "inspected"
-
-
-def _as_signed(entries: Sequence[Said], procedure: Procedure, tables: Tables) -> Case | None:
-    places = [place for place, entry in enumerate(entries) if _is_sign_off(entry)]
-    if not places:
-        return None
-    until = entries[: places[0] + 1]
-    return fold(until, procedure, tables, logs=logs_of(until))
 
 
 def _judgements(lines: Sequence[Line]) -> list[Judgement]:

@@ -22,7 +22,7 @@ def in_words(at: datetime) -> str:
 
 def begun(mounting: Mounting, on: str) -> str:
     """*mounted* only of what was signed off; of any other record it is only known when it was opened."""
-    if mounting.state == State.SIGNED_OFF.value:
+    if mounting.state == State.SIGNED_OFF.value or mounting.amendments:
         return gettext("mounted %(day)s") % {"day": on}
     return gettext("opened %(day)s") % {"day": on}
 

@@ -25,5 +25,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(RECORD + "return/", inspector_answers.give_back, name="return"),
     path("release-by-telephone/", inspector_telephone.release_by_telephone, name="release-by-telephone"),
     path(RECORD + "telephone/<uuid:entry>/", inspector_telephone.answer, name="telephone-answer"),
+    path(RECORD + "amend/", inspector_answers.amend_record, name="amend"),
     path(RECORD + "certificate/", certificate.certificate, name="certificate"),
+    path(RECORD + "certificate/<int:version>/", certificate.certificate, name="certificate-version"),
 ]

@@ -163,7 +163,8 @@ def _said(field: Any) -> Any:
 
 
 def _of_mountings() -> None:
-    """A package opened and looked at, words nobody can read, a record given back, one withdrawn."""
+    """A package opened and looked at, words nobody can read, a record given back, one withdrawn, one
+    amended."""
     from qrecords.ledger.identifiers import new_id
     from qrecords.mountings.actions.finishing import withdraw
     from qrecords.mountings.actions.keeping import keep_unread
@@ -172,6 +173,7 @@ def _of_mountings() -> None:
     from qrecords.mountings.models import Mounting
     from qrecords.people.permissions import Action
     from qrecords.signoff import actions as signoff
+    from qrecords.signoff.amending import amend
 
     half = Mounting.objects.get(journal__machine__owner="Kestrel Moor estate")
     ready = Mounting.objects.get(journal__machine__owner="Thornlea felt mill")
@@ -208,6 +210,8 @@ def _of_mountings() -> None:
     )
     _of_paper(half)
     withdraw(acting=fitter, mounting=half, entry_id=new_id(), reason="opened for the wrong shaft")
+    signed = Mounting.objects.filter(state="signed off").order_by("number")[0]
+    amend(acting=inspector, mounting=signed, entry_id=new_id(), reason="the field was read on the yoke side")
 
 
 def _of_paper(half: Any) -> None:

@@ -27,6 +27,7 @@ from tests.rights.scenes import (
     opened_by,
     problem_of,
     read,
+    signed,
 )
 from tests.rights.web_doors import token_of
 from tests.signoff.rebuilt import signed_rebuild
@@ -310,6 +311,13 @@ DOORS: tuple[Door, ...] = (
         lambda hand: hand.authority("re-reviews/", agreed=True, shown=str(hand.job.shown())),
         stood_in,
         "re-review",
+    ),
+    Door(
+        Action.AMEND,
+        f"POST {ON}amendments/",
+        lambda hand: hand.authority("amendments/", reason="field read anew"),
+        signed,
+        "amendment",
     ),
     Door(Action.SIGN, f"POST {ON}signatures/", _shown("signatures/"), finished, "signature"),
     Door(

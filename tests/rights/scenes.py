@@ -60,6 +60,13 @@ def finished() -> Job:
     return job
 
 
+def signed() -> Job:
+    """Sound and signed off: what an amendment may open."""
+    job = opened()
+    job.whole()
+    return job
+
+
 def opened_by(job: Job, who: str) -> Job:
     """Another mounting of the same rebuild."""
     return again(job.shop, job.machine, job.rebuild, "NDE", REQUIREMENT, who)

@@ -21,7 +21,18 @@ from qrecords.workshop.models import ProcedureVersion
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
 from tests.rights.night import stood_in
-from tests.rights.scenes import Came, Door, Hand, NoDoor, doubtful, finished, measured, opened_by, read
+from tests.rights.scenes import (
+    Came,
+    Door,
+    Hand,
+    NoDoor,
+    doubtful,
+    finished,
+    measured,
+    opened_by,
+    read,
+    signed,
+)
 from tests.signoff.rebuilt import signed_rebuild
 from tests.workshop.drafts import drafted, revised
 from tests.workshop.own_copy import CLEARANCE, propose
@@ -274,6 +285,7 @@ DOORS: tuple[Door, ...] = (
         stood_in,
         "re-review",
     ),
+    Door(Action.AMEND, "amend", lambda hand: hand.on("amend", reason="field read anew"), signed, "amendment"),
     Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
     Door(Action.RELEASE_REBUILD, "rebuild-release", _release_rebuild, signed_rebuild, "rebuild release"),
     Door(Action.EXPORT, "export-everything", lambda hand: hand.form("export-everything"), leaves="export"),

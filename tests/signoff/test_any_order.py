@@ -31,6 +31,7 @@ from qrecords.people import actions as people
 from qrecords.people.errors import PeopleError
 from qrecords.people.permissions import Action, Role, Scope, best_cell
 from qrecords.signoff import actions as signoff
+from qrecords.signoff.amending import amend
 from qrecords.signoff.errors import SignoffError
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.transitions import State as Standing
@@ -47,14 +48,16 @@ WORKERS = st.sampled_from(["fitter", "fitter", "second_fitter", "second_fitter",
 JUDGES = st.sampled_from(["inspector", "second_fitter", "engineer", "fitter"])
 OPEN, READY, RETURNED = Standing.OPEN.value, Standing.READY.value, Standing.RETURNED.value
 SIGNED, WITHDRAWN = Standing.SIGNED_OFF.value, Standing.WITHDRAWN.value
+AMENDING = Standing.AMENDING.value
 REWORKED, SCRAPPED = Standing.REWORKED.value, Standing.SCRAPPED.value
 LEGAL: dict[str, set[tuple[str, str]]] = {
-    "ready": {(OPEN, READY), (RETURNED, READY)},
+    "ready": {(OPEN, READY), (RETURNED, READY), (AMENDING, READY)},
     "return": {(READY, RETURNED)},
     "sign": {(READY, SIGNED)},
     "withdraw": {(OPEN, WITHDRAWN), (RETURNED, WITHDRAWN)},
-    "rework": {(OPEN, REWORKED), (READY, REWORKED), (RETURNED, REWORKED)},
-    "scrap": {(OPEN, SCRAPPED), (READY, SCRAPPED), (RETURNED, SCRAPPED)},
+    "rework": {(OPEN, REWORKED), (READY, REWORKED), (RETURNED, REWORKED), (AMENDING, REWORKED)},
+    "amend": {(SIGNED, AMENDING)},
+    "scrap": {(OPEN, SCRAPPED), (READY, SCRAPPED), (RETURNED, SCRAPPED), (AMENDING, SCRAPPED)},
 }
 """Which act may bring a mounting from which state into which, written down by hand; every other act leaves
 it where it is."""
@@ -129,7 +132,7 @@ class AnyOrder(RuleBasedStateMachine):
         assert not (act in AUTHORITY and who in worked), f"{who} worked on it and did: {act}"
         now = Mounting.objects.get(id=self.job.mounting.id).state
         assert now == self.stood or (self.stood, now) in LEGAL.get(act, set()), (act, self.stood, now)
-        if act in ("ready", "return", "sign", "withdraw"):
+        if act in ("ready", "return", "sign", "withdraw", "amend"):
             assert now != self.stood
         self.stood = now
         return True
@@ -218,7 +221,7 @@ class AnyOrder(RuleBasedStateMachine):
     def ready(self, who: str) -> None:
         self.attempt("ready", who, Action.READY, lambda: self.job.ready(who))
 
-    @rule(who=JUDGES, what=st.sampled_from(["release fit", "release cold", "return", "sign"]))
+    @rule(who=JUDGES, what=st.sampled_from(["release fit", "release cold", "return", "sign", "amend"]))
     def judge(self, who: str, what: str) -> None:
         getattr(self, what.split()[0] + "_by")(who, *what.split()[1:])
 
@@ -232,6 +235,12 @@ class AnyOrder(RuleBasedStateMachine):
         self.attempt("return", who, Action.RETURN, lambda: signoff.give_back(
             acting=self.job.shop.acting(who), mounting=self.job.mounting, entry_id=new_id(),
             items=[("measurement", "measure plane B again")],
+        ))  # fmt: skip
+
+    def amend_by(self, who: str) -> None:
+        self.attempt("amend", who, Action.AMEND, lambda: amend(
+            acting=self.job.shop.proved(who), mounting=self.job.mounting, entry_id=new_id(),
+            reason="the field was read on the yoke",
         ))  # fmt: skip
 
     def sign_by(self, who: str) -> None:

@@ -69,7 +69,7 @@ def filled(address: Address, job: Job) -> str:
         "person": job.shop.people["fitter"].id,
         "procedure-version": procedure_digest(STANDARD),
     }
-    words = {"sha256": "0" * 64, "edge_px": 320, "size": "320", "hold": "fit", "step_id": STEP}
+    words = {"sha256": "0" * 64, "edge_px": 320, "size": "320", "hold": "fit", "step_id": STEP, "version": 0}
     kwargs: dict[str, object] = {}
     for variable in address.pattern.pattern.regex.groupindex:
         if variable in ("mounting", "mounting_id"):

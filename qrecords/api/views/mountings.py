@@ -125,7 +125,7 @@ class OneMounting(Resource):
 
 def _certificate_of(request: Request, mounting: Mounting) -> str | None:
     """The address of the page that prints; before sign-off there is no certificate."""
-    if mounting.state != State.SIGNED_OFF.value:
+    if mounting.state != State.SIGNED_OFF.value and not mounting.amendments:
         return None
     return request.build_absolute_uri(reverse("certificate", args=[mounting.id]))
 

@@ -149,12 +149,13 @@ BODIES: dict[str, Parts] = {
         NOTHING,
     ),
     "withdrawal": (NOTHING, NOTHING),
+    "amendment": (NOTHING, Record({"number": Whole(1, 1000)}, stored=("number",))),
     "signature": (
         Record(
             {"meaning": Choice(("performed", "inspected")), "shown": EXTENT, "alone": Text(400)},
             required=("meaning",),
         ),
-        Record({"certificate": OPEN, **COMPETENCE, **REDUCED}),
+        Record({"certificate": OPEN, **COMPETENCE, **REDUCED, "amendment": Whole(1, 1000)}),
     ),
     "part used": (
         Record({"part": Text(80), "place": Text(80)}, required=("part",)),

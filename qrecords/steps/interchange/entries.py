@@ -9,9 +9,9 @@ ID = Text(80, 1, about="any name that no other entry has")
 WHEN: dict[str, Shape] = {"string": Named("moment", Moment()), "null": Null()}
 AT_DEVICE = Named("at_device", Either(WHEN, "when it was done, by the device's clock"))
 AT_SERVER = Named("at_server", Either(WHEN, "when it was received, if that differs"))
-SAID_NOTHING = ("mounting", "withdrawal", "elsewhere")
+SAID_NOTHING = ("mounting", "withdrawal", "elsewhere", "amendment")
 """Kinds of which nothing has to be said."""
-WITH_REASON = ("decision", "looked", "withdrawal")
+WITH_REASON = ("decision", "looked", "withdrawal", "amendment")
 
 AUTHOR = Record({"person": Text(80, 1), "hash": Text(80)}, required=("person",))
 BY_HAND_AUTHOR = Named(

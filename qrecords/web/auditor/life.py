@@ -147,6 +147,9 @@ def _event_words(line: Line, record: Record) -> str:
             return gettext("returned, %(name)s") % {"name": line.author}
         case "withdrawal":
             return gettext("withdrawn, %(name)s") % {"name": line.author}
+        case "amendment":
+            words = gettext("amendment %(number)s opened, %(name)s")
+            return words % {"number": line.seen["number"], "name": line.author}
         case "signature" if said["meaning"] == "performed":
             return gettext("ready")
         case "signature":

@@ -95,6 +95,14 @@ def _since(record: Record, zone: str) -> tuple[str, str, bool]:
         heading = gettext("Closed without a sign-off") if closed else gettext("Not signed yet")
         return heading, gettext("%(entries)s so far.") % {"entries": count}, False
     after = record.after_signature
+    opened = len(record.case.amendments)
+    if opened >= len(record.sign_offs):
+        heading = gettext("Open for amendment %(number)s") % {"number": opened}
+        return (
+            heading,
+            gettext("%(entries)s so far; what was signed before stands as it was.") % {"entries": count},
+            True,
+        )
     if not after:
         # Whether an entry was altered is for the proof to say, once somebody has it made.
         words = gettext("%(entries)s, none of them later than the signature.") % {"entries": count}

@@ -190,6 +190,12 @@ def _answer(heading: str, group: list[tuple[str, Body]], marks: Mapping[str, str
     return Told(field_name(heading), f"{joined} {unit}".strip(), quiet=absent)
 
 
+def answer_of(line: Line, key: str) -> str:
+    """One answer of a capture in words; a gauge by its mark."""
+    gear: Mapping[str, Body] = line.seen.get("gear", {})
+    return str(gear[key]["mark"]) if key in gear else _one(line.said["fields"][key], " ")
+
+
 def _one(answer: Body, gap: str) -> str:
     if "state" in answer:
         return gettext("%(state)s: %(reason)s") % {
@@ -275,6 +281,10 @@ def _withdrawal(line: Line) -> Words:
     return gettext("withdrawn"), []
 
 
+def _amendment(line: Line) -> Words:
+    return gettext("opened for amendment %(number)s") % line.seen, []
+
+
 def _signature(line: Line) -> Words:
     count = line.said["shown"]["entries"]
     told = [Told(gettext("over"), ngettext("%(n)s entry", "%(n)s entries", count) % {"n": count})]
@@ -327,6 +337,7 @@ WORDS: Mapping[str, Callable[[Line], Words]] = {
     "photo marks": photo_marks,
     "withdrawal": _withdrawal,
     "signature": _signature,
+    "amendment": _amendment,
     "judgement": _judgement,
     "elsewhere": _elsewhere,
     "re-review": looked_again,

@@ -8,11 +8,14 @@ from django.utils.translation import gettext
 
 from qrecords.evidence.queries import of_mounting
 from qrecords.mountings.models import Mounting
+from qrecords.steps.findings import Finding
 from qrecords.steps.heating_log import ring_logs
 from qrecords.steps.heatings import heatings
+from qrecords.steps.standard import all_findings
 from qrecords.steps.transitions import standing_release
 from qrecords.tracing.record import Judgement, Line, Record, gear_used
 from qrecords.web import heat_logs
+from qrecords.web.amendments import AmendmentShown, shown_amendments
 from qrecords.web.auditor.entries import EntryRow, entry_row
 from qrecords.web.auditor.judged import Row, rows
 from qrecords.web.auditor.panels import Panels, panels_of
@@ -78,6 +81,7 @@ class TracePage:
     entries: tuple[EntryRow, ...]
     zone: str
     logs: tuple[TracedLog, ...]
+    amendments: tuple[AmendmentShown, ...]
 
 
 def trace_page(record: Record, reach: QuerySet[Mounting]) -> TracePage:
@@ -93,7 +97,14 @@ def trace_page(record: Record, reach: QuerySet[Mounting]) -> TracePage:
         entries=tuple(entry_row(line, zone) for line in record.lines),
         zone=zone,
         logs=_logs(record),
+        amendments=shown_amendments(record, _standing(record), zone),
     )
+
+
+def _standing(record: Record) -> list[Finding]:
+    """The findings of a record that is open for an amendment, as they are now; nobody asks else."""
+    made = len(record.case.amendments) >= len(record.sign_offs) > 0
+    return all_findings(record.case) if made else []
 
 
 def _logs(record: Record) -> tuple[TracedLog, ...]:
@@ -132,9 +143,12 @@ def _block(
     )
 
 
+OF_AUTHORITY = frozenset({"release", "decision", "looked", "return", "withdrawal", "signature", "amendment"})
+
+
 def _act(line: Line, record: Record, zone: str) -> Act | None:
-    """Releases, decisions, looks, returns, withdrawal and signatures."""
-    if line.entry.kind not in ("release", "decision", "looked", "return", "withdrawal", "signature"):
+    """Releases, decisions, looks, returns, withdrawal, amendments and signatures."""
+    if line.entry.kind not in OF_AUTHORITY:
         return None
     said = saying(line)
     note = _voided(line, record) if line.entry.kind == "release" else ""

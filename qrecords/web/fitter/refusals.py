@@ -21,6 +21,7 @@ WORDS: Mapping[str, str] = {
     "not-open": _("This mounting is not open."),
     "heated": _("It was heated: it is not withdrawn any more, the ring has to be decided about."),
     "nothing-to-review": _("Nothing here waits for somebody to look at it again."),
+    "not-signed-off": _("Only a record that is signed off is amended: this one is not."),
     "nothing-recorded": _("Nothing is recorded yet."),
     "nothing-mounted": _("Nothing of this rebuild is signed off yet: there is nothing to release."),
     "worked-on-rebuild": _(

@@ -38,6 +38,8 @@ def asked_back(error: Exception, typed: Mapping[str, str]) -> AskedBack | None:
         case NeedsReasonError():
             words = gettext("A reading stands already. Say why it changes.")
             return AskedBack("marking_reason", words, typed)
+        case ReasonNeededError(act="amendment"):
+            return AskedBack("reason", gettext("Say what has to change, and why."), typed)
         case ReasonNeededError(act="looked"):
             return AskedBack("explanation", gettext("Say in a few words what explains it."), typed)
     return None

@@ -70,8 +70,9 @@ class Source:
     @property
     def covered(self) -> tuple[Line, ...]:
         """Everything up to and with the signature; late entries stand apart."""
-        late = {line.entry.id for line in self.record.after_signature}
-        return tuple(line for line in self.record.lines if line.entry.id not in late)
+        if not self.signed or self.record.signature is None:
+            return self.record.lines
+        return self.record.lines[: self.record.lines.index(self.record.signature) + 1]
 
 
 def source_of(record: Record, now: Judged | None, fixed: Fixed) -> Source:
@@ -79,8 +80,9 @@ def source_of(record: Record, now: Judged | None, fixed: Fixed) -> Source:
     if now is not None:
         return Source(record, now.case, now.findings, fixed, signed=False)
     assert record.signed is not None  # noqa: S101 - the caller asks for `now` before sign-off
-    stored = [judgement for judgement in record.judgements if judgement.occasion == "sign-off"]
-    return Source(record, record.signed, stored[-1].findings, fixed, signed=True)
+    stored = record.counting
+    assert stored is not None  # noqa: S101 - every sign-off stores its judgement
+    return Source(record, record.signed, stored.findings, fixed, signed=True)
 
 
 def signature_of(source: Source, meaning: str) -> tuple[str, str]:
@@ -113,6 +115,7 @@ def sheet_block(source: Source, number: int, of: int) -> SheetBlock:
         concession=_who_and_when(conceded, source.fixed.zone),
         ledger=words,
         hashes=hashes,
+        amendment=str(source.record.version),
     )
 
 

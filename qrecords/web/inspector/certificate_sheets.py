@@ -14,12 +14,13 @@ from qrecords.steps.findings import WORST_FIRST, Verdict
 from qrecords.web import heat_logs
 from qrecords.web.heading import decision_rule, safety_of, seat_cell
 from qrecords.web.inspector.certificate import Source, labels_by_digest
+from qrecords.web.inspector.certificate_amendments import amendment_blocks
 from qrecords.web.inspector.certificate_gear import gear_block
 from qrecords.web.inspector.certificate_words import Paragraph, answer, bearing_marks, decisions, notes
 from qrecords.web.inspector.drawings import Drawing, heat_course, seat
 from qrecords.web.inspector.entries import Line, line_of
 from qrecords.web.inspector.items import row_of
-from qrecords.web.inspector.sheets import Block, text_mm
+from qrecords.web.inspector.sheets import Block, Table, text_mm
 from qrecords.web.moments import clock, day
 from qrecords.web.parts import Cell, FindingRow, Photo, Safety
 from qrecords.web.photographs import taken
@@ -51,20 +52,13 @@ class Head:
     qr: SafeString
 
 
-@dataclass(frozen=True)
-class Table:
-    """The heading of a findings table and what applies to all of it."""
-
-    title: str
-    note: str
-
-
 def blocks(source: Source, stored: dict[str, StoredFile], address: str) -> list[Block]:
     """Everything on the certificate, in order."""
     return [
         _head(source, address),
         *_pictures(source),
         *_findings(source),
+        *amendment_blocks(source),
         *_decisions(source),
         *gear_block(source),
         *_photos(source, stored),

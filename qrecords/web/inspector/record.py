@@ -15,11 +15,12 @@ from qrecords.people.bounds import zone_of
 from qrecords.people.models import Person
 from qrecords.people.queries import names
 from qrecords.steps.answers import Absent
-from qrecords.steps.case import Case
+from qrecords.steps.case import Case, signed_as_it_stands
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided
 from qrecords.tracing import record as tracing
+from qrecords.web.amendments import AmendmentShown, shown_amendments
 from qrecords.web.doubts import other_tables
 from qrecords.web.doubts import told as of_rows
 from qrecords.web.fitter.words import absent_words
@@ -41,7 +42,7 @@ from qrecords.web.showing import Shown
 from qrecords.web.withdrawn import Withdrawn, withdrawn
 from qrecords.wording.figures import Figures
 
-TOLD = ("decision", "looked", "return", "release", "withdrawal", "re-review")
+TOLD = ("decision", "looked", "return", "release", "withdrawal", "re-review", "amendment")
 """The entries that are told beside the findings, newest last."""
 
 
@@ -99,6 +100,7 @@ class Record:
     withdrawn_before: Sequence[Withdrawn]
     log: Drawing | None
     reduced: Reduced | None
+    amendments: tuple[AmendmentShown, ...]
 
     @property
     def due(self) -> tuple[HoldPoint, ...]:
@@ -206,7 +208,15 @@ def record_of(
         withdrawn_before=withdrawn(mounting, blind=kept.marking or kept.readings),
         log=logged(case, {}, figures, "log"),
         reduced=reduced_of(case, rights, people, zone, at.astimezone(zone_of(zone)).date()),
+        amendments=_amendments(mounting, judged, kept, zone),
     )
+
+
+def _amendments(mounting: Mounting, judged: Judged, kept: Blind, zone: str) -> tuple[AmendmentShown, ...]:
+    """What was amended; nothing of it before the reader's own reading, for it says what was read."""
+    if not judged.case.amendments or kept.marking or kept.readings:
+        return ()
+    return shown_amendments(tracing.record_of(mounting), judged.findings, zone)
 
 
 def as_it_stands(mounting: Mounting) -> Judged:
@@ -214,8 +224,8 @@ def as_it_stands(mounting: Mounting) -> Judged:
     if mounting.state != State.SIGNED_OFF.value:
         return judged_now(mounting)
     record = tracing.record_of(mounting)
-    signed = [judgement for judgement in record.judgements if judgement.occasion == "sign-off"]
-    return Judged(record.case, signed[-1].findings)
+    assert record.counting is not None  # noqa: S101 - every sign-off stores its judgement
+    return Judged(record.case, record.counting.findings)
 
 
 def _after_reading(able: Possible, kept: Blind) -> Possible:
@@ -280,14 +290,17 @@ def _told(case: Case, mounting: uuid.UUID, zone: str) -> tuple[tuple[Line, ...],
     said = entries_of(mounting)
     signed = [s.index for s in case.signatures if s.meaning == "inspected"]
     acts = [entry for entry in said if entry.kind in TOLD]
-    late = [entry for entry in said if signed and case.order[str(entry.id)] > signed[0]]
+    # What came since the newest signature, unless it was opened for an amendment: that is work again.
+    open_ = not signed or state_of(case) not in CLOSED
+    late = [] if open_ else [entry for entry in said if case.order[str(entry.id)] > signed[-1]]
     worded = lines([*acts, *late], zone)
     return tuple(worded[: len(acts)]), tuple(worded[len(acts) :])
 
 
 def _signatures(judged: Judged, people: dict[str, str], zone: str) -> tuple[Signature, ...]:
     case = judged.case
-    by_meaning = {signature.meaning: signature for signature in case.signatures}
+    opened = case.amendments[-1].index if case.amendments else -1
+    by_meaning = {signature.meaning: signature for signature in case.signatures if signature.index > opened}
     rows = []
     for meaning, caption in (("performed", gettext("performed")), ("inspected", gettext("inspected"))):
         signature = by_meaning.get(meaning)
@@ -307,5 +320,14 @@ def _signatures(judged: Judged, people: dict[str, str], zone: str) -> tuple[Sign
         rows.append(Signature(gettext("concession"), name, at))
     else:
         rows.append(Signature(gettext("concession"), note=gettext("none")))
-    rows.append(Signature(gettext("sheet"), value=gettext("1 of 1, no amendment")))
+    rows.append(Signature(gettext("amendment"), value=_amendment(case)))
     return tuple(rows)
+
+
+def _amendment(case: Case) -> str:
+    """*none*, *1*; *2, being made*."""
+    if not case.amendments:
+        return gettext("none")
+    number = case.amendments[-1].number
+    open_ = not signed_as_it_stands(case.signatures, case.amendments)
+    return gettext("%(n)s, being made") % {"n": number} if open_ else str(number)

@@ -18,6 +18,7 @@ from qrecords.steps.transitions import (
     CLOSED,
     Refusal,
     open_for_release,
+    refuse_amendment,
     refuse_decision,
     refuse_release,
     refuse_return,
@@ -90,6 +91,7 @@ class Possible:
     look: bool
     check: bool
     stands_in: bool = False
+    amend: bool = False
 
 
 def possible(rights: Rights, judged: Judged) -> Possible:
@@ -105,6 +107,7 @@ def possible(rights: Rights, judged: Judged) -> Possible:
         look=open_state and rights.may(Action.CLOSE_QUERY),
         check=open_state and rights.may(Action.CHECK) and person not in case.worked_by,
         stands_in=rights.stands_in,
+        amend=refuse_amendment(case) is None and rights.may(Action.AMEND),
     )
 
 

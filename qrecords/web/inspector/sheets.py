@@ -34,6 +34,14 @@ class Block:
 
 
 @dataclass(frozen=True)
+class Table:
+    """The heading of a findings table and what applies to all of it."""
+
+    title: str
+    note: str
+
+
+@dataclass(frozen=True)
 class Sheet:
     """One A4 sheet: its number, of how many, and its blocks."""
 

@@ -2,7 +2,7 @@
 
 import uuid
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import translation
@@ -21,10 +21,14 @@ from qrecords.web.inspector.sheets import body_mm, cut
 
 @door(Action.READ)
 @require_GET
-def certificate(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
-    """A4 sheets. Before sign-off the same sheets say that they are no certificate."""
+def certificate(request: HttpRequest, mounting: uuid.UUID, version: int | None = None) -> HttpResponse:
+    """A4 sheets. Before sign-off the same sheets say that they are no certificate. `version` counts the
+    sign-offs: 0 is the record as it was first signed; the newest where none is named."""
     found = mounting_of(request, mounting, Action.READ)
-    record = record_of(found)
+    try:
+        record = record_of(found, version)
+    except IndexError:
+        raise Http404("nobody signed this version") from None
     refuse_sealed(request, found, record.case)
     fixed = fixed_by(record, translation.get_language() or "en", zone_for(request))
     now = None if record.signature else judged_now(found)

@@ -12,9 +12,11 @@ from django.views.decorators.http import require_http_methods
 
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
+from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
 from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
+from qrecords.signoff.amending import amend
 from qrecords.signoff.errors import ReasonNeededError
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of
 from qrecords.web.heading import safety_of, title_block
@@ -108,6 +110,38 @@ def _return_form(
         title_block=title_block(mounting, judged.case, FIGURES, blind=sealed.marking),
         findings=returnable(judged, FIGURES, reasons, request.GET.get("about", ""), sealed),
         typed=request.POST,
+    )
+
+
+@door(Action.AMEND)
+@require_http_methods(["GET", "POST"])
+def amend_record(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """Open a signed record for its next numbered amendment."""
+    found = mounting_of(request, mounting, Action.AMEND)
+    if request.method == "GET":
+        return _amend_form(request, found)
+    try:
+        amend(
+            acting=acting_of(request),
+            mounting=found,
+            entry_id=entry_id_of(request),
+            reason=request.POST.get("reason", ""),
+        )
+    except ACTION_ERRORS as error:
+        return _amend_form(request, found, error)
+    words = gettext("Open for an amendment. The fitter records what changes, and says ready.")
+    messages.success(request, words)
+    return redirect("inspect", mounting=found.id)
+
+
+def _amend_form(request: HttpRequest, mounting: Mounting, error: Exception | None = None) -> HttpResponse:
+    return _form(
+        request,
+        "inspector/amend.html",
+        error,
+        mounting=mounting,
+        title_block=title_block(mounting, case_of(mounting), FIGURES),
+        asked=asked_back(error, request.POST.dict()) if error else None,
     )
 
 

@@ -16,8 +16,8 @@ from qrecords.steps.again import IN_DOUBT, with_requirement
 from qrecords.steps.case import Case
 from qrecords.steps.corrected import corrected
 from qrecords.steps.findings import Verdict
-from qrecords.steps.folding import told_at
 from qrecords.steps.new_look_back import BATCH, DRAWING, LOT, PERSON, PIECE, Asked, read_look_back
+from qrecords.steps.stated import told_at
 from qrecords.steps.suspect import Suspect
 from qrecords.workshop.errors import UnknownObjectError
 from qrecords.workshop.models import JournalRequirement, LookBack, LookBackAction

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
-from typing import Any, Protocol
+from typing import Any
 
 from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.steps.answers import read_answer
@@ -34,41 +34,13 @@ from qrecords.steps.marks import PhotoMarks, read_marks
 from qrecords.steps.paper import Paper, Sheet, read_paper
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import read_requirement
+from qrecords.steps.stated import Stated, done_at, moment, told_at
 from qrecords.steps.work import CHOSEN
-
-
-class Stated(Protocol):
-    """An entry as the ledger hands it out."""
-
-    @property
-    def id(self) -> object: ...
-    @property
-    def kind(self) -> str: ...
-    @property
-    def payload(self) -> Mapping[str, Any]: ...
-    @property
-    def leaf(self) -> str: ...
-
-
-def moment(text: str) -> datetime:
-    return datetime.fromisoformat(text)
-
 
 Logs = Mapping[str, LogTable | LogUnreadableError]
 NO_LOGS: Logs = {}
 UNREADABLE = (KeyError, TypeError, ValueError, AttributeError)
 """How reading a payload of a newer form fails."""
-
-
-def told_at(payload: Mapping[str, Any]) -> datetime:
-    """The device's time of an act; the server's where no device told one, as in every act of authority."""
-    return moment(payload["at_device"] or payload["at_server"])
-
-
-def done_at(payload: Mapping[str, Any]) -> datetime:
-    """The same; of what was entered from a sheet of paper the time as written there, where one was."""
-    written = payload["body"]["seen"].get("written_at")
-    return moment(written) if written else told_at(payload)
 
 
 class Fold:

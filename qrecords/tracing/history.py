@@ -10,7 +10,7 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import Reach
 from qrecords.proof.canonical import parse_canonical
-from qrecords.steps.folding import told_at
+from qrecords.steps.stated import told_at
 from qrecords.workshop.errors import UnknownObjectError
 from qrecords.workshop.models import Bearing
 from qrecords.workshop.queries import within

@@ -18,9 +18,10 @@ from qrecords.people.queries import names_by_hash
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.folding import fold, moment, told_at
+from qrecords.steps.folding import fold
 from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.standard import STEPS
+from qrecords.steps.stated import moment, told_at
 from qrecords.workshop.queries import procedure_by_digest
 
 

@@ -6,10 +6,10 @@ from typing import Any
 from unicodedata import is_normalized
 
 from qrecords.engineering.tables import Tables
-from qrecords.steps.folding import Stated
 from qrecords.steps.interchange.form import FORM, VERSION
 from qrecords.steps.interchange.laid_over import tables_document
 from qrecords.steps.procedure import Procedure
+from qrecords.steps.stated import Stated
 
 LOG = "text/csv"
 

@@ -11,8 +11,8 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.models import EquipmentUse, Mounting, Reading
 from qrecords.people.models import Person
 from qrecords.proof.canonical import parse_canonical
-from qrecords.steps.folding import told_at
 from qrecords.steps.gear import KINDS, GearRecord, read_gear
+from qrecords.steps.stated import told_at
 from qrecords.web.showing import FIGURES
 from qrecords.wording.figures import ELLIPSIS, with_unit
 from qrecords.workshop.queries import equipment_of, frozen_gear

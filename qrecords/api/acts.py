@@ -22,8 +22,8 @@ from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
 from qrecords.signoff import actions as signoff
 from qrecords.signoff.amending import amend
+from qrecords.steps.acts import LogSaid
 from qrecords.steps.answers import Absent, State
-from qrecords.steps.case import LogSaid
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.shown import WRITTEN, read_extent
 from qrecords.steps.standard import STEPS

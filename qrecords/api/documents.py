@@ -6,7 +6,8 @@ from rest_framework import serializers
 
 from qrecords.api.fields import AsSent, AsTyped, Body, Flag, Text
 from qrecords.engineering.ceilings import KINDS
-from qrecords.steps.case import HOLD_COVERS, LOG_SHOT
+from qrecords.steps.acts import LOG_SHOT
+from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.gear import HEATER_KINDS
 from qrecords.steps.points import (
     HEAT,

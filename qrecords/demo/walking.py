@@ -22,8 +22,8 @@ from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
 from qrecords.people.acting import PROVED, SESSION, Acting
 from qrecords.signoff import actions as signoff
+from qrecords.steps.acts import LogSaid
 from qrecords.steps.answers import Absent, State
-from qrecords.steps.case import LogSaid
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 

@@ -4,8 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
+from qrecords.steps.acts import LogFile, Photo
 from qrecords.steps.answers import Absent
-from qrecords.steps.case import Answered, Case, LogFile, Photo
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any, Protocol
 
-from qrecords.steps.case import LOG_SHOT, LogSaid
+from qrecords.steps.acts import LOG_SHOT, LogSaid
 
 
 class Filed(Protocol):

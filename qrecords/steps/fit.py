@@ -9,8 +9,9 @@ from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.ceilings import HOUSE, Ceiling, ceiling_for, own_data
 from qrecords.engineering.cooling import Ring
 from qrecords.engineering.errors import EngineeringError
+from qrecords.steps.acts import Release, Tap
 from qrecords.steps.bore import bore, from_class
-from qrecords.steps.case import Answered, Case, Release, Tap, once_a_case
+from qrecords.steps.case import Answered, Case, once_a_case
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.identification import read_since
 from qrecords.steps.measurement import (

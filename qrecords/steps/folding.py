@@ -6,17 +6,11 @@ from datetime import datetime
 from typing import Any
 
 from qrecords.engineering.tables import BUILT_IN, Tables
-from qrecords.steps.answers import read_answer
-from qrecords.steps.attached import camera_moment, read_log_said
-from qrecords.steps.case import (
+from qrecords.steps.acts import (
     LOG_SHOT,
     Amendment,
-    Answered,
-    Case,
     Decision,
-    Elsewhere,
     HandOver,
-    JudgedAgain,
     LogFile,
     PartUsed,
     Photo,
@@ -27,6 +21,9 @@ from qrecords.steps.case import (
     Tap,
     signed_as_it_stands,
 )
+from qrecords.steps.answers import read_answer
+from qrecords.steps.attached import camera_moment, read_log_said
+from qrecords.steps.case import Answered, Case, Elsewhere, JudgedAgain
 from qrecords.steps.checking import taken_place_of
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.log_table import LogTable

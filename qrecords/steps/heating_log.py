@@ -8,8 +8,9 @@ from qrecords.engineering.curve_cleaning import COLDEST_MDEGC, HOTTEST_MDEGC
 from qrecords.engineering.curve_events import Point, ProbeOff
 from qrecords.engineering.curve_measures import highest_median
 from qrecords.engineering.errors import EngineeringError
+from qrecords.steps.acts import LogFile
 from qrecords.steps.answers import Value
-from qrecords.steps.case import Answered, Case, LogFile, once_a_case
+from qrecords.steps.case import Answered, Case, once_a_case
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.findings import Fact
 from qrecords.steps.fit import ceiling

@@ -7,7 +7,8 @@ belongs to the first), and no later heating takes its place."""
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-from qrecords.steps.case import Answered, Case, LogFile, Tap, once_a_case
+from qrecords.steps.acts import LogFile, Tap
+from qrecords.steps.case import Answered, Case, once_a_case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import Rule
 from qrecords.steps.runs import mounted_run, of_one_heating, runs, said_of_one_heating

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from qrecords.steps.case import LOG_SHOT, Answered, Case, LogFile, Photo, Tap, Traits
+from qrecords.steps.acts import LOG_SHOT, LogFile, Photo, Tap
+from qrecords.steps.case import Answered, Case, Traits
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import LOOK, Rule, Stage
 from qrecords.steps.runs import mounted_run, runs

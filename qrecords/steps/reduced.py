@@ -2,7 +2,8 @@
 
 from datetime import date
 
-from qrecords.steps.case import Case, Review, Signature
+from qrecords.steps.acts import Review, Signature
+from qrecords.steps.case import Case
 from qrecords.steps.transitions import Refusal
 
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 
-from qrecords.steps.case import Answered, Case, Tap, once_a_case
+from qrecords.steps.acts import Tap
+from qrecords.steps.case import Answered, Case, once_a_case
 
 TAPS = ("heater on", "lifted off", "home", "let go")
 EVENTS = ("stuck", "dropped", "stopped", "alarm")

@@ -6,7 +6,8 @@ from datetime import timedelta
 
 from qrecords.engineering.cooling import mass_estimate
 from qrecords.engineering.materials import HEAT_CAPACITY_J_KG_K
-from qrecords.steps.case import Answered, Case, Tap
+from qrecords.steps.acts import Tap
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import ring_of
 from qrecords.steps.heating import peak, peak_rests

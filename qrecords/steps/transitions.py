@@ -4,7 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from qrecords.steps.case import Case, Decision, Release, signed_as_it_stands
+from qrecords.steps.acts import Decision, Release, signed_as_it_stands
+from qrecords.steps.case import Case
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
 from qrecords.steps.identification import OWN_READING, read_since, unlike_order
 from qrecords.steps.runs import is_on

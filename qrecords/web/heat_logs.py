@@ -7,7 +7,8 @@ from decimal import Decimal
 from django.utils.translation import gettext
 
 from qrecords.engineering.curve_events import Point
-from qrecords.steps.case import Case, LogFile
+from qrecords.steps.acts import LogFile
+from qrecords.steps.case import Case
 from qrecords.steps.heating_log import INNER, RingLog, ring_logs
 from qrecords.steps.heatings import mounted_heating
 from qrecords.web.pictures.heat_curve import Curve, HeatCurve, Note, heat_curve

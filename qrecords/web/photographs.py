@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils.translation import gettext
 
 from qrecords.evidence.models import StoredFile
-from qrecords.steps import case as cases
+from qrecords.steps import acts
 from qrecords.steps.case import Case
 from qrecords.steps.standard import STEPS
 from qrecords.web.moments import moment
@@ -45,9 +45,7 @@ def taken(case: Case, stored: Mapping[str, StoredFile], zone: str, edge_px: int 
     return [_taken(case, photo, stored, zone, edge_px) for photo in case.photos]
 
 
-def _taken(
-    case: Case, photo: cases.Photo, stored: Mapping[str, StoredFile], zone: str, edge_px: int
-) -> Taken:
+def _taken(case: Case, photo: acts.Photo, stored: Mapping[str, StoredFile], zone: str, edge_px: int) -> Taken:
     name = gettext(SHOTS.get(photo.shot, photo.shot))
     file = stored.get(photo.sha256)
     note = "" if file else gettext("taken, not yet received")

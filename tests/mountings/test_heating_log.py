@@ -18,7 +18,8 @@ from qrecords.mountings.judging import judged_now
 from qrecords.mountings.logs import log_here
 from qrecords.mountings.queries import case_of
 from qrecords.outbox.models import Job as Queued
-from qrecords.steps.case import Case, LogSaid
+from qrecords.steps.acts import LogSaid
+from qrecords.steps.case import Case
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.log_table import MOST_BYTES, LogTable
 from tests.cast import Job, make_workshop, start

@@ -7,8 +7,9 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from qrecords.engineering.tables import BUILT_IN, Tables
+from qrecords.steps.acts import LOG_SHOT
 from qrecords.steps.answers import Absent, Answer
-from qrecords.steps.case import LOG_SHOT, Case
+from qrecords.steps.case import Case
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.findings import Finding

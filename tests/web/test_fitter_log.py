@@ -7,7 +7,8 @@ import pytest
 from django.test import Client
 
 from qrecords.mountings.queries import case_of
-from qrecords.steps.case import Case, LogFile
+from qrecords.steps.acts import LogFile
+from qrecords.steps.case import Case
 from tests.cast import Job, Workshop, start
 from tests.steps.test_heating_log import HEATED, LOST, OUTER, text
 from tests.web.fitter_hand import signed_in

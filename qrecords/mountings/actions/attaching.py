@@ -18,7 +18,7 @@ from qrecords.mountings.stating import Statement
 from qrecords.outbox.jobs import enqueue
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
-from qrecords.steps.case import LOG_SHOT, LogSaid
+from qrecords.steps.acts import LOG_SHOT, LogSaid
 
 
 @atomic()

@@ -18,7 +18,8 @@ from qrecords.mountings.queries import case_of
 from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
-from qrecords.steps.case import Case, Tap
+from qrecords.steps.acts import Tap
+from qrecords.steps.case import Case
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.telephone import as_heard
 

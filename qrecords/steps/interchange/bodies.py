@@ -1,6 +1,7 @@
 """The shapes of what is said in an entry of each kind, and of what is frozen beside it."""
 
-from qrecords.steps.case import HOLD_COVERS, LOG_SHOT
+from qrecords.steps.acts import LOG_SHOT
+from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.interchange.asked import HASH, REQUIREMENT
 from qrecords.steps.interchange.captures import COMPETENCE, PAPER, SAID, SEEN, WRITTEN_AT
 from qrecords.steps.interchange.plain_shapes import Choice, Day, Shape, Text, Whole

@@ -9,7 +9,8 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.mountings.judging import Judged
 from qrecords.people.queries import names
-from qrecords.steps.case import Case, Decision
+from qrecords.steps.acts import Decision
+from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
 from qrecords.steps.rules import Stage
 from qrecords.steps.standard import RULES

@@ -12,7 +12,8 @@ from django.utils.translation import gettext_noop as _
 from qrecords.engineering.cooling import carry_drop, time_constant
 from qrecords.engineering.heating import Plan
 from qrecords.mountings.actions.tapping import UNDO_SECONDS
-from qrecords.steps.case import Case, Tap
+from qrecords.steps.acts import Tap
+from qrecords.steps.case import Case
 from qrecords.steps.fit import ring_of
 from qrecords.steps.measurement import celsius
 from qrecords.steps.runs import EVENTS, TAPS, Run, mounted_run, runs

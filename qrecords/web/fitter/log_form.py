@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from django.utils.translation import gettext
 
 from qrecords.engineering import slips
-from qrecords.steps.case import Case, LogFile, LogSaid
+from qrecords.steps.acts import LogFile, LogSaid
+from qrecords.steps.case import Case
 from qrecords.steps.heating_log import (
     INNER,
     OUTER,

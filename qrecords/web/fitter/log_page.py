@@ -12,7 +12,8 @@ from qrecords.evidence.intake import LOG_MEDIA
 from qrecords.evidence.queries import of_mounting
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
-from qrecords.steps.case import Case, LogFile
+from qrecords.steps.acts import LogFile
+from qrecords.steps.case import Case
 from qrecords.steps.findings import TO_DO_FIRST, Verdict
 from qrecords.steps.fit import ceiling, heating_plan
 from qrecords.steps.heating_log import PROBES, RINGS, ring_logs

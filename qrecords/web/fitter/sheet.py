@@ -12,8 +12,9 @@ from django.utils.translation import gettext
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names
+from qrecords.steps.acts import Decision
 from qrecords.steps.answers import Absent
-from qrecords.steps.case import Answered, Decision
+from qrecords.steps.case import Answered
 from qrecords.steps.fields import Choice, Gear
 from qrecords.steps.findings import TO_DO_FIRST, Verdict
 from qrecords.steps.sealed import Sealed

@@ -9,7 +9,7 @@ from django.utils.translation import gettext
 from qrecords.evidence.derivatives import path_of
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
-from qrecords.steps.case import LOG_SHOT
+from qrecords.steps.acts import LOG_SHOT
 from qrecords.web.chosen_words import CHOSEN
 from qrecords.web.names import SHOTS
 

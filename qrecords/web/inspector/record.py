@@ -14,8 +14,9 @@ from qrecords.mountings.models import Mounting
 from qrecords.people.bounds import zone_of
 from qrecords.people.models import Person
 from qrecords.people.queries import names
+from qrecords.steps.acts import signed_as_it_stands
 from qrecords.steps.answers import Absent
-from qrecords.steps.case import Case, signed_as_it_stands
+from qrecords.steps.case import Case
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.transitions import CLOSED, State, state_of, undecided

@@ -13,7 +13,7 @@ from qrecords.engineering import units
 from qrecords.engineering.errors import EngineeringError
 from qrecords.people.bounds import zone_of
 from qrecords.people.permissions import roles_with
-from qrecords.steps.case import LOG_SHOT
+from qrecords.steps.acts import LOG_SHOT
 from qrecords.steps.interchange.faults import Fault
 from qrecords.steps.new_procedure import BOUNDS
 from qrecords.steps.points import BUILT_IN_HOLDS, HOLD, SIGN_OFF, WITNESS

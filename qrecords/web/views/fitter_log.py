@@ -22,7 +22,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.permissions import Action
 from qrecords.proof.identifiers import following
-from qrecords.steps.case import LogSaid
+from qrecords.steps.acts import LogSaid
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.log_table import LogTable
 from qrecords.web.door import acting_of, door, entry_id_of, person_of

@@ -19,7 +19,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.permissions import Action
 from qrecords.proof.identifiers import following
-from qrecords.steps.case import LOG_SHOT
+from qrecords.steps.acts import LOG_SHOT
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter.words import REFUSED_FILE
 from qrecords.web.names import SHOTS

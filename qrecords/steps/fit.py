@@ -147,7 +147,7 @@ def ceiling(case: Case) -> Ceiling:
         last = max(case.order[cap.entry], case.order[source.entry])
         before = run is None or last < case.order[run.heater_on.entry]
         own = own_data(cap.base / 1000, source.word) if before else None
-    return ceiling_for(case.requirement.kinds, own, house_ceilings(case))
+    return ceiling_for(case.requirement.heated_as, own, house_ceilings(case))
 
 
 def ceiling_rests(case: Case) -> list[Answered]:

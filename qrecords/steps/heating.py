@@ -271,7 +271,7 @@ STEP = Step(
         each_heating(
             Rule(
                 "peak-temperature",
-                4,
+                5,
                 Stage.HEAT,
                 "common practice, no source",
                 _peak,

@@ -108,7 +108,7 @@ def _against(rule: Rule, case: Case, log: RingLog, verdict: Verdict) -> Finding:
 RULES = (
     each_heating(Rule("log-readable", 1, Stage.HEAT, "house rule", _readable, LOOK)),
     each_heating(
-        Rule("log-ceiling", 1, Stage.HEAT, "common practice, no source", _ceiling, may_now=after_overheat)
+        Rule("log-ceiling", 2, Stage.HEAT, "common practice, no source", _ceiling, may_now=after_overheat)
     ),
     each_heating(Rule("log-as-typed", 1, Stage.HEAT, "own arithmetic: 2 u of both", as_typed, LOOK)),
     each_heating(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
-from qrecords.engineering.bearings import bore_limits
+from qrecords.engineering.bearings import bore_class, bore_limits
 from qrecords.engineering.ceilings import KINDS
 from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.limits import limits_of_size
@@ -14,6 +14,8 @@ from qrecords.engineering.units import parse_number
 from qrecords.steps.errors import DocumentError
 
 SEATS = ("ground", "turned")
+PRECISE = ("5", "4", "2")
+SMALL = ("1", "2")
 MOST_UM = 2000
 """Further from nominal than this a limit is a slip."""
 BOUNDS: Mapping[str, tuple[str, str, str]] = {
@@ -83,6 +85,15 @@ class Requirement:
     bore: Limits
     bore_class: str
     document: Mapping[str, Any]
+
+    @property
+    def heated_as(self) -> tuple[str, ...]:
+        """Its kinds with those that class and clearance group make it: the lowest ceiling of them wins. A
+        group below the normal one clamps early, but not a ring that is heated alone."""
+        precise = bore_class(self.bore_class) in PRECISE
+        small = self.clearance_group in SMALL and "separable_inner_ring" not in self.kinds
+        made = [kind for kind, so in (("precision", precise), ("small_clearance", small)) if so]
+        return (*self.kinds, *(kind for kind in made if kind not in self.kinds))
 
     @property
     def no_feeler_fits(self) -> bool:

@@ -60,9 +60,9 @@ STEP = Step(
         Field("lock_tab", Choice(("bent in", "not bent in", "none"))),
         Field("thrust_side", Words(40), optional=True),
         Field("spacer_width", _WIDTH, optional=True),
-        Field("spacer_least", _WIDTH, optional=True),
-        Field("spacer_most", _WIDTH, optional=True),
-        Field("spacer_parallel", Quantity("length", ("um", "mm", "in"), 0, 60_000), optional=True),
+        Field("spacer_least", _WIDTH),
+        Field("spacer_most", _WIDTH),
+        Field("spacer_parallel", Quantity("length", ("um", "mm", "in"), 0, 60_000)),
     ),
     rules=(
         Rule("arranged-as-drawn", 1, Stage.COLD, DRAWING, _as_drawn, ENGINEER),

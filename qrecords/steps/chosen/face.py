@@ -15,7 +15,7 @@ STEP = Step(
     task="measure",
     repeated=True,
     fields=(
-        Field("face_runout", Quantity("length", ("um", "mm", "in"), 0, 60_000), optional=True),
+        Field("face_runout", Quantity("length", ("um", "mm", "in"), 0, 60_000)),
         Field("face_dial", Gear(("dial indicator",)), optional=True),
     ),
     rules=(

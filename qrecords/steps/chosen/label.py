@@ -12,9 +12,9 @@ _SHAKES = Quantity("vibration", ("mm/s", "in/s"), 0, 50_000)
 
 
 def _asked(case: Case) -> Bounds | None:
-    """What the order asks of the first run, where it asks anything."""
+    """What the order asks of the first run, where it asks anything and the machine has run by now."""
     most = case.value_of(STEP_ID, "vibration_most")
-    if most is None:
+    if most is None or case.value_of(STEP_ID, "first_vibration") is None:
         return None
     return Bounds(None, most.base, rests=tuple(standing(case, STEP_ID, "vibration_most")))
 

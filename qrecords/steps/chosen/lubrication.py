@@ -54,7 +54,7 @@ STEP = Step(
         Field("lubricant", Choice(("grease", "oil", "filled by its maker"))),
         Field("product", Words(80)),
         Field("batch", Words(40)),
-        Field("mass", Quantity("mass", ("g", "kg", "oz"), 0, 10_000_000), optional=True),
+        Field("mass", Quantity("mass", ("g", "kg", "oz"), 0, 10_000_000)),
         Field("cavity_mass", Quantity("mass", ("g", "kg", "oz"), 0, 200_000_000), optional=True),
         Field("beside_old", Choice(("none left", "same product", "agrees", "does not agree", "not known"))),
         Field("gun", Words(40), optional=True),

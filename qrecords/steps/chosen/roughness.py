@@ -31,7 +31,7 @@ STEP = Step(
     stage=Stage.MEASURE,
     task="measure",
     fields=(
-        Field("ra", Quantity("length", ("um",), 50, 6_300), optional=True),
+        Field("ra", Quantity("length", ("um",), 50, 6_300)),
         Field("ra_by", Choice(("comparator", "stylus")), optional=True),
         Field("ra_instrument", Words(40), optional=True),
     ),

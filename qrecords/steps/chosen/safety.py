@@ -56,7 +56,7 @@ STEP = Step(
         Field("lifted_by", Choice(("one person", "several", "lifting aid"))),
         Field("leads_isolated", YES_NO),
         Field("ventilated", YES_NO),
-        Field("fire_watch", YES_NO, optional=True),
+        Field("fire_watch", YES_NO),
     ),
     rules=(
         choice_rule("rings-off", Stage.HEAT, STEP_ID, "rings_off", ("yes",), PRACTICE),

@@ -73,7 +73,7 @@ STEP = Step(
         Field("fillet_radius", Quantity("length", LENGTHS, 200_000, 6_000_000)),
         Field("radius_gauge", Words(40), optional=True),
         Field("height", Quantity("length", LENGTHS, 1_000_000, 20_000_000)),
-        Field("runout", Quantity("length", ("um", "mm", "in"), 0, 60_000), optional=True),
+        Field("runout", Quantity("length", ("um", "mm", "in"), 0, 60_000)),
         Field("dial", Gear(("dial indicator",)), optional=True),
     ),
     rules=(

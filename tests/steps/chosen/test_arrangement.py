@@ -4,7 +4,7 @@ from typing import Any
 
 from tests.numbers.number_row import Row
 from tests.steps.casebook import everything, sound
-from tests.steps.ruled import ASKED, IN, MAY_LACK, OUT, SILENT, Ruled, chosen
+from tests.steps.ruled import ASKED, IN, OUT, SILENT, Ruled, chosen
 
 THICK = {"10 times": "spacers are 200 mm wide"}
 
@@ -26,9 +26,9 @@ RULED = (
           "a tab that is not bent in lets the nut come off"),
     Ruled("spacer-width", "width", chosen("arrangement___spacer_width"), ("20.01", "mm"), OUT, SILENT,
           "where a spacer is in"),
-    Ruled("spacer-width", "least", chosen("arrangement___spacer_least"), ("20.004", "mm"), OUT, MAY_LACK,
-          "the drawing says between what; which procedures ask it is theirs"),
-    Ruled("spacer-parallel", "parallel", chosen("arrangement___spacer_parallel"), ("14", "um"), OUT, MAY_LACK,
+    Ruled("spacer-width", "least", chosen("arrangement___spacer_least"), ("20.004", "mm"), OUT, ASKED,
+          "the drawing says between what"),
+    Ruled("spacer-parallel", "parallel", chosen("arrangement___spacer_parallel"), ("14", "um"), OUT, ASKED,
           "as square as a shoulder"),
     Ruled("spacer-parallel", "width", chosen("arrangement___spacer_width"), None, IN, SILENT,
           "no spacer, nothing to be parallel"),

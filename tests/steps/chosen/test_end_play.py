@@ -4,7 +4,7 @@ from typing import Any
 
 from tests.numbers.number_row import Row
 from tests.steps.casebook import everything, sound
-from tests.steps.ruled import ASKED, IN, LOOK, MAY_LACK, NONE, OUT, SILENT, Ruled, chosen
+from tests.steps.ruled import ASKED, IN, LOOK, NONE, OUT, SILENT, Ruled, chosen
 
 PLAY = "so much play is a fact, and judged"
 WIDER = {"10 times": PLAY, "25.4 times": PLAY}
@@ -22,13 +22,13 @@ SOUND: dict[str, Any] = {
 RULED = (
     Ruled("play-asked", "asked", chosen("end_play___drawing_asks"), None, IN, ASKED,
           "what nobody asked for nobody checks"),
-    Ruled("end-play", "play", chosen("end_play___end_play"), ("0.21", "mm"), OUT, MAY_LACK,
+    Ruled("end-play", "play", chosen("end_play___end_play"), ("0.21", "mm"), OUT, ASKED,
           "too little runs hot, too much skids"),
-    Ruled("end-play", "least", chosen("end_play___play_least"), ("0.15", "mm"), OUT, MAY_LACK,
+    Ruled("end-play", "least", chosen("end_play___play_least"), ("0.15", "mm"), OUT, ASKED,
           "the drawing says between what"),
     Ruled("end-play", "asked", chosen("end_play___drawing_asks"), "neither", NONE, SILENT,
           "where the drawing asks none, none is judged"),
-    Ruled("drag-torque", "drag", chosen("end_play___drag_torque"), ("0.7", "N·m"), OUT, MAY_LACK,
+    Ruled("drag-torque", "drag", chosen("end_play___drag_torque"), ("0.7", "N·m"), OUT, ASKED,
           "preload is felt as drag"),
     Ruled("drag-torque", "asked", chosen("end_play___drawing_asks"), "end play", NONE, SILENT,
           "the same"),

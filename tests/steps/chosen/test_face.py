@@ -4,12 +4,12 @@ from typing import Any
 
 from tests.numbers.number_row import Row
 from tests.steps.casebook import everything, sound
-from tests.steps.ruled import IN, JUDGED, MAY_LACK, OUT, Ruled, chosen
+from tests.steps.ruled import ASKED, IN, JUDGED, OUT, Ruled, chosen
 
 SOUND: dict[str, Any] = {"face_runout": ("6", "um"), "face_dial": "dial"}
 RULED = (
-    Ruled("face-runout", "run-out", chosen("face___face_runout"), ("16", "um"), OUT, MAY_LACK,
-          "ruling 9: optional; a ring that wobbles breaks its cage"),
+    Ruled("face-runout", "run-out", chosen("face___face_runout"), ("16", "um"), OUT, ASKED,
+          "ruling 9: optional but where it was chosen; a ring that wobbles breaks its cage"),
     Ruled("face-runout", "dial", chosen("face___face_dial"), None, IN, JUDGED,
           "without a gauge of known u the guard is nought (ruling 2)"),
 )  # fmt: skip

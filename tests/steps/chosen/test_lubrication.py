@@ -4,7 +4,7 @@ from typing import Any
 
 from tests.numbers.number_row import Row
 from tests.steps.casebook import Book, everything, sound
-from tests.steps.ruled import ASKED, IN, LOOK, MAY_LACK, NONE, OUT, SILENT, Ruled, chosen
+from tests.steps.ruled import ASKED, IN, LOOK, NONE, OUT, SILENT, Ruled, chosen
 
 HEAVY = dict.fromkeys(("10 times", "25.4 times"), "so much is a fact, and judged")
 
@@ -24,7 +24,7 @@ RULED = (
           "what the order asks, where it asks"),
     Ruled("lubricant-batch", "batch", chosen("lubrication___batch"), None, IN, ASKED,
           "a bad batch is found again by it"),
-    Ruled("grease-fill", "mass", chosen("lubrication___mass"), ("60", "g"), LOOK, MAY_LACK,
+    Ruled("grease-fill", "mass", chosen("lubrication___mass"), ("60", "g"), LOOK, ASKED,
           "plant practice: 30 to 50 % of the free room"),
     Ruled("grease-fill", "kind", chosen("lubrication___lubricant"), "oil", NONE, SILENT,
           "oil is no filling"),

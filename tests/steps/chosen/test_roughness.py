@@ -4,12 +4,12 @@ from typing import Any
 
 from tests.numbers.number_row import Row
 from tests.steps.casebook import everything, sound
-from tests.steps.ruled import MAY_LACK, NONE, OUT, SILENT, Ruled, chosen
+from tests.steps.ruled import ASKED, NONE, OUT, SILENT, Ruled, chosen
 
 SOUND: dict[str, Any] = {"ra": ("0.8", "um"), "ra_by": "comparator", "ra_instrument": "C-2"}
 RULED = (
-    Ruled("seat-roughness", "Ra", chosen("roughness___ra"), ("0.9", "um"), OUT, MAY_LACK,
-          "ruling 9: optional; a rough seat is pressed flat"),
+    Ruled("seat-roughness", "Ra", chosen("roughness___ra"), ("0.9", "um"), OUT, ASKED,
+          "the workshop that chose it wants it (ruling 9: else optional); a rough seat is pressed flat"),
     Ruled("seat-roughness", "Ra, own limits", chosen("roughness___ra", shaft_class="", limits_um=["11",
           "30"]), ("1.6", "um"), NONE, SILENT,
           "the drawing names no class: no table says how smooth", good=NONE),

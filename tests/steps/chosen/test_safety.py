@@ -5,7 +5,7 @@ from typing import Any
 from qrecords.steps.standard import STEPS
 from tests.numbers.number_row import Row
 from tests.steps.casebook import Book
-from tests.steps.ruled import ASKED, MAY_LACK, NONE, OUT, SILENT, Ruled, chosen
+from tests.steps.ruled import ASKED, NONE, OUT, SILENT, Ruled, chosen
 
 BATH = {
     "heater": {
@@ -24,7 +24,7 @@ def heavy() -> Book:
 
 SOUND: dict[str, Any] = {
     "rings_off": "yes", "gloves": "for contact heat", "lifted_by": "one person", "leads_isolated": "yes",
-    "ventilated": "yes",
+    "ventilated": "yes", "fire_watch": "yes",
 }  # fmt: skip
 RULED = (
     Ruled("rings-off", "rings", chosen("safety___rings_off"), "no", OUT, ASKED,
@@ -40,8 +40,8 @@ RULED = (
     Ruled("fire-watched", "fire watch, induction", chosen("safety___fire_watch"), "no", NONE, SILENT,
           "nothing burns over an induction heater", good=NONE),
     Ruled("fire-watched", "fire watch, oil bath", chosen("safety___fire_watch", gear=BATH), "no", OUT,
-          MAY_LACK,
-          "oil above its flash point burns; which procedures ask it is theirs", good=NONE),
+          ASKED,
+          "oil above its flash point burns"),
 )  # fmt: skip
 NUMBERED: dict[str, Row] = {}
 

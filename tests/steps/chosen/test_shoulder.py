@@ -4,7 +4,7 @@ from typing import Any
 
 from tests.numbers.number_row import Row
 from tests.steps.casebook import everything, sound
-from tests.steps.ruled import ASKED, JUDGED, MAY_LACK, NONE, OUT, SILENT, Ruled, chosen
+from tests.steps.ruled import ASKED, JUDGED, NONE, OUT, SILENT, Ruled, chosen
 
 SOUND: dict[str, Any] = {
     "chamfer": ("1.5", "mm"), "undercut": "no", "fillet_radius": ("1.2", "mm"), "radius_gauge": "R-3",
@@ -21,8 +21,8 @@ RULED = (
           "a low shoulder is crushed"),
     Ruled("shoulder-height", "chamfer", chosen("shoulder___chamfer"), ("3", "mm"), OUT, SILENT,
           "of no known chamfer no height is known; that it lacks is told of the fillet"),
-    Ruled("shoulder-runout", "run-out", chosen("shoulder___runout"), ("14", "um"), OUT, MAY_LACK,
-          "ruling 9: run-outs are optional; a ring wobbles with its shoulder"),
+    Ruled("shoulder-runout", "run-out", chosen("shoulder___runout"), ("14", "um"), OUT, ASKED,
+          "ruling 9: optional but where it was chosen; a ring wobbles with its shoulder"),
 )  # fmt: skip
 NUMBERED: dict[str, Row] = {
     "shoulder.chamfer": Row("1.5", "0.3…9 mm", unit="mm"),

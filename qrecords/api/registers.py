@@ -36,6 +36,7 @@ class MachineBody(AtSite):
     name = Text(max_length=120)
     owner = Text(max_length=120)
     scheme = serializers.ChoiceField(actions.SCHEMES, required=False)
+    released_by = Text(max_length=120, required=False)
     mark = Text(max_length=7, required=False)
 
 
@@ -80,6 +81,7 @@ class MachineRow(Answer):
     name = serializers.CharField()
     owner = serializers.CharField()
     scheme = serializers.CharField()
+    released_by = serializers.CharField(allow_blank=True)
     mark = serializers.CharField()
 
 

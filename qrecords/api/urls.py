@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from qrecords.api import acts, acts_again, paper_acts, registers
+from qrecords.api import acts, acts_again, paper_acts, registers, shift_register
 from qrecords.api.views import (
     cases,
     document,
@@ -27,6 +27,7 @@ REGISTERS = {
     "journals": registers.JOURNALS,
     "bearings": registers.BEARINGS,
     "equipment": registers.EQUIPMENT,
+    "shifts": shift_register.SHIFTS,
 }
 ACTS = {
     "captures/<str:step>/": acts.CAPTURE,

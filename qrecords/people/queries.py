@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from qrecords.people.models import PersonVersion, RoleGrant
-from qrecords.people.permissions import NO, Action, Cell, Role, Scope, best_cell
+from qrecords.people.models import Person, PersonVersion, RoleGrant
+from qrecords.people.permissions import NO, Action, Cell, Role, Scope, best_cell, roles_with
 
 
 def grants_at(person: uuid.UUID, at: datetime) -> list[tuple[Role, uuid.UUID]]:
@@ -77,6 +77,16 @@ def version_at(person: uuid.UUID, at: datetime) -> PersonVersion:
     versions = list(PersonVersion.objects.filter(person_id=person).order_by("valid_from"))
     standing = [version for version in versions if version.valid_from <= at]
     return (standing or versions)[-1 if standing else 0]
+
+
+def who_may(action: Action, site: uuid.UUID, at: datetime) -> list[Person]:
+    """Everybody whose roles give an action at a site, by name; two queries."""
+    roles = [role.value for role in roles_with(action)]
+    grants = RoleGrant.objects.filter(site=site, role__in=roles, valid_from__lte=at).select_related("person")
+    held = grants.exclude(valid_to__lte=at).filter(person__is_active=True)
+    people = {grant.person_id: grant.person for grant in held}
+    called = names(people)
+    return sorted(people.values(), key=lambda person: called[str(person.id)])
 
 
 def names(people: Iterable[uuid.UUID | str]) -> dict[str, str]:

@@ -40,6 +40,7 @@ from qrecords.workshop.models import (
     JournalRequirement,
     Machine,
     Rebuild,
+    ShiftStart,
     Site,
     TableRow,
     TableRowAct,
@@ -78,7 +79,7 @@ def _token(row: Token, content: Content) -> Pairs:
 
 
 def _machine(row: Machine, content: Content) -> Pairs:
-    return same_names("name", "owner", "scheme")(row, content) | {
+    return same_names("name", "owner", "scheme", "released_by")(row, content) | {
         "mark": (row.mark, content["body"]["seen"]["mark"])
     }
 
@@ -110,6 +111,14 @@ def _requirement(row: JournalRequirement, content: Content) -> Pairs:
         "revision": (row.revision, str(said["revision"])),
         "valid_from": (moment_of(row.valid_from), content["at_server"]),
     }
+
+
+def _shift(row: ShiftStart, content: Content) -> Pairs:
+    return {
+        "document": (row.document, dict(said_of(content))),
+        "person": (str(row.person), content["author"]["person"]),
+        "at": (moment_of(row.at), content["at_device"] or content["at_server"]),
+    } | site_of(row, content)
 
 
 def _version(row: EquipmentVersion, content: Content) -> Pairs:
@@ -190,6 +199,7 @@ REGISTERS = (
         Bearing,
         same_names("designation", "serial", "lot", "date_code", "delivery"),
     ),
+    Register("shift start", "shift start", ShiftStart, _shift),
     Register("equipment", "equipment", Equipment, same_names("kind", "mark")),
     Register("calibration", "calibration", EquipmentVersion, _version),
     *OF_PROCEDURES,

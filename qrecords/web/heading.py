@@ -9,6 +9,7 @@ from qrecords.steps.requirement import Requirement
 from qrecords.steps.transitions import state_of
 from qrecords.web.parts import Cell, Safety
 from qrecords.wording.figures import Figures
+from qrecords.workshop.models import Machine
 
 
 def title_block(mounting: Mounting, case: Case, figures: Figures, *, blind: bool = False) -> tuple[Cell, ...]:
@@ -54,11 +55,17 @@ def decision_rule(procedure: Procedure, figures: Figures) -> str:
 
 def safety_of(mounting: Mounting, *, worked_out: bool = True) -> Safety:
     """The safety wording with the machine's statutory scheme."""
-    scheme = mounting.journal.machine.scheme
-    if scheme == "none":
-        return Safety(worked_out=worked_out)
-    words = gettext("Machine scheme: %(scheme)s. Whoever it names releases the machine.")
-    return Safety(scheme=words % {"scheme": gettext(scheme)}, worked_out=worked_out)
+    return Safety(scheme=scheme_words(mounting.journal.machine), worked_out=worked_out)
+
+
+def scheme_words(machine: Machine) -> str:
+    """The statutory scheme and who has to release the machine under it; '' where it is under none."""
+    if machine.scheme == "none":
+        return ""
+    facts = {"scheme": gettext(machine.scheme), "who": machine.released_by}
+    if machine.released_by:
+        return gettext("Machine scheme: %(scheme)s. Under it %(who)s releases the machine.") % facts
+    return gettext("Machine scheme: %(scheme)s. Whoever it names releases the machine.") % facts
 
 
 def unread_line(case: Case) -> str:

@@ -5,14 +5,18 @@ from django.urls import URLPattern, URLResolver, path
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.views import (
     fitter_capture,
+    fitter_handing,
     fitter_hold,
     fitter_hot,
     fitter_list,
     fitter_log,
     fitter_open,
+    fitter_paper,
     fitter_photos,
     fitter_sheet,
+    fitter_shift,
     fitter_withdraw,
+    label,
 )
 
 ONE = "mountings/<uuid:mounting_id>/"
@@ -30,10 +34,17 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{ONE}after-heat/", fitter_hot.after_heat, name="after-heat"),
     path(f"{ONE}release/<str:hold>/", fitter_hold.release_here, name="release-here"),
     path(f"{ONE}ready/", fitter_hold.ready_here, name="ready-here"),
+    path(f"{ONE}label/", label.label, name="label"),
+    path(f"{ONE}hand-over/", fitter_handing.hand_over_here, name="hand-over"),
     path(f"{ONE}withdraw/", fitter_withdraw.withdraw_here, name="withdraw"),
     path(f"{ONE}sheet/", fitter_sheet.sheet, name="sheet"),
     path(f"{ONE}heating-log/", fitter_log.heating_log, name="heating-log"),
     path(f"{ONE}heating-log/<str:sha256>/", fitter_log.say_of_log, name="say-of-log"),
+    path("shift-start/", fitter_shift.shift_start, name="shift-start"),
+    path("paper-sheet/", fitter_paper.blank_paper, name="blank-paper"),
+    path(f"{ONE}paper/", fitter_paper.print_paper, name="print-paper"),
+    path(f"{ONE}from-paper/", fitter_paper.from_paper, name="from-paper"),
+    path(f"{ONE}from-paper/taps/", fitter_paper.paper_taps, name="paper-taps"),
     path(f"{ONE}photos/", fitter_photos.photos, name="photos"),
     path(f"{ONE}<slug:step_id>/", fitter_list.step, name="step"),
 ]

@@ -61,8 +61,10 @@ def register_machine(
     owner: str,
     scheme: str = "none",
     mark: str = "",
+    released_by: str = "",
 ) -> Machine:
-    """A machine with its workshop mark (made here unless its plate already bears one)."""
+    """A machine with its workshop mark (made here unless its plate already bears one), the statutory scheme
+    it is under, and who has to release it there."""
     require(acting, Action.REGISTER, site)
     if scheme not in SCHEMES:
         raise RegisterFieldError("scheme", scheme, ", ".join(SCHEMES))
@@ -76,7 +78,10 @@ def register_machine(
         "owner": _text("owner", owner, 120),
         "scheme": scheme,
         "mark": plate,
+        **({"released_by": _text("released_by", released_by, 120)} if released_by.strip() else {}),
     }
+    if released_by.strip() and scheme == "none":
+        raise RegisterFieldError("released_by", released_by, "nobody, while the scheme is none")
     seen = {"mark": plate or made}
     state(acting, "machine", id=machine_id, site=site, about=("machine", machine_id), said=said, seen=seen)
     row, _ = Machine.objects.get_or_create(id=machine_id, defaults={"site": site, **said, **seen})

@@ -20,6 +20,8 @@ class Machine(models.Model):
     name = models.CharField(max_length=120)
     owner = models.CharField(max_length=120)
     scheme = models.CharField(max_length=40, default="none")
+    released_by = models.CharField(max_length=120, default="", blank=True)
+    """Who has to release it under that scheme, where it was said: the workshop's sign-off never is that."""
     mark = models.CharField(max_length=7, unique=True)
 
 
@@ -282,3 +284,16 @@ class LookBackEnd(models.Model):
     reason = models.CharField(max_length=400)
     by = models.UUIDField()
     at = models.DateTimeField()
+
+
+class ShiftStart(models.Model):
+    """What one person had at hand at the start of a shift. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    site = models.UUIDField()
+    person = models.UUIDField()
+    at = models.DateTimeField()
+    document = models.JSONField()
+
+    class Meta:
+        indexes = [models.Index(fields=["person", "site", "at"], name="shift_start_of_a_person")]

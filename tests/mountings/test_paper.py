@@ -78,7 +78,7 @@ def test_a_sheet_without_times_stands_on_its_own_day() -> None:
 def test_a_day_or_time_that_is_none_is_asked_back(written: str) -> None:
     on = job()
     sheet = sheet_of(on)
-    with pytest.raises(FieldsError, match="YYYY-MM-DD"):
+    with pytest.raises(FieldsError, match="HH:MM:SS"):
         intact(on, FromPaper(sheet.id, written))
 
 

@@ -225,6 +225,7 @@ def _of_paper(half: Any) -> None:
     from qrecords.people.models import Person
 
     fitter, pell = _acting("brandreth"), Person.objects.get(sign_in="pell")
+    _of_a_shift(fitter, half.site)
     photo = File("5e" * 32, 812_345, "image/jpeg", "paper_sheet")
     sheet = file_sheet(
         acting=fitter,
@@ -251,6 +252,18 @@ def _of_paper(half: Any) -> None:
     ]
     mark_photo(acting=fitter, mounting=half, entry_id=new_id(), sha256=photo.sha256, marks=marks)
     hand_over(acting=fitter, mounting=half, entry_id=new_id(), to=pell, note="cold check still to do")
+
+
+def _of_a_shift(fitter: Any, site: Any) -> None:
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.workshop.models import Equipment
+    from qrecords.workshop.shifts import read_climate, start_shift
+
+    gear = Equipment.objects.filter(kind__in=("outside micrometer", "feeler set")).order_by("mark")[:3]
+    climate = read_climate({"air": ("19,5", "°C"), "humidity": ("48", "%")})
+    start_shift(
+        acting=fitter, site=site, shift_id=new_id(), gear=[piece.id for piece in gear], climate=climate
+    )
 
 
 def _of_people() -> None:

@@ -289,6 +289,12 @@ DOORS: tuple[Door, ...] = (
     Door(
         Action.CLOSE_QUERY, BATCH, lambda hand: hand.send(kind="looked", **_looked(hand)), doubtful, "looked"
     ),
+    Door(
+        Action.RECORD,
+        "POST shifts/",
+        lambda hand: hand.post("shifts/", gear=[hand.job.shop.gear["micrometer"].id]),
+        leaves="shift start",
+    ),
     Door(Action.READY, f"POST {ON}ready/", _shown("ready/"), measured, "signature"),
     Door(Action.RELEASE, f"POST {ON}releases/", _shown("releases/", hold="fit"), read, "release"),
     Door(Action.RELEASE, f"POST {ON}releases/here/", _release_here, read, "release"),

@@ -21,6 +21,7 @@ from qrecords.workshop.models import ProcedureVersion
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
 from tests.rights.night import stood_in
+from tests.rights.paper_doors import OF_PAPER
 from tests.rights.scenes import (
     Came,
     Door,
@@ -239,6 +240,7 @@ DOORS: tuple[Door, ...] = (
     Door(Action.CHECK, "own-reading", lambda hand: hand.on("own-reading", marking="6212 C3")),
     Door(Action.TAP, "hot", lambda hand: hand.on("hot", tap="alarm"), leaves="tap"),
     Door(Action.TAP, "hot", _undo, leaves="tap"),
+    *OF_PAPER,
     Door(Action.ATTACH, "photos", _photo, leaves="attachment"),
     Door(Action.ATTACH, "heating-log", _log, leaves="file received"),
     Door(Action.ATTACH, "say-of-log", _say_of_log, leaves="attachment"),

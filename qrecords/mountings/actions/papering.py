@@ -24,7 +24,7 @@ from qrecords.steps.case import Case
 from qrecords.steps.errors import FieldError
 from qrecords.steps.paper import WRITTEN, Paper, Sheet
 
-AS_WRITTEN = "a day, YYYY-MM-DD, and where it is written a time, HH:MM or HH:MM:SS"
+AS_WRITTEN = "a day (ISO 8601), and where it is written a time, HH:MM or HH:MM:SS"
 
 
 @dataclass(frozen=True)
@@ -127,6 +127,6 @@ def _refuse_unread(acting: Acting, mounting: Mounting, by: Person, day: str) -> 
     except ValueError:
         begun = date.max
     if begun > acting.now.astimezone(zone_of(acting.zone)).date():
-        raise FieldsError({"day": FieldError("day", day, "", "a day up to today, YYYY-MM-DD")})
+        raise FieldsError({"day": FieldError("day", day, "", "a day up to today (ISO 8601)")})
     if not rights_of(by.id, acting.now).at(Action.RECORD, mounting.site).scope:
         raise FieldsError({"by": FieldError("by", str(by.id), "", "somebody who records work at this site")})

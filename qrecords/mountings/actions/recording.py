@@ -34,6 +34,7 @@ from qrecords.steps.step import Step
 from qrecords.workshop.look_back_actions import JOB
 from qrecords.workshop.models import LookBack
 from qrecords.workshop.queries import frozen_gear, procedure_by_digest
+from qrecords.workshop.shifts import shift_of
 
 
 @dataclass(frozen=True)
@@ -259,7 +260,9 @@ def _seen(
     the competence of who did it, of who checks eyesight too. Where gear was another on receipt than at the
     act, both are kept."""
     acting, bounds = done.acting, done.bounds
+    shift = shift_of(acting.author.id, mounting.site, bounds.first)
     seen: dict[str, Any] = {
+        **({"shift": str(shift.id)} if shift else {}),
         "days": [day.isoformat() for day in bounds.days],
         "gear": _gear(bounds.first, mounting.site, step, answers),
     }

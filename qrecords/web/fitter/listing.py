@@ -1,7 +1,7 @@
 """My mountings: what is open here, where each stands, what comes next. Fixed number of queries."""
 
 import uuid
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -15,6 +15,7 @@ from qrecords.mountings.models import FindingRow, Mounting
 from qrecords.mountings.queries import for_person, open_findings
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
+from qrecords.people.queries import names
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.findings import Verdict
 from qrecords.steps.rules import Stage
@@ -60,6 +61,8 @@ class Told:
 
     returned: tuple[tuple[str, str], ...] = ()
     decided: tuple[tuple[str, str, str], ...] = ()
+    handed: str = ""
+    """From whom to whom it was handed over last, and with which note."""
 
 
 def open_here(person: Person, at: datetime) -> QuerySet[Mounting]:
@@ -162,21 +165,44 @@ def _to_come(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[Stage]]:
 def _told(mountings: Iterable[Mounting]) -> dict[uuid.UUID, Told]:
     """The newest return of each mounting that is returned, and the work that was decided."""
     state = {mounting.id: mounting.state for mounting in mountings}
-    rows = Entry.objects.filter(kind__in=("return", "decision"), subject__in=state).order_by("leaf__index")
+    kinds = ("return", "decision", "hand over")
+    rows = Entry.objects.filter(kind__in=kinds, subject__in=state).order_by("leaf__index")
+    handed: dict[uuid.UUID, dict[str, Any]] = {}
     returned: dict[uuid.UUID, tuple[tuple[str, str], ...]] = {}
     decisions: list[tuple[uuid.UUID, dict[str, Any]]] = []
     for subject, kind, payload in rows.values_list("subject", "kind", "payload"):
         entry = parse_canonical(bytes(payload))
-        if kind == "decision":
+        if kind == "hand over":
+            handed[subject] = entry
+        elif kind == "decision":
             decisions.append((subject, entry))
         elif state[subject] == State.RETURNED.value:
             items = entry["body"]["said"]["items"]
             returned[subject] = tuple((name(item["about"]), item["reason"]) for item in items)
     work = _work(decisions)
+    words = _handed(handed)
     return {
-        subject: Told(returned.get(subject, ()), tuple(work.get(subject, ())))
-        for subject in {*returned, *work}
+        subject: Told(returned.get(subject, ()), tuple(work.get(subject, ())), words.get(subject, ""))
+        for subject in {*returned, *work, *words}
     }
+
+
+def _handed(entries: Mapping[uuid.UUID, Mapping[str, Any]]) -> dict[uuid.UUID, str]:
+    """The last hand-over of each, in words; one query where there is any."""
+    people = {
+        person
+        for entry in entries.values()
+        for person in (entry["author"]["person"], entry["body"]["said"]["to"])
+    }
+    called = names(people) if people else {}
+    found = {}
+    for subject, entry in entries.items():
+        said = entry["body"]["said"]
+        words = gettext("{who} hands it over to {to}").format(
+            who=called[entry["author"]["person"]], to=called[said["to"]]
+        )
+        found[subject] = f"{words}: {said['note']}" if said.get("note") else f"{words}."
+    return found
 
 
 def _work(
@@ -205,8 +231,9 @@ def _work(
 
 
 def _mine(person: Person, ids: list[uuid.UUID]) -> set[uuid.UUID]:
-    """Those this person opened or recorded something in."""
-    opened = Mounting.objects.filter(id__in=ids, opened_by=person.id).values_list("id", flat=True)
+    """Those this person opened, was handed, or recorded something in."""
+    mine = Q(opened_by=person.id) | Q(handed_to=person.id)
+    opened = Mounting.objects.filter(mine, id__in=ids).values_list("id", flat=True)
     worked = Entry.objects.filter(Q(kind="capture"), subject__in=ids).values_list("subject", "payload")
     own = {
         subject

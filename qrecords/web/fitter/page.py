@@ -21,7 +21,7 @@ from qrecords.steps.transitions import State, standing_release, state_of
 from qrecords.web import parts
 from qrecords.web.fitter.decided import decided
 from qrecords.web.fitter.screens import SCREENS, Screen, ended, label
-from qrecords.web.heading import unread_line
+from qrecords.web.heading import scheme_words, unread_line
 from qrecords.web.names import name
 from qrecords.web.showing import FIGURES
 
@@ -116,11 +116,7 @@ def safety(
 ) -> parts.Safety:
     """The wording of every page that guides work, with the machine's statutory scheme. On the page from
     which heat is switched on (`before_heat`) it stands open, the notice of the zone above the tap."""
-    scheme = mounting.journal.machine.scheme
-    words = ""
-    if scheme != "none":
-        words = gettext("This machine is under the scheme: {scheme}. Who releases it there is named by law.")
-        words = words.format(scheme=gettext(scheme))
+    words = scheme_words(mounting.journal.machine)
     hot = screen_name in ("heat", "hot")
     return parts.Safety(
         gettext(FIRST.get(screen_name, "")) if screen_name in FIRST else "",

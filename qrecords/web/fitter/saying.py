@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from qrecords.ledger.append import atomic
+from qrecords.mountings.actions.papering import FromPaper
 from qrecords.mountings.actions.recording import Given, Typed, parse, record
 from qrecords.mountings.errors import FieldsError, NothingSaidError
 from qrecords.mountings.judging import Judged
@@ -29,10 +30,18 @@ GivenBySteps = Mapping[str, Mapping[str, Given]]
 
 
 def say(
-    *, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, given: GivenBySteps, reason: str, case: Case
+    *,
+    acting: Acting,
+    mounting: Mounting,
+    entry_id: uuid.UUID,
+    given: GivenBySteps,
+    reason: str,
+    case: Case,
+    paper: FromPaper | None = None,
 ) -> int:
     """Record every step of a form under ids that follow from the form's own, so that sending it twice is a
-    replay. FieldsError names the fields of all steps as `step.key`. Returns how many steps said something.
+    replay. FieldsError names the fields of all steps as `step.key`. `paper`: they were entered from a sheet.
+    Returns how many steps said something.
     """
     _answers, errors = read(case, given)
     if errors:
@@ -49,6 +58,7 @@ def say(
                     given=fields,
                     reason=reason,
                     form=True,
+                    paper=paper,
                 )
                 said += 1
             except NothingSaidError:

@@ -12,7 +12,7 @@ from django.utils.translation import gettext
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names
-from qrecords.steps.acts import Decision
+from qrecords.steps.acts import Decision, Tap
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Answered
 from qrecords.steps.fields import Choice, Gear
@@ -69,6 +69,8 @@ def context(mounting: Mounting, judged: Judged, moment: Moment, sealed: Sealed) 
         | {release.author for release in case.releases}
         | {signature.author for signature in case.signatures}
         | {decision.author for decision in case.decisions}
+        | {person for handed in case.hand_overs for person in (handed.author, handed.to)}
+        | {sheet.by for sheet in case.sheets}
     )
     coming = {finding.key for finding in to_come(judged.findings)}
     shown = [kept_back(show(judged, f), sealed) for f in judged.findings if f.key not in coming]
@@ -88,7 +90,7 @@ def context(mounting: Mounting, judged: Judged, moment: Moment, sealed: Sealed) 
         "plan": None if sealed.readings else plan_line(case),
         "fit_sentences": () if sealed.readings else sentences(judged),
         "sealed": sealed,
-        "taps": [(gettext(tap.what), moment.seconds(tap.at), people[tap.author]) for tap in case.taps],
+        "taps": [(gettext(tap.what), _tapped(tap, moment), people[tap.author]) for tap in case.taps],
         "acts": _acts(judged, people, moment),
         "shots": _photos(mounting, judged),
         "withdrawn": case.withdrawn,
@@ -96,6 +98,12 @@ def context(mounting: Mounting, judged: Judged, moment: Moment, sealed: Sealed) 
         "later": list(mounting.later_attempts.order_by("opened_at")),
         **({} if sealed.readings else pictures(judged, newest=False)),
     }
+
+
+def _tapped(tap: Tap, moment: Moment) -> str:
+    if tap.paper is None:
+        return moment.seconds(tap.at)
+    return gettext("from paper sheet, written {written}").format(written=tap.paper.written or "–")
 
 
 def _sections(
@@ -106,9 +114,7 @@ def _sections(
         steps = dict.fromkeys(field.split(".")[0] for part in screen.parts for field in part.fields)
         wanted = {head(field) for part in screen.parts for field in part.fields}
         rows = [
-            replace(
-                _row(judged, step, answered), said_by=f"{people[answered.author]}, {moment.day(answered.at)}"
-            )
+            replace(_row(judged, step, answered), said_by=_by(answered, people, moment))
             for step in steps
             for answered in sorted(judged.case.answers.get(step, {}).values(), key=_in_order(step))
             if f"{step}.{answered.key.split('.')[0]}" in wanted and not sealed.answer(step, answered.key)
@@ -117,6 +123,15 @@ def _sections(
         groups = tuple(Said(by, tuple(same)) for by, same in groupby(rows, key=lambda row: row.said_by))
         found.append(Section(label(screen), href, groups))
     return tuple(found)
+
+
+def _by(answered: Answered, people: dict[str, str], moment: Moment) -> str:
+    """Who said it and when; of what was entered from paper the time as written there."""
+    if answered.paper is None:
+        return f"{people[answered.author]}, {moment.day(answered.at)}"
+    written = answered.paper.written or gettext("without a time")
+    words = gettext("{who}, from paper sheet, written {written}")
+    return words.format(who=people[answered.author], written=written)
 
 
 def rows_of(judged: Judged, steps: Iterable[str]) -> tuple[Row, ...]:
@@ -168,6 +183,14 @@ def _acts(judged: Judged, people: dict[str, str], moment: Moment) -> list[tuple[
     ]
     acts += [(gettext(WORDS[d.kind]), people[d.author], d.at, _because(judged, d)) for d in case.decisions]
     acts += [(gettext(s.meaning), people[s.author], s.at, "") for s in case.signatures]
+    acts += [
+        (gettext("handed over to {who}").format(who=people[h.to]), people[h.author], h.at, h.note)
+        for h in case.hand_overs
+    ]
+    acts += [
+        (gettext("paper sheet, written by {who}").format(who=people[s.by]), people[s.author], s.at, s.day)
+        for s in case.sheets
+    ]
     acts.sort(key=lambda act: act[2])
     return [(what, who, moment.day(at), more) for what, who, at, more in acts]
 

@@ -10,6 +10,7 @@ from qrecords.steps.demagnetisation import CYCLE_SECONDS
 from qrecords.web import chosen_words
 
 LABELS: Mapping[str, str] = {
+    "written.": _("day and time as written"),
     "identification.marking": _("marking, read from the ring itself"),
     "identification.package": _("package until now"),
     "identification.serial": _("serial"),

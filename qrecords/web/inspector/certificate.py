@@ -11,6 +11,7 @@ from django.utils.translation import gettext
 
 from qrecords.ledger.queries import first_entry
 from qrecords.mountings.judging import Judged
+from qrecords.mountings.models import Mounting
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
 from qrecords.steps.transitions import CLOSED, state_of
@@ -121,7 +122,10 @@ def sheet_block(source: Source, number: int, of: int) -> SheetBlock:
 
 def title_of(source: Source) -> str:
     """Whose machine, which place on it."""
-    mounting = source.record.mounting
+    return sheet_title(source.record.mounting)
+
+
+def sheet_title(mounting: Mounting) -> str:
     machine = mounting.journal.machine
     return f"{machine.owner}, {machine.name} · {place(mounting)}"
 

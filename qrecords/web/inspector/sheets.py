@@ -16,7 +16,7 @@ APART_MM = 2.2
 
 @dataclass(frozen=True)
 class Block:
-    """One part of a sheet: `kind` names its template in `certificate/`, `content` is what that shows.
+    """One part of a sheet: `kind` names its template in its folder, `content` is what that shows.
 
     A table has `rows` with their heights and may go on over several sheets; `height_mm` is then its head.
     """
@@ -27,10 +27,11 @@ class Block:
     rows: tuple[Any, ...] = ()
     rows_mm: tuple[float, ...] = ()
     goes_on: bool = False
+    folder: str = "certificate"
 
     @property
     def template(self) -> str:
-        return f"certificate/{self.kind}.html"
+        return f"{self.folder}/{self.kind}.html"
 
 
 @dataclass(frozen=True)

@@ -25,6 +25,7 @@ from qrecords.web.fitter.contexts import part_context, said_before
 from qrecords.web.fitter.following import with_what_follows
 from qrecords.web.fitter.holding import NotReleased
 from qrecords.web.fitter.page import frame, moment_of
+from qrecords.web.fitter.paper import entering, from_paper
 from qrecords.web.fitter.questions import Questions, questions
 from qrecords.web.fitter.screens import (
     SCREENS,
@@ -58,7 +59,7 @@ def capture(request: HttpRequest, mounting_id: uuid.UUID, screen_name: str) -> H
     judged = judged_now(mounting)
     screen = screen.under(judged.case.procedure)
     if request.method == "GET" and not request.GET.get("part") and heats_next(judged, screen):
-        return redirect("hot", mounting.id)
+        return redirect(_heat_page(request, mounting, judged), mounting.id)
     part = screen.part(request.GET.get("part", "")) if request.GET.get("part") else first_part(judged, screen)
     if part is None:
         raise Http404(request.GET.get("part", ""))
@@ -72,6 +73,12 @@ def capture(request: HttpRequest, mounting_id: uuid.UUID, screen_name: str) -> H
     return take(request, mounting, judged, screen, part, sent, _go_on)
 
 
+def _heat_page(request: HttpRequest, mounting: Mounting, judged: Judged) -> str:
+    """Where heat is recorded: by taps, or as it is written on the sheet that is entered."""
+    paper = entering(request, mounting, person_of(request), judged.case)
+    return "paper-taps" if paper else "hot"
+
+
 def _too_late(request: HttpRequest, mounting: Mounting, judged: Judged, sent: Sent) -> HttpResponse:
     """A form sent after the record was closed: its photos are kept, its answers refused aloud by the action,
     unless it is a replay of a form that came in time."""
@@ -83,6 +90,7 @@ def _too_late(request: HttpRequest, mounting: Mounting, judged: Judged, sent: Se
         given=with_what_follows(judged, sent).given(),
         reason=sent.reason,
         case=judged.case,
+        paper=from_paper(request),
     )
     return redirect("sheet", mounting.id)
 
@@ -130,6 +138,7 @@ def take(
             given=sent.given(),
             reason=sent.reason,
             case=judged.case,
+            paper=from_paper(request),
         )
     except DifferentContentError:
         messages.info(
@@ -176,7 +185,7 @@ def _go_on(
         return redirect(f"{here}?part=temperatures")
     after, next_part = part_after(screen, part)
     if screen.name == "heat" and part.name == "set-up":
-        return redirect("hot", mounting.id)
+        return redirect(_heat_page(request, mounting, judged), mounting.id)
     if after.name == screen.name and next_part is None:
         return redirect(f"{here}?part={part.name}")
     target = reverse(f"fit-{after.name}", args=[mounting.id])
@@ -205,6 +214,7 @@ def show(
     if request.method == "GET" and request.GET.get("after", part.name) != part.name:
         context["before"] = said_before(judged, request.GET["after"])
     context |= {
+        "paper": entering(request, mounting, person, judged.case),
         "questions": asked,
         "call": asked and asked.call,
         "carried": sent.carried(asked_back),

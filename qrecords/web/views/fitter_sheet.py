@@ -16,6 +16,7 @@ from qrecords.people.queries import rights_of
 from qrecords.steps.transitions import LIVE, State, refuse_withdrawal
 from qrecords.web.door import door, may, person_of
 from qrecords.web.fitter.page import frame, moment_of
+from qrecords.web.fitter.people import at_work
 from qrecords.web.fitter.screens import standing
 from qrecords.web.fitter.sheet import context
 from qrecords.web.inspector.reader import sealed_on
@@ -30,6 +31,11 @@ def _may_withdraw(person: Person, mounting: Mounting, judged: Judged, now: datet
         judged.case, str(person.id), judged.of_hold("fit"), own_alone=cell.scope == Scope.OWN
     )
     return cell != NO and refusal is None
+
+
+def others(person: Person, mounting: Mounting, now: datetime) -> list[tuple[str, str]]:
+    """To whom this person can hand it over."""
+    return [each for each in at_work(mounting.site, now) if each[0] != str(person.id)]
 
 
 @door(Action.READ)
@@ -47,6 +53,7 @@ def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     page["withdrawn_before"] = withdrawn(mounting, blind=bool(sealed))
     page["may_record"] = may(request, Action.RECORD) and State(mounting.state) in LIVE
     page["may_withdraw"] = _may_withdraw(person, mounting, judged, now)
+    page["next_fitters"] = others(person, mounting, now) if page["may_record"] else ()
     page["may_attach"] = may(request, Action.ATTACH)
     page["may_open"] = may(request, Action.OPEN)
     page["steps"] = page["steps"] if page["may_record"] else ()

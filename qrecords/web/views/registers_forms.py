@@ -76,6 +76,7 @@ def machine_new(request: HttpRequest) -> HttpResponse:
         Ask("name", gettext("machine"), required=True, hint=gettext("as people call it, e.g. hoist motor 2")),
         Ask("owner", gettext("owner"), required=True),
         Ask("scheme", gettext("statutory scheme"), "select", schemes, value="none"),
+        Ask("released_by", gettext("who releases it there"), hint=gettext("an office or body, no name")),
         Ask("mark", gettext("workshop mark"), hint=gettext("only if the plate already bears one")),
     ]
     title = gettext("New machine")
@@ -91,6 +92,7 @@ def machine_new(request: HttpRequest) -> HttpResponse:
             owner=given["owner"],
             scheme=given["scheme"],
             mark=given["mark"],
+            released_by=given["released_by"],
         )
     except RegisterFieldError as error:
         errors = {error.field: wrong(given[error.field], error.allowed)}

@@ -138,6 +138,11 @@ def hold_name(hold: str) -> str:
     return {"fit": gettext("before heat"), "cold": gettext("cold check")}.get(hold, hold)
 
 
+def amendment_name(number: int) -> str:
+    """`amendment 2 of the signed record`."""
+    return gettext("amendment %(n)s of the signed record") % {"n": number}
+
+
 def name(characteristic: str) -> str:
     """A characteristic by its printed name; gauges, photos and competences name themselves."""
     told, _of, number = characteristic.partition(", heating ")

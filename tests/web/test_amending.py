@@ -56,6 +56,23 @@ def test_what_changed_stands_beside_what_was_signed(desk: Desk) -> None:
         assert words in page
 
 
+def test_the_fitter_is_told_what_to_amend_on_his_list_and_on_its_pages(desk: Desk) -> None:
+    amended(desk, signed=False)
+    fitter = sit(desk.job.shop, "fitter", desk.job).client
+    for page in (reverse("my-mountings"), reverse("fit-close", args=[desk.job.mounting.id])):
+        text = " ".join(fitter.get(page).content.decode().split())
+        assert "amendment 1 of the signed record:</b> the field was read on the yoke" in text
+
+
+def test_nothing_of_a_signed_record_is_kept_back_again_while_it_is_amended(desk: Desk) -> None:
+    from tests.web.desk import make_pictures
+
+    make_pictures()
+    amended(desk, signed=False)
+    page = desk.read()
+    assert "What does the display say" not in page and "Hidden" not in page
+
+
 def test_each_version_keeps_its_certificate(desk: Desk) -> None:
     amended(desk)
     address = {"mounting": desk.job.mounting.id}

@@ -27,10 +27,10 @@ from qrecords.web.fitter.decided import WORDS, named
 from qrecords.web.fitter.page import place
 from qrecords.web.fitter.screens import SCREENS, label
 from qrecords.web.fitter.verdicts import counts
-from qrecords.web.names import name
+from qrecords.web.names import amendment_name, name
 
 MOST = 50
-WORKED_ON = (State.OPEN, State.RETURNED, State.READY)
+WORKED_ON = (State.OPEN, State.RETURNED, State.AMENDING, State.READY)
 ENDED = (State.REWORKED, State.SCRAPPED)
 """Closed by a decision: another ring is to go onto the seat."""
 SHOWN_ENDED = timedelta(days=30)
@@ -163,9 +163,10 @@ def _to_come(ids: list[uuid.UUID]) -> dict[uuid.UUID, set[Stage]]:
 
 
 def _told(mountings: Iterable[Mounting]) -> dict[uuid.UUID, Told]:
-    """The newest return of each mounting that is returned, and the work that was decided."""
+    """The newest return of each mounting that is returned, what is to be amended, and the work that was
+    decided."""
     state = {mounting.id: mounting.state for mounting in mountings}
-    kinds = ("return", "decision", "hand over")
+    kinds = ("return", "decision", "hand over", "amendment")
     rows = Entry.objects.filter(kind__in=kinds, subject__in=state).order_by("leaf__index")
     handed: dict[uuid.UUID, dict[str, Any]] = {}
     returned: dict[uuid.UUID, tuple[tuple[str, str], ...]] = {}
@@ -176,6 +177,10 @@ def _told(mountings: Iterable[Mounting]) -> dict[uuid.UUID, Told]:
             handed[subject] = entry
         elif kind == "decision":
             decisions.append((subject, entry))
+        elif kind == "amendment":
+            if state[subject] == State.AMENDING.value:
+                named = amendment_name(entry["body"]["seen"]["number"])
+                returned[subject] = ((named, entry["reason"]),)
         elif state[subject] == State.RETURNED.value:
             items = entry["body"]["said"]["items"]
             returned[subject] = tuple((name(item["about"]), item["reason"]) for item in items)

@@ -22,7 +22,7 @@ from qrecords.web import parts
 from qrecords.web.fitter.decided import decided
 from qrecords.web.fitter.screens import SCREENS, Screen, ended, label
 from qrecords.web.heading import scheme_words, unread_line
-from qrecords.web.names import name
+from qrecords.web.names import amendment_name, name
 from qrecords.web.showing import FIGURES
 
 FIRST: dict[str, str] = {
@@ -128,8 +128,13 @@ def safety(
 
 
 def given_back(judged: Judged) -> list[tuple[str, str]]:
-    """What the newest return is about, by its name, and why; nothing once it was answered."""
-    if state_of(judged.case) != State.RETURNED:
+    """What the newest return is about, by its name, and why; nothing once it was answered. A signed record
+    that was opened for an amendment says what has to change."""
+    state = state_of(judged.case)
+    if state == State.AMENDING:
+        amendment = judged.case.amendments[-1]
+        return [(amendment_name(amendment.number), amendment.reason)]
+    if state != State.RETURNED:
         return []
     return [(name(about), reason) for about, reason in judged.case.returns[-1].items]
 

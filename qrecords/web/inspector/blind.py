@@ -65,6 +65,7 @@ def blind(
     marking, display = newest.get("marking"), newest.get("micrometer")
     typed = [a for a in case.many(STEP_ID, "journal") if case.value_of(STEP_ID, a.key)]
     seen = able.check and display is not None and display.photo is not None and bool(typed)
+    seen = seen and not case.amendments  # what was signed once has been read by two
     nominal_nm = case.requirement.nominal_nm
     said, same = compared(heard, typed, nominal_nm, figures) if heard and seen else ("", False)
     return Blind(

@@ -9,12 +9,12 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from qrecords.api.documents import HOLDS
 from qrecords.api.errors import UnknownAddressError
 from qrecords.api.facts import LARGEST, MEDIA, SHA256, SHOT, Act, Authority, Fact, Said
 from qrecords.api.fields import LONGEST_TEXT, Body, Flag, Text, Whole
 from qrecords.api.log_bodies import LogSaying
 from qrecords.api.paper_acts import HAND_OVER, MARKS, SHEET, OnPaper, from_paper
+from qrecords.api.point_acts import POINT
 from qrecords.mountings.actions import attaching, finishing, recording, tapping
 from qrecords.mountings.actions.recording import Given, Typed
 from qrecords.mountings.models import Mounting
@@ -24,6 +24,7 @@ from qrecords.signoff import actions as signoff
 from qrecords.signoff.amending import amend
 from qrecords.steps.acts import LogSaid
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.points import POINT_ID
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.shown import WRITTEN, read_extent
 from qrecords.steps.standard import STEPS
@@ -140,7 +141,7 @@ class Inspecting(Seeing):
 
 
 class Release(Inspecting):
-    hold = serializers.ChoiceField(HOLDS)
+    hold = serializers.RegexField(POINT_ID, help_text="fit, cold, or a hold point of the procedure")
 
 
 class ReleaseHere(Release):
@@ -350,5 +351,6 @@ BATCHED: Mapping[str, Act] = {
     "paper sheet": SHEET,
     "hand over": HAND_OVER,
     "marks": MARKS,
+    "point": POINT,
 }
 """What a batch may hold: facts. Acts of authority are done one by one, by a person who is there."""

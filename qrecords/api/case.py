@@ -41,6 +41,7 @@ def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> 
         "sheets": case.sheets,
         "hand_overs": case.hand_overs,
         "marks": [_marks(drawn) for drawn in case.marks],
+        "points": case.points,
         "signatures": case.signatures,
         "shown": str(shown_now(case)),
         "unread": case.unread,
@@ -73,6 +74,7 @@ def _everybody(case: Case) -> set[str]:
         *case.sheets,
         *case.hand_overs,
         *case.marks,
+        *case.points,
     )
     named = {*(sheet.by for sheet in case.sheets), *(handed.to for handed in case.hand_overs)}
     return {*said, *named, *(act.author for act in acts)}

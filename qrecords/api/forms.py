@@ -4,6 +4,7 @@ from rest_framework import serializers
 
 from qrecords.api.fields import Answer
 from qrecords.api.paper_acts import HandedOver, MarksRead, PaperRead, SheetRead
+from qrecords.api.point_acts import PointRead
 
 
 class Open(Answer):
@@ -267,6 +268,7 @@ class WholeCase(Line):
     sheets = SheetRead(many=True)
     hand_overs = HandedOver(many=True)
     marks = MarksRead(many=True)
+    points = PointRead(many=True)
     signatures = Signed(many=True)
     shown = serializers.CharField()
     tables = JudgedBy()

@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from qrecords.api import acts, acts_again, paper_acts, registers, shift_register
+from qrecords.api import acts, acts_again, paper_acts, point_acts, registers, shift_register
 from qrecords.api.views import (
     cases,
     document,
@@ -39,6 +39,8 @@ ACTS = {
     "paper-sheets/": paper_acts.SHEET,
     "hand-overs/": paper_acts.HAND_OVER,
     "marks/": paper_acts.MARKS,
+    "points/": point_acts.POINT,
+    "points/waived/": point_acts.WAIVER,
     "ready/": acts.READY,
     "withdrawal/": acts.WITHDRAW,
     "releases/": acts.RELEASE,

@@ -18,8 +18,9 @@ from qrecords.proof.canonical import canonical_bytes
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
+from qrecords.steps.holds import of_hold
 from qrecords.steps.reduced import review_due
-from qrecords.steps.standard import RULES, all_findings, rules_of
+from qrecords.steps.standard import all_findings, rules_of
 from qrecords.steps.transitions import closing, settled, standing_release, state_of
 from qrecords.steps.waiting import waits
 
@@ -31,7 +32,7 @@ class Judged:
 
     def of_hold(self, hold: str) -> list[Finding]:
         """The findings that a release of this hold has to be settled for."""
-        return [finding for finding in self.findings if RULES[finding.rule].hold == hold]
+        return of_hold(self.case, self.findings, hold)
 
 
 def judge(mounting: Mounting) -> Judged:

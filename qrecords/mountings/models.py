@@ -33,9 +33,9 @@ class Mounting(models.Model):
     opened_at = models.DateTimeField()
     opened_by = models.UUIDField()
     state = models.CharField(max_length=24, default="open", db_index=True)
-    released = models.CharField(max_length=40, default="", blank=True)
+    released = models.CharField(max_length=800, default="", blank=True)
     """The holds whose release stands now, one word each."""
-    waits = models.CharField(max_length=40, default="", blank=True, db_index=True)
+    waits = models.CharField(max_length=800, default="", blank=True, db_index=True)
     """The holds that wait for a release."""
     amendments = models.PositiveSmallIntegerField(default=0, db_default=0)
     """How often it was opened again after it had been signed off."""

@@ -51,6 +51,8 @@ class Action(StrEnum):
     ACCEPT = "decide: accept within the procedure"
     SCRAP = "decide: scrap"
     CONCEDE = "decide: concession"
+    POINT = "record at a point of the contract"
+    WAIVE = "record that a witness point is waived"
     SIGN = "sign off"
     RELEASE_REBUILD = "release a rebuild"
     REVIEW = "look again at reduced independence"
@@ -101,6 +103,8 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.ACCEPT: {I: _SITE, E: _SITE},
     Action.SCRAP: {I: _SITE, E: _SITE},
     Action.CONCEDE: {E: _SITE_PROVED},
+    Action.POINT: {F: _SITE, I: _SITE, E: _SITE},
+    Action.WAIVE: {I: _SITE, E: _SITE},
     Action.SIGN: {I: _SITE_PROVED, S: _SITE_PROVED},
     Action.REVIEW: {I: _SITE_PROVED},
     Action.RELEASE_REBUILD: {I: _SITE_PROVED},
@@ -131,6 +135,7 @@ NEVER_BY_TOKEN = frozenset(
         Action.ACCEPT,
         Action.SCRAP,
         Action.CONCEDE,
+        Action.WAIVE,
         Action.SIGN,
         Action.RELEASE_REBUILD,
         Action.REVIEW,

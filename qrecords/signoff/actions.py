@@ -25,6 +25,7 @@ from qrecords.signoff.errors import (
 )
 from qrecords.signoff.models import Decision, Release, Signature
 from qrecords.steps import tasks
+from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.shown import Extent, not_shown
 from qrecords.steps.standard import RULES
@@ -41,6 +42,7 @@ from qrecords.steps.transitions import (
     refuse_telephone,
     state_of,
 )
+from qrecords.workshop.errors import UnknownObjectError
 
 DECISIONS = {
     "measure again": Action.MEASURE_AGAIN,
@@ -73,6 +75,8 @@ def release(
         return known
     refuse_barred(locked)
     judged = judged_now(locked)
+    if hold not in (*HOLD_COVERS, *judged.case.procedure.holds):
+        raise UnknownObjectError("hold point", hold)
     unseen = judged.case.standing_captures(hold) & set(not_shown(judged.case, shown))
     if unseen:
         raise ChangedMeanwhileError(sorted(unseen))

@@ -26,6 +26,7 @@ from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.log_table import LogTable
 from qrecords.steps.marks import PhotoMarks
 from qrecords.steps.paper import Paper, Sheet
+from qrecords.steps.point_acts import PointAct
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import Requirement
 
@@ -139,6 +140,8 @@ class Case:
     sheets: tuple[Sheet, ...] = ()
     hand_overs: tuple[HandOver, ...] = ()
     marks: tuple[PhotoMarks, ...] = ()
+    points: tuple[PointAct, ...] = ()
+    """What happened at points of the contract, in ledger order."""
     withdrawn: str = ""
     """Why the mounting was withdrawn before heat, as opened by mistake; '' where it was not."""
     elsewhere: Elsewhere = Elsewhere()
@@ -195,9 +198,12 @@ class Case:
         return least, tuple(sorted(beside, key=lambda entry: self.order[entry]))
 
     def covered(self, hold: str) -> Mapping[str, frozenset[str]]:
-        """What a hold covers: of each step the fields named, or the WHOLE of it."""
-        chosen = {step: WHOLE for step, traits in self.chosen.items() if hold in traits.holds}
-        return {**HOLD_COVERS[hold], **chosen}
+        """Step → the fields of it that a hold, or another point of the procedure, covers; WHOLE for all."""
+        if hold in HOLD_COVERS:
+            chosen = {step: WHOLE for step, traits in self.chosen.items() if hold in traits.holds}
+            return {**HOLD_COVERS[hold], **chosen}
+        point = self.procedure.point(hold)
+        return {step: point.of_step(step) or WHOLE for step in point.steps} if point else {}
 
     def standing_captures(self, hold: str) -> frozenset[str]:
         """The entries whose answers stand now in what a hold covers: what its release names."""

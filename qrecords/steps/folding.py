@@ -29,6 +29,7 @@ from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.log_table import LogTable
 from qrecords.steps.marks import PhotoMarks, read_marks
 from qrecords.steps.paper import Paper, Sheet, read_paper
+from qrecords.steps.point_acts import PointAct, read_point_act, with_act
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import read_requirement
 from qrecords.steps.stated import Stated, done_at, moment, told_at
@@ -73,6 +74,7 @@ class Fold:
         self.sheets: list[Sheet] = []
         self.hand_overs: list[HandOver] = []
         self.marks: list[PhotoMarks] = []
+        self.points: list[PointAct] = []
         self.withdrawn = ""
         self.elsewhere = Elsewhere()
         self.judged_again: list[JudgedAgain] = []
@@ -246,6 +248,10 @@ class Fold:
         drawn = read_marks(said["marks"])
         self.marks.append(PhotoMarks(said["sha256"], drawn, str(entry.id), author, at, signed))
 
+    def _point(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        act = read_point_act(entry, told_at(entry.payload), said, seen)
+        self.points = with_act(self.points, act, entry.payload["prev"])
+
     def _withdrawal(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         self.withdrawn = str(entry.payload["reason"])
 
@@ -316,6 +322,7 @@ class Fold:
         "paper sheet": _paper_sheet,
         "hand over": _hand_over,
         "photo marks": _photo_marks,
+        "point": _point,
         "withdrawal": _withdrawal,
         "signature": _signature,
         "amendment": _amendment,
@@ -363,6 +370,7 @@ class Fold:
             sheets=tuple(self.sheets),
             hand_overs=tuple(self.hand_overs),
             marks=tuple(self.marks),
+            points=tuple(self.points),
             withdrawn=self.withdrawn,
             elsewhere=self.elsewhere,
             judged_again=tuple(self.judged_again),

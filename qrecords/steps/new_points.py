@@ -40,11 +40,16 @@ def not_a_field(said: Any, steps: Sequence[str]) -> str:
 
 def odd_points(document: Mapping[str, Any]) -> Iterator[Odd]:
     steps, ids = list(document.get("steps", ())), set(BUILT_IN_HOLDS)
+    titles: list[str] = []
     for nth, said in enumerate(document.get("points", ())):
         at = f"/points/{nth}"
         if said.get("id") in ids:
             yield Odd(f"{at}/id", "points", f"{shortened(str(said['id']))!r} is the name of another point")
         ids.add(str(said.get("id")))
+        title = str(said.get("title") or said.get("id"))
+        if title in titles:
+            yield Odd(f"{at}/title", "points", f"{shortened(title)!r} is the title of another point")
+        titles.append(title)
         yield from _odd_point(said, at, steps)
 
 

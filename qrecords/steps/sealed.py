@@ -66,6 +66,7 @@ WITHOUT_READING = frozenset(
         "attachment",
         "file received",
         "return",
+        "point",
         "withdrawal",
         "signature",
         "amendment",

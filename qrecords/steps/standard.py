@@ -2,14 +2,14 @@
 
 from collections.abc import Mapping
 
-from qrecords.steps import crosschecks, fit, photos, time_checks
+from qrecords.steps import crosschecks, fit, photos, point_rules, time_checks
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.rules import Rule
 from qrecords.steps.work import STEPS
 
-_WHOLE = (*fit.RULES, *photos.RULES, *crosschecks.RULES, *time_checks.RULES)
+_WHOLE = (*fit.RULES, *photos.RULES, *crosschecks.RULES, *time_checks.RULES, *point_rules.RULES)
 RULES: Mapping[str, Rule] = {
     rule.id: rule for rule in (*(rule for step in STEPS.values() for rule in step.rules), *_WHOLE)
 }

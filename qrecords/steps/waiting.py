@@ -4,10 +4,10 @@ from collections.abc import Iterable
 
 from qrecords.steps.case import Case
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.holds import of_hold
 from qrecords.steps.identification import OWN_READING
 from qrecords.steps.preparation import STEP as PREPARATION
 from qrecords.steps.runs import is_on, runs
-from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import CLOSED, decided, standing_release, state_of, undecided
 
 LAST_OF_HOLD = {"fit": "journal-size", "cold": "shoulder-gap"}
@@ -47,10 +47,13 @@ def waits(case: Case, findings: Iterable[Finding], hold: str) -> bool:
         return False
     if hold == "fit" and (is_on(case) or _heating(case)):
         return False
-    own = [finding for finding in findings if RULES[finding.rule].hold == hold]
+    own = of_hold(case, findings, hold)
     if hold == "cold" and is_on(case) and _does_not_conform(case, own):
         return True
-    begun = any(f.rule == LAST_OF_HOLD[hold] and f.verdict != Verdict.MISSING for f in own)
+    if hold in LAST_OF_HOLD:
+        begun = any(f.rule == LAST_OF_HOLD[hold] and f.verdict != Verdict.MISSING for f in own)
+    else:
+        begun = all(case.answers.get(step) for step in case.covered(hold))
     return begun and not any(is_to_come(f) and not decided(case, f) for f in own)
 
 

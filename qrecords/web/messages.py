@@ -20,6 +20,7 @@ from qrecords.web.lettered import measured
 from qrecords.web.messages_log import LOG_FINDINGS, why_unread
 from qrecords.web.messages_paper import PAPER_FINDINGS
 from qrecords.web.messages_people import PEOPLE_FINDINGS
+from qrecords.web.messages_points import POINT_FINDINGS
 from qrecords.web.messages_time import TIME_FINDINGS
 from qrecords.wording.ceilings import ceiling_name
 from qrecords.wording.figures import NT_PER_A_CM, Figures, with_unit
@@ -180,6 +181,7 @@ FINDINGS: Mapping[str, str] = {
     **LOG_FINDINGS,
     **PEOPLE_FINDINGS,
     **PAPER_FINDINGS,
+    **POINT_FINDINGS,
     "ring-difference.by-log-conforming": _(
         "Inner {difference_mk:k} hotter at one moment of the log,|up to ({allowed_mk:k}) is safe."
     ),

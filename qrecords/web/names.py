@@ -135,7 +135,8 @@ def field_name(field: str) -> str:
 
 def hold_name(hold: str) -> str:
     """`before heat`, `cold check`."""
-    return {"fit": gettext("before heat"), "cold": gettext("cold check")}.get(hold, hold)
+    built_in = {"fit": gettext("before heat"), "cold": gettext("cold check")}
+    return built_in.get(hold, hold.replace("-", " "))
 
 
 def amendment_name(number: int) -> str:

@@ -17,6 +17,7 @@ from qrecords.web.views import (
     fitter_shift,
     fitter_withdraw,
     label,
+    points,
 )
 
 ONE = "mountings/<uuid:mounting_id>/"
@@ -45,6 +46,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{ONE}paper/", fitter_paper.print_paper, name="print-paper"),
     path(f"{ONE}from-paper/", fitter_paper.from_paper, name="from-paper"),
     path(f"{ONE}from-paper/taps/", fitter_paper.paper_taps, name="paper-taps"),
+    path(f"{ONE}points/", points.points, name="points"),
+    path(f"{ONE}points/say/", points.point_say, name="point-say"),
+    path(f"{ONE}points/waive/", points.point_waive, name="point-waive"),
     path(f"{ONE}photos/", fitter_photos.photos, name="photos"),
     path(f"{ONE}<slug:step_id>/", fitter_list.step, name="step"),
 ]

@@ -74,6 +74,7 @@ def _tell() -> None:
     _of_procedures()
     _of_look_backs()
     _of_rebuilds()
+    _of_points()
 
 
 def _acting(sign_in: str) -> Any:
@@ -326,12 +327,21 @@ def _of_procedures() -> None:
 
     site, engineer, quality = home_site(), _acting("hollin"), _acting("tremaine")
     assert site is not None
+    visit = {
+        "id": "visit",
+        "kind": "witness",
+        "title": "Fit seen",
+        "party": "class surveyor",
+        "wording": "Surveyor to be given one hour's notice of fit-up.",
+        "covers": ["measurement.journal"],
+        "notice_min": 60,
+    }
     drafts = [
         procedures.draft_procedure(
             acting=engineer,
             site=site,
             draft_id=new_id(),
-            document={**STANDARD, "name": "HM-2", "revision": revision},
+            document={**STANDARD, "name": "HM-2", "revision": revision, "points": [visit]},
             reason="the customer asks for two directions",
         )
         for revision in "ABC"
@@ -355,6 +365,25 @@ def _of_look_backs() -> None:
     end_look_back(
         acting=_acting("tremaine"), look_back=look_back, entry_id=new_id(), reason="all five are answered"
     )
+
+
+def _of_points() -> None:
+    """The surveyor told of a witness point of the procedure that was put in force."""
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.mountings.actions.opening import open_mounting
+    from qrecords.mountings.actions.pointing import AtPoint, say_at_point
+    from qrecords.mountings.models import Mounting
+
+    half, fitter = Mounting.objects.get(journal__machine__owner="Kestrel Moor estate"), _acting("brandreth")
+    mounting = open_mounting(
+        acting=fitter,
+        mounting_id=new_id(),
+        journal=half.journal,
+        bearing=half.bearing,
+        rebuild=half.rebuild,
+    )
+    told = AtPoint(what="notified", who="E. Marlow", how="telephone", at=fitter.now)
+    say_at_point(acting=fitter, mounting=mounting, entry_id=new_id(), point="visit", said=told)
 
 
 if __name__ == "__main__":

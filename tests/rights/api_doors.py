@@ -31,7 +31,7 @@ from tests.rights.scenes import (
 )
 from tests.rights.web_doors import token_of
 from tests.signoff.rebuilt import signed_rebuild
-from tests.workshop.drafts import drafted, revised
+from tests.workshop.drafts import drafted, pointed, revised
 from tests.workshop.own_copy import CLEARANCE
 
 NO_DOOR: Mapping[Action, NoDoor] = {
@@ -187,6 +187,9 @@ def _calibrate(hand: Hand) -> Came:
     return hand.post(
         f"equipment/{micrometer}/calibrations/", document=document, valid_from="2026-03-02T12:00:00Z"
     )
+
+
+TOLD = {"point": "visit", "what": "notified", "who": "E. Marlow", "how": "telephone"}
 
 
 def _first_procedure(hand: Hand) -> Came:
@@ -348,6 +351,15 @@ DOORS: tuple[Door, ...] = (
         "POST tables/rows/",
         lambda hand: hand.post("tables/rows/", document=CLEARANCE, reason="compared with our copy"),
         leaves="table row",
+    ),
+    Door(Action.POINT, f"POST {ON}points/", lambda hand: hand.act("points/", **TOLD), pointed, "point"),
+    Door(Action.POINT, BATCH, lambda hand: hand.send(kind="point", **TOLD), pointed, "point"),
+    Door(
+        Action.WAIVE,
+        f"POST {ON}points/waived/",
+        lambda hand: hand.act("points/waived/", point="visit", who="E. Marlow", reason="seen before"),
+        pointed,
+        "point",
     ),
     Door(Action.DRAFT, "POST procedures/drafts/", _draft, leaves="procedure draft"),
     Door(

@@ -35,7 +35,7 @@ from tests.rights.scenes import (
     signed,
 )
 from tests.signoff.rebuilt import signed_rebuild
-from tests.workshop.drafts import drafted, revised
+from tests.workshop.drafts import drafted, pointed, revised
 from tests.workshop.own_copy import CLEARANCE, propose
 
 NO_DOOR: Mapping[Action, NoDoor] = {
@@ -317,6 +317,20 @@ DOORS: tuple[Door, ...] = (
         "proposed-row-decide",
         lambda hand: hand.form("proposed-row-decide", _proposed(hand), way="refuse", reason="edition"),
         leaves="table row refusal",
+    ),
+    Door(
+        Action.POINT,
+        "point-say",
+        lambda hand: hand.on("point-say", point="visit", what="notified", who="E. Marlow", how="telephone"),
+        pointed,
+        "point",
+    ),
+    Door(
+        Action.WAIVE,
+        "point-waive",
+        lambda hand: hand.on("point-waive", point="visit", who="E. Marlow", reason="seen before"),
+        pointed,
+        "point",
     ),
     Door(Action.DRAFT, "procedure-new", _draft, leaves="procedure draft"),
     Door(Action.DRAFT, "procedure-import", _import, leaves="procedure draft"),

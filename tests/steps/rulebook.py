@@ -43,6 +43,7 @@ from tests.steps.ruled import (
     own_reading,
     paper_without_photo,
     photo_of_another_record,
+    pointed,
     seat_photographed_late,
     second_heating,
     third_heating,
@@ -54,6 +55,7 @@ from tests.steps.ruled import (
     weakly_heated,
 )
 from tests.steps.test_heating import pressed
+from tests.workshop.drafts import IDENTITY, PAPERS, VISIT
 
 marking = answering("identification___marking")
 journal, bore = answering(*JOURNAL), answering(*BORE)
@@ -321,5 +323,15 @@ CLOSED = (
     Ruled("same-digits", "every reading", journal, copied, LOOK, SILENT,
           "no digits, none the same", good=NONE),
 )  # fmt: skip
+RECORD = {**IDENTITY, "before": "sign-off"}
+CAME, LOOKED_AT = {"what": "came", "who": "E. Marlow"}, {"what": "looked at", "who": "customer", "how": "all"}
+POINTED = (
+    Ruled("hold-released", "a hold of the procedure's own", lambda _: pointed(RECORD),
+          lambda: pointed(IDENTITY), CLOSE, JUDGED, "work that has passed it proves nothing of then"),
+    Ruled("witness-told", "a witness point", lambda _: pointed(VISIT, CAME), lambda: pointed(VISIT), MISSING,
+          JUDGED, "whoever it concerns was never told"),
+    Ruled("documents-reviewed", "a review", lambda _: pointed(PAPERS, LOOKED_AT), lambda: pointed(PAPERS),
+          MISSING, JUDGED, "nobody has looked at the documents"),
+)  # fmt: skip
 CHOSEN = tuple(row for module in chosen_tests().values() for row in module.RULED)
-RULED = (*RECEIVED, *MEASURED, *FITTED, *LOGGED, *HEATED, *SEATED, *CHECKED, *CLOSED, *CHOSEN)
+RULED = (*RECEIVED, *MEASURED, *FITTED, *LOGGED, *HEATED, *SEATED, *CHECKED, *CLOSED, *CHOSEN, *POINTED)

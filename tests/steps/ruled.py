@@ -8,6 +8,7 @@ from typing import Any
 
 from qrecords.steps.answers import Absent
 from qrecords.steps.findings import Verdict
+from qrecords.steps.procedure import STANDARD
 from tests.cast import GEAR, JOURNAL_UM
 from tests.steps.casebook import Book, asking, everything, journal_fields, measure, sound
 from tests.steps.test_crosschecks import typed_one_by_one
@@ -210,6 +211,17 @@ def lapsed() -> Book:
     for line in book.lines:
         if line.payload["body"]["said"].get("step") == "measurement":
             line.payload["body"]["seen"]["competence"] = "lapsed"
+    return book
+
+
+def pointed(point: Mapping[str, Any], *acts: Mapping[str, Any]) -> Book:
+    """A sound record under a procedure with this point, and what was said there; a hold is released."""
+    book = sound(procedure={**STANDARD, "points": [dict(point)]})
+    captures = sorted(book.case().standing_captures(point["id"]))
+    for act in acts:
+        book.enter("point", {"point": point["id"], **act}, {"captures": captures}, author="inspector")
+    if point["kind"] == "hold" and point["before"] == "sign-off":
+        book.release(point["id"])
     return book
 
 

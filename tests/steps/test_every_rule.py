@@ -49,11 +49,14 @@ def test_a_sound_record_gives_no_flag_and_every_rule_speaks() -> None:
     assert book.flags() == {}
     asked = {rule.id for rule in rules_of(book.case().procedure)}
     silent = asked - {finding.rule for finding in book.findings().values()}
-    # These speak only when the drawing asks, when something does not fit, of a log, of paper, or of an
-    # eyesight test that is recorded here.
+    # These speak only when the drawing asks, when something does not fit, of a log, of paper, of points of a
+    # contract, or of an eyesight test that is recorded here.
     assert silent == {
         "eyesight",
         "interference",
+        "hold-released",
+        "witness-told",
+        "documents-reviewed",
         "gap-plane",
         "paper-sheet-photo",
         "photo-in-time",

@@ -25,7 +25,7 @@ from tests.workshop.drafts import approve, drafted, in_force, revised
 pytestmark = pytest.mark.django_db
 POINT = {
     "p0-kind": "witness", "p0-title": "Surveyor sees the fit", "p0-party": "class surveyor",
-    "p0-wording": "48 h notice of fit-up.", "p0-c-bore": "yes", "p0-fields": "measurement.journal",
+    "p0-wording": "48 h notice of fit-up.", "p0-c-bore": "yes", "p0-f0": "measurement.journal",
     "p0-notice": "2880",
 }  # fmt: skip
 

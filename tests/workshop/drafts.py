@@ -7,7 +7,20 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.steps.procedure import STANDARD
 from qrecords.workshop.models import ProcedureAct, ProcedureDraft, ProcedureVersion
 from qrecords.workshop.procedure_actions import approve_procedure, draft_procedure
-from tests.cast import Workshop
+from tests.cast import Job, Workshop, make_workshop, start
+
+VISIT = {
+    "id": "visit", "kind": "witness", "title": "Fit seen", "party": "class surveyor",
+    "wording": "Surveyor to be given one hour's notice of fit-up.", "covers": ["measurement.journal"],
+    "notice_min": 60,
+}  # fmt: skip
+IDENTITY = {
+    "id": "identity", "kind": "hold", "title": "Identity", "party": "inspector",
+    "covers": ["identification"], "before": "measurement",
+}  # fmt: skip
+PAPERS = {"id": "papers", "kind": "review", "title": "Papers", "party": "customer", "covers": ["bore"]}
+POINTS = [IDENTITY, VISIT, PAPERS]
+"""Of a contract: the inspector's hold on identity, the surveyor's witness point, the customer's review."""
 
 
 def revised(revision: str = "B", **changes: Any) -> dict[str, Any]:
@@ -39,3 +52,10 @@ def in_force(shop: Workshop, **changes: Any) -> ProcedureVersion:
     approve(shop, draft, "engineer")
     approve(shop, draft)
     return ProcedureVersion.objects.get(draft=draft)
+
+
+def pointed() -> Job:
+    """A mounting opened under a procedure with points; nothing is recorded yet."""
+    shop = make_workshop()
+    in_force(shop, points=POINTS)
+    return start(shop)

@@ -1,19 +1,19 @@
 """The shapes of what is said in an entry of each kind, and of what is frozen beside it."""
 
 from qrecords.steps.acts import LOG_SHOT
-from qrecords.steps.case import HOLD_COVERS
 from qrecords.steps.interchange.asked import HASH, REQUIREMENT
 from qrecords.steps.interchange.captures import COMPETENCE, PAPER, SAID, SEEN, WRITTEN_AT
-from qrecords.steps.interchange.plain_shapes import Choice, Day, Shape, Text, Whole
+from qrecords.steps.interchange.plain_shapes import Choice, Day, Moment, Shape, Text, Whole
 from qrecords.steps.interchange.shapes import ByWord, ListOf, Record
 from qrecords.steps.marks import LONGEST, MOST, SMALLEST, WHOLE
+from qrecords.steps.point_acts import POINT_ACTS
+from qrecords.steps.points import POINT_ID
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.transitions import State
 
 LONG = Text(4000)
 LENGTH = Whole(-(2**50), 2**50, "nm")
 SIZE = Whole(0, 10**12, "bytes")
-HOLDS = tuple(HOLD_COVERS)
 LOG = Record(
     {
         "columns": Record({}, patterns={"^[a-z ]{1,40}$": Whole(1, 1000, "", "its place, from 1")}),
@@ -96,7 +96,7 @@ BODIES: dict[str, Parts] = {
     "release": (
         Record(
             {
-                "hold": Choice(HOLDS, closed=True),
+                "hold": Text(16, 1, POINT_ID, "fit, cold, or a hold point of the procedure"),
                 "shown": EXTENT,
                 "code": Text(40),
                 "lowest_nm": LENGTH,
@@ -148,6 +148,19 @@ BODIES: dict[str, Parts] = {
     "photo marks": (
         Record({"sha256": HASH, "marks": ListOf(MARK, 0, MOST)}, required=("sha256", "marks")),
         NOTHING,
+    ),
+    "point": (
+        Record(
+            {
+                "point": Text(16, 1, POINT_ID, "a point of the procedure"),
+                "what": Choice(POINT_ACTS),
+                "who": Text(80, about="who was told, came, waived or looked"),
+                "how": Text(200, about="how he was told, or what he looked at"),
+                "at": Moment("when, where it was another moment"),
+            },
+            required=("point", "what"),
+        ),
+        Record({"captures": ListOf(Text(80), 0, 1000, "what stood then of what a review covers")}),
     ),
     "withdrawal": (NOTHING, NOTHING),
     "amendment": (NOTHING, Record({"number": Whole(1, 1000)}, stored=("number",))),

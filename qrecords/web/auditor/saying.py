@@ -14,6 +14,7 @@ from qrecords.web import chosen_words
 from qrecords.web.auditor.saying_log import said_of_log
 from qrecords.web.auditor.saying_paper import hand_over, paper_sheet, photo_marks, said_of_paper
 from qrecords.web.auditor.saying_people import looked_again, of_who
+from qrecords.web.auditor.saying_points import point_act
 from qrecords.web.auditor.told import Told
 from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, hold_name, name
@@ -333,6 +334,7 @@ WORDS: Mapping[str, Callable[[Line], Words]] = {
     "looked": _looked,
     "return": _return,
     "paper sheet": paper_sheet,
+    "point": point_act,
     "hand over": hand_over,
     "photo marks": photo_marks,
     "withdrawal": _withdrawal,

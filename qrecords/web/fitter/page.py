@@ -154,6 +154,7 @@ def frame(
         "screen": screen,
         "returned": given_back(judged),
         "decided": decided(judged, screen.stage, moment.day),
+        "has_points": bool(judged.case.procedure.points),
         "entry_id": new_id(),
         "shown": shown_now(judged.case),
         "gloves": request.COOKIES.get("gloves") == "1",

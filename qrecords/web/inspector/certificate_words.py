@@ -15,6 +15,7 @@ from qrecords.web.inspector.reviewing import certificate_note
 from qrecords.web.inspector.rights import kind_word
 from qrecords.web.moments import moment
 from qrecords.web.names import SHOTS
+from qrecords.web.points import points_note
 from qrecords.wording.figures import with_unit
 
 WORTH_SAYING = ("g0", "g1", "peak_outer", "cross_check", "at_seat", "field", "master_after")
@@ -120,7 +121,8 @@ def decisions(source: Source) -> list[Paragraph]:
 def notes(source: Source) -> list[str]:
     """What was not done, at which temperatures, what no second source confirms, what nobody could read."""
     reduced = certificate_note(source.record, source.fixed.zone)
-    said = (reduced, _undone(source), _climate(source), _tables(source), unread_line(source.case))
+    points = points_note(source.case, source.fixed.zone)
+    said = (reduced, _undone(source), points, _climate(source), _tables(source), unread_line(source.case))
     return [note for note in said if note]
 
 

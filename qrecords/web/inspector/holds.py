@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from django.utils.translation import gettext
+from django.utils.translation import gettext_noop as _
 
 from qrecords.mountings.judging import Judged
 from qrecords.steps.transitions import standing_release
@@ -17,6 +18,7 @@ from qrecords.web.showing import Shown, show
 from qrecords.wording.figures import Figures
 
 PICTURES = {"fit": (seat, fit, clearance), "cold": (gap,)}
+BUTTONS = {"fit": _("release: heat may begin"), "cold": _("release the cold check")}
 TOLD = {
     "fit": (
         "journal size",
@@ -70,6 +72,7 @@ def _hold_point(
     hidden: bool,
 ) -> HoldPoint:
     case = judged.case
+    point = case.procedure.point(hold)
     release = standing_release(case, hold)
     earlier = [each for each in case.releases if each.hold == hold]
     standing = "released" if release else "void" if earlier else "open"
@@ -85,18 +88,21 @@ def _hold_point(
     due = waits(case, judged.findings, hold)
     unprepared = left_of_preparation(case, judged.findings) if hold == "fit" else []
     found = {finding.characteristic: finding for finding in judged.findings}
-    told = [found[name] for name in TOLD.get(hold, ()) if name in found and not is_to_come(found[name])]
+    about = TOLD.get(hold) or tuple(finding.characteristic for finding in judged.of_hold(hold))
+    told = [found[name] for name in about if name in found and not is_to_come(found[name])]
     drawings = [
         draw(case, found, figures, f"hold-{hold}{n}") for n, draw in enumerate(PICTURES.get(hold, ()))
     ]
     return HoldPoint(
         hold=hold,
-        title=hold_name(hold),
+        title=point.title if point else hold_name(hold),
         standing=standing,
-        signature=Signature(hold_name(hold), names.get(given.author, "") if given else "", note),
+        signature=Signature(
+            point.title if point else hold_name(hold), names.get(given.author, "") if given else "", note
+        ),
         due=due,
         stop=stop,
-        button=gettext("release: heat may begin") if hold == "fit" else gettext("release the cold check"),
+        button=gettext(BUTTONS.get(hold, _("release this hold point"))),
         told=tuple(show(judged, finding, figures, iso=True) for finding in told) if due else (),
         preparation=tuple(show(judged, finding, figures, iso=True) for finding in unprepared),
         drawings=tuple(drawing for drawing in drawings if drawing) if due else (),

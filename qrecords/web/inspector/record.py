@@ -102,6 +102,8 @@ class Record:
     log: Drawing | None
     reduced: Reduced | None
     amendments: tuple[AmendmentShown, ...]
+    has_points: bool = False
+    """Whether its procedure has points of a contract, which have a page of their own."""
 
     @property
     def due(self) -> tuple[HoldPoint, ...]:
@@ -166,7 +168,6 @@ def record_of(
     other, last = other_end(person, mounting, at), last_time(person, mounting, at)
     people = names({*_authors(case), *(_authors(other.judged.case) if other else ())})
     shown = {each.finding.characteristic: each for each in _all(groups)}
-    seat = this.seat
     holds = hold_points(judged, rights, people, zone, figures, hidden=kept.readings)
     above = {drawing.template for hold in holds for drawing in hold.drawings if not kept.readings}
     told, late = _told(case, mounting.id, zone)
@@ -193,7 +194,7 @@ def record_of(
         holds=holds,
         kept=kept,
         own=_own(case, people, zone),
-        grid=seat.grid(gettext("Readings"), figures, hidden=kept.readings) if seat else None,
+        grid=seat.grid(gettext("Readings"), figures, hidden=kept.readings) if (seat := this.seat) else None,
         ends=tuple(_end(end, people, kept, figures, n) for n, end in enumerate([this, other]) if end),
         comparison=comparison(this, (other, last), shown, figures, blind=kept.readings),
         photos=tuple(photos),
@@ -210,6 +211,7 @@ def record_of(
         log=logged(case, {}, figures, "log"),
         reduced=reduced_of(case, rights, people, zone, at.astimezone(zone_of(zone)).date()),
         amendments=_amendments(mounting, judged, kept, zone),
+        has_points=bool(case.procedure.points),
     )
 
 

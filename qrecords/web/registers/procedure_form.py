@@ -26,6 +26,8 @@ LEFT_OUT = {"optional": "optional", "ball": "optional_for_ball_and_sealed"}
 YES = "yes"
 BLANK_PHOTOS, BLANK_POINTS = 2, 1
 MOST_ROWS = 60
+MOST_FIELDS = 20
+"""A point names so many single fields; whole steps beside them."""
 Given = Mapping[str, str]
 
 
@@ -61,7 +63,7 @@ def _rows(document: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
             yield f"p{nth}-{name}", str(point.get(name, ""))
         yield f"p{nth}-notice", str(point.get("notice_min", "")) if point["kind"] == WITNESS else ""
         fields = [covered for covered in point["covers"] if "." in covered]
-        yield f"p{nth}-fields", ", ".join(fields)
+        yield from ((f"p{nth}-f{place}", key) for place, key in enumerate(fields))
         yield from ((f"p{nth}-c-{step}", YES) for step in point["covers"] if "." not in step)
 
 
@@ -190,7 +192,7 @@ def _photos(given: Given, typed: Typed) -> Iterator[dict[str, str]]:
 
 def _points(given: Given, typed: Typed) -> Iterator[dict[str, Any]]:
     for nth in rows_in(given, "p"):
-        said = {name: given.get(f"p{nth}-{name}", "") for name in ("title", "party", "wording", "fields")}
+        said = {name: given.get(f"p{nth}-{name}", "") for name in ("title", "party", "wording")}
         kind = given.get(f"p{nth}-kind", "")
         if not kind:
             if any(said.values()) and not given.get(f"p{nth}-id"):
@@ -220,7 +222,8 @@ def _new_id(title: str, given: Given) -> str:
 
 
 def _covers(given: Given, nth: int) -> list[str]:
-    fields = _listed(given.get(f"p{nth}-fields", ""))
+    chosen = (given.get(f"p{nth}-f{place}", "") for place in range(MOST_FIELDS))
+    fields = list(dict.fromkeys(key for key in chosen if key))
     return [step for step in STEPS if given.get(f"p{nth}-c-{step}")] + fields
 
 

@@ -22,7 +22,14 @@ from qrecords.web.auditor.saying import field_name, step_name
 from qrecords.web.names import SHOTS, hold_name
 from qrecords.web.registers.asking import Ask, Asked, asked
 from qrecords.web.registers.procedure import answer_of, decided_name
-from qrecords.web.registers.procedure_form import BLANK_PHOTOS, BLANK_POINTS, MOST_ROWS, Given, rows_in
+from qrecords.web.registers.procedure_form import (
+    BLANK_PHOTOS,
+    BLANK_POINTS,
+    MOST_FIELDS,
+    MOST_ROWS,
+    Given,
+    rows_in,
+)
 from qrecords.workshop.procedures import DECIDES
 
 Errors = Mapping[str, str]
@@ -68,6 +75,8 @@ class PointRow:
     nth: int
     said: Mapping[str, str]
     covers: tuple[tuple[str, str, bool], ...]
+    fields: tuple[str, ...]
+    """The single fields that are covered, with one more place to choose one."""
     errors: Errors
     new: bool
 
@@ -220,7 +229,7 @@ def points(given: Given, errors: Errors) -> list[PointRow]:
     return [_point(nth, given, errors) for nth in rows]
 
 
-POINT_INPUTS = ("id", "kind", "title", "party", "wording", "fields", "before", "notice")
+POINT_INPUTS = ("id", "kind", "title", "party", "wording", "before", "notice")
 
 
 def _point(nth: int, given: Given, errors: Errors) -> PointRow:
@@ -229,9 +238,23 @@ def _point(nth: int, given: Given, errors: Errors) -> PointRow:
         nth=nth,
         said={name: given.get(f"p{nth}-{name}", "") for name in POINT_INPUTS},
         covers=tuple((step, words, bool(given.get(f"p{nth}-c-{step}"))) for step, words in step_options()),
+        fields=tuple(_chosen(given, nth)),
         errors=own,
         new=not given.get(f"p{nth}-kind"),
     )
+
+
+def _chosen(given: Given, nth: int) -> list[str]:
+    chosen = [given.get(f"p{nth}-f{place}", "") for place in range(MOST_FIELDS)]
+    return [*[key for key in chosen if key][: MOST_FIELDS - 1], ""]
+
+
+def field_options() -> list[tuple[str, list[tuple[str, str]]]]:
+    """Every field by its step, to choose one from."""
+    return [
+        (step_name(step.id), [(f"{step.id}.{each.id}", field_name(each.id)) for each in step.fields])
+        for step in STEPS.values()
+    ]
 
 
 def decisions(given: Given, errors: Errors) -> Sequence[Decides]:
@@ -263,6 +286,7 @@ def parts(given: Given, errors: Errors) -> dict[str, Any]:
         "kinds": kinds(),
         "waits": waits(),
         "step_options": step_options(),
+        "field_options": field_options(),
         "points": points(given, errors),
         "decisions": decisions(given, errors),
         "errors": errors,

@@ -76,6 +76,14 @@ class RequirementDocument(Body):
     taper_source = Text(max_length=120, required=False)
 
 
+class CalibrationPoint(Body):
+    """At `size` it reads `error` too high, with U (k = 2): in base units."""
+
+    size = AsSent()
+    error = AsSent()
+    expanded_u = AsSent()
+
+
 class EquipmentDocument(Body):
     """Status and calibration; U (k = 2), resolution, repeatability in the base unit of what it measures."""
 
@@ -91,6 +99,16 @@ class EquipmentDocument(Body):
     heater_kind = serializers.ChoiceField(HEATER_KINDS, required=False)
     power_w = AsSent(required=False)
     blades_nm = serializers.ListField(child=AsSent(), required=False)
+    mpe = AsSent(required=False, help_text="the most its error may be")
+    found_points = serializers.ListField(child=CalibrationPoint(), required=False, max_length=40)
+    left_points = serializers.ListField(child=CalibrationPoint(), required=False, max_length=40)
+    laboratory = Text(max_length=80, required=False)
+    interval_months = AsSent(required=False)
+    place = Text(max_length=60, required=False)
+    certificate_file = Text(max_length=64, required=False, help_text="SHA-256 of a file that was sent")
+    as_found = Text(max_length=400, required=False)
+    as_left = Text(max_length=400, required=False)
+    note = Text(max_length=400, required=False)
 
 
 class DecisionRule(Body):

@@ -9,7 +9,7 @@ from django.db.models import QuerySet
 from rest_framework import serializers
 
 from qrecords.api.documents import EquipmentDocument, RequirementDocument
-from qrecords.api.facts import ZONE
+from qrecords.api.facts import ZONE, Fact
 from qrecords.api.fields import Answer, Body, Moment, Text
 from qrecords.api.rows import one
 from qrecords.people.acting import Acting
@@ -18,6 +18,7 @@ from qrecords.people.queries import Reach
 from qrecords.proof.identifiers import following
 from qrecords.steps import gear
 from qrecords.workshop import actions
+from qrecords.workshop.care_actions import SHIFT
 from qrecords.workshop.models import Bearing, Equipment, Journal, Machine, Rebuild
 
 
@@ -66,6 +67,24 @@ class BearingBody(AtSite):
 class CalibrationBody(Registered):
     document = EquipmentDocument()
     valid_from = Moment()
+
+
+class TypedLength(Body):
+    typed = Text(max_length=40)
+    unit = serializers.ChoiceField(("um", "mm", "in"))
+
+
+class MasterCheckBody(Fact):
+    """By how much it reads off its master: too low is negative."""
+
+    master = serializers.UUIDField()
+    when = serializers.ChoiceField(SHIFT)
+    off = TypedLength()
+
+
+class DamageBody(Fact):
+    what = serializers.ChoiceField(gear.DAMAGES)
+    note = Text(max_length=400, required=False, allow_blank=True)
 
 
 class EquipmentBody(AtSite):

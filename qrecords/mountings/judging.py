@@ -237,11 +237,16 @@ def look_elsewhere(acting: Acting, mounting: Mounting, *, cause: uuid.UUID) -> N
     found = elsewhere_for(mounting)
     if found == case_of(mounting).elsewhere:
         return
-    seen = {
+    seen: dict[str, Any] = {
         "other_end": list(found.other_end or ()),
         "other_end_mounting": found.other_end_mounting,
         "earlier_heatings": found.earlier_heatings or 0,
         "photos_seen_before": sorted(found.photos_seen_before),
     }
+    if found.shift_checks:
+        seen["shift_checks"] = [
+            {**asdict(check), "at": check.at.isoformat(timespec="microseconds")}
+            for check in found.shift_checks
+        ]
     said = {"cause": str(cause)}
     Statement(acting=acting, mounting=mounting, kind="elsewhere", id=new_id(), said=said).file(seen)

@@ -5,11 +5,13 @@ import uuid
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from django.db.models import Count, Exists, OuterRef, Q, QuerySet
+from django.db.models import Count, Exists, IntegerField, OuterRef, Q, QuerySet, Subquery, Value
+from django.db.models.functions import Coalesce
 
 from qrecords.ledger.models import Entry
 from qrecords.mountings.again import PutRight
 from qrecords.mountings.models import EquipmentUse, JudgedAgain, Mounting
+from qrecords.people.models import PersonVersion
 from qrecords.people.queries import Reach
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.again import IN_DOUBT, with_requirement
@@ -20,12 +22,14 @@ from qrecords.steps.new_look_back import BATCH, DRAWING, LOT, PERSON, PIECE, Ask
 from qrecords.steps.stated import told_at
 from qrecords.steps.suspect import Suspect
 from qrecords.workshop.errors import UnknownObjectError
-from qrecords.workshop.models import JournalRequirement, LookBack, LookBackAction
+from qrecords.workshop.models import JournalRequirement, LookBack, LookBackAction, LookBackEnd
 
 OCCASION = "look-back"
 TO_ANSWER = (Verdict.NONCONFORMING.value, Verdict.NOT_PROVEN.value, IN_DOUBT)
 """Classes of which each mounting asks for an action."""
 CLASSES = (*TO_ANSWER, Verdict.CONFORMING.value)
+COUNTED = {verdict: verdict.replace(" ", "_") + "_count" for verdict in CLASSES}
+"""Class → the column of a list that counts its mountings."""
 PAGE = 50
 WORK = ("capture", "tap", "release", "decision", "signature", "attachment")
 
@@ -116,6 +120,26 @@ def look_backs(reach: Reach) -> QuerySet[LookBack]:
     return rows if reach.everywhere else rows.filter(site__in=reach.sites)
 
 
+def listed(reach: Reach) -> "QuerySet[Any]":
+    """Each with how many mountings every class has, and how many actions wait."""
+    judged = JudgedAgain.objects.filter(cause=OuterRef("pk")).order_by().values("cause")
+    counts = {
+        column: Coalesce(
+            Subquery(judged.filter(verdict=verdict).annotate(n=Count("id")).values("n")[:1]),
+            Value(0),
+            output_field=IntegerField(),
+        )
+        for verdict, column in COUNTED.items()
+    }
+    named = PersonVersion.objects.filter(person=OuterRef("person")).order_by("-valid_from")
+    return look_backs(reach).annotate(
+        **counts,
+        is_closed=Exists(LookBackEnd.objects.filter(look_back=OuterRef("pk"))),
+        waiting=Count("actions", filter=Q(actions__answer__isnull=True)),
+        person_name=Subquery(named.values("name")[:1]),
+    )
+
+
 def look_back(id: uuid.UUID, reach: Reach) -> LookBack:
     found = look_backs(reach).filter(id=id).first()
     if found is None:
@@ -164,6 +188,27 @@ def open_look_backs(mounting: Mounting) -> list[LookBack]:
     )
     rows = LookBack.objects.filter(Exists(judged) | Exists(used), site=mounting.site, end__isnull=True)
     return list(rows.select_related("equipment").order_by("opened_at", "id"))
+
+
+def told_open(mounting: Mounting) -> list[dict[str, str]]:
+    """The open look-backs of a mounting as a signature freezes them: of what, between when, and its class as
+    far as it is judged. People stay pseudonyms. Two queries, one where there is none."""
+    rows = open_look_backs(mounting)
+    if not rows:
+        return []
+    judged = JudgedAgain.objects.filter(mounting=mounting, cause__in=[row.id for row in rows])
+    classes = dict(judged.values_list("cause", "verdict"))
+    return [
+        {
+            "id": str(row.id),
+            "subject": row.subject,
+            "of": row.equipment.mark if row.equipment else row.of,
+            "since": row.since.isoformat(),
+            "until": row.until.isoformat(),
+            "class": classes.get(row.id, ""),
+        }
+        for row in rows
+    ]
 
 
 def look_backs_on(mountings: Iterable[uuid.UUID]) -> dict[uuid.UUID, list[tuple[LookBack, JudgedAgain]]]:

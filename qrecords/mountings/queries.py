@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from django.db.models import Count, Exists, Prefetch, Q, QuerySet, Subquery
+from django.db.models import Count, Exists, Max, Prefetch, Q, QuerySet, Subquery
 
 from qrecords.engineering.tables import Tables
 from qrecords.evidence.queries import seen_elsewhere
@@ -18,11 +18,13 @@ from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.queries import reach
 from qrecords.proof.canonical import parse_canonical
-from qrecords.steps.case import Case, Elsewhere
+from qrecords.steps.case import Case
+from qrecords.steps.elsewhere import Elsewhere, ShiftCheck
 from qrecords.steps.folding import fold
 from qrecords.steps.interchange.writing import case_document
 from qrecords.steps.shown import NOTHING, Extent, not_shown, shown_now
 from qrecords.steps.transitions import HELD_BY_THE_ENGINEER, State
+from qrecords.workshop.models import MasterCheck
 from qrecords.workshop.queries import procedure_by_digest, procedures_by_digest
 from qrecords.workshop.tables import pinned
 
@@ -101,7 +103,7 @@ def open_findings(rows: QuerySet[Mounting]) -> QuerySet[Mounting]:
 def elsewhere_for(mounting: Mounting) -> Elsewhere:
     """Facts of other records: the other end's readings, earlier heatings of this bearing, photos seen before.
 
-    The *other end* is another journal of the same shaft in the same rebuild. Four queries.
+    The *other end* is another journal of the same shaft in the same rebuild. Six queries.
     """
     others = Mounting.objects.filter(
         rebuild=mounting.rebuild,
@@ -118,7 +120,21 @@ def elsewhere_for(mounting: Mounting) -> Elsewhere:
         other_end_mounting=str(other.id) if other and ends else "",
         earlier_heatings=earlier_heatings(mounting),
         photos_seen_before=frozenset(seen_elsewhere(mounting.id)),
+        shift_checks=shift_checks(mounting),
     )
+
+
+def shift_checks(mounting: Mounting) -> tuple[ShiftCheck, ...]:
+    """Of each piece used here its first check on a master after its last use here; two queries."""
+    uses = EquipmentUse.objects.filter(mounting=mounting).order_by().values("equipment")
+    last = {use["equipment"]: use["last"] for use in uses.annotate(last=Max("at"))}
+    checks = MasterCheck.objects.filter(equipment__in=last).order_by("at", "id")
+    found: dict[uuid.UUID, ShiftCheck] = {}
+    for check in checks:
+        if check.at >= last[check.equipment_id] and check.equipment_id not in found:
+            told = (str(check.equipment_id), check.off, check.limit, str(check.id), check.at)
+            found[check.equipment_id] = ShiftCheck(*told)
+    return tuple(found.values())
 
 
 def earlier_heatings(mounting: Mounting) -> int:

@@ -62,6 +62,8 @@ class Action(StrEnum):
     EXPORT = "take everything out"
     REGISTER = "keep the workshop's registers"
     EQUIP = "keep gauges and heaters"
+    CHECK_GAUGE = "check a gauge on its master"
+    DAMAGE = "say that a gauge was dropped or damaged"
     DRAFT = "draft a procedure"
     PROCEDURE = "put a procedure in force"
     PROPOSE_ROW = "propose a row of a table"
@@ -114,6 +116,8 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.EXPORT: {Q: _SITE, A: _ALL},
     Action.REGISTER: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
     Action.EQUIP: {I: _SITE, Q: _SITE},
+    Action.CHECK_GAUGE: {F: _SITE, I: _SITE, Q: _SITE},
+    Action.DAMAGE: {F: _SITE, I: _SITE, E: _SITE, Q: _SITE},
     Action.DRAFT: {E: _SITE, Q: _SITE},
     Action.PROCEDURE: {E: _SITE_PROVED, Q: _SITE_PROVED},
     Action.PROPOSE_ROW: {E: _SITE, Q: _SITE},

@@ -10,6 +10,7 @@ from qrecords.mountings.actions.recording import Typed, record
 from qrecords.mountings.barring import lock_with_bearing, refuse_barred
 from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError, refuse_closed
 from qrecords.mountings.judging import Judged, judge, judged_now, look_elsewhere, store_judgement
+from qrecords.mountings.look_backs import told_open
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
 from qrecords.mountings.stating import Statement
@@ -326,7 +327,8 @@ def _sign(acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent
     amendment = {"amendment": number} if number else {}
     # First, so that nothing but what comes later stands after the signature.
     store_judgement(acting, locked, judged, "sign-off", cause=entry_id)
-    entry = signing.file({"certificate": certificate, **by, **amendment})
+    told = {"certificate": certificate, "look_backs": told_open(locked)}
+    entry = signing.file({**told, **by, **amendment})
     Signature.objects.create(entry=entry, mounting=locked, meaning="inspected", amendment=number)
     judge(locked)
     return entry

@@ -21,6 +21,7 @@ from qrecords.steps.acts import (
     Tap,
 )
 from qrecords.steps.answers import Answer, Value
+from qrecords.steps.elsewhere import NOBODY_LOOKED, Elsewhere, JudgedAgain
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.log_table import LogTable
@@ -56,30 +57,6 @@ class Answered:
     def word(self) -> str:
         assert isinstance(self.answer, Value)  # noqa: S101 - rules ask `value_of` first
         return str(self.answer.value)
-
-
-@dataclass(frozen=True)
-class Elsewhere:
-    """Facts of other records that a rule needs, as an entry froze them at *ready* or at sign-off; None where
-    nobody looked yet."""
-
-    other_end: tuple[int, ...] | None = None
-    other_end_mounting: str = ""
-    earlier_heatings: int | None = None
-    photos_seen_before: frozenset[str] = frozenset()
-
-
-@dataclass(frozen=True)
-class JudgedAgain:
-    """That this mounting was judged again with something put right: `cause` is the look-back or decision that
-    did, `verdict` the worst of what is found otherwise, `changed` each characteristic of it."""
-
-    occasion: str
-    cause: str
-    verdict: str
-    changed: tuple[Mapping[str, Any], ...]
-    entry: str
-    at: datetime
 
 
 @dataclass(frozen=True)
@@ -144,7 +121,7 @@ class Case:
     """What happened at points of the contract, in ledger order."""
     withdrawn: str = ""
     """Why the mounting was withdrawn before heat, as opened by mistake; '' where it was not."""
-    elsewhere: Elsewhere = Elsewhere()
+    elsewhere: Elsewhere = NOBODY_LOOKED
     judged_again: tuple[JudgedAgain, ...] = ()
     """Judgements beside the record, with something put right; the record and its findings stay."""
     tables: Tables = BUILT_IN

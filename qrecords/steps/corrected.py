@@ -7,7 +7,7 @@ from typing import Any
 
 from qrecords.steps.answers import Value
 from qrecords.steps.case import Answered, Case
-from qrecords.steps.fields import Gear
+from qrecords.steps.fields import Field, Gear
 from qrecords.steps.log_table import Column, LogTable
 from qrecords.steps.suspect import ErrorOfSize, Suspect
 from qrecords.steps.work import STEPS
@@ -19,19 +19,31 @@ HEATER = "heater"
 
 @dataclass(frozen=True)
 class Link:
-    """Through which field of a step a piece reads: `key` names it, `heads` are the fields read with it."""
+    """Through which field of a `step` a piece reads: `key` names it, `heads` are the fields read with it, all
+    of the step `at`."""
 
     step: str
     key: str
+    at: str
     heads: tuple[str, ...]
     kinds: tuple[str, ...]
 
 
+def _links(step: str, field: Field, form: Gear) -> Iterator[Link]:
+    by_step: dict[str, list[str]] = {}
+    for read in form.reads:
+        at, _dot, head = read.rpartition(".")
+        by_step.setdefault(at or step, []).append(head)
+    for at, heads in by_step.items():
+        yield Link(step, field.id, at, tuple(heads), form.kinds)
+
+
 LINKS: tuple[Link, ...] = tuple(
-    Link(step.id, field.id, field.form.reads, field.form.kinds)
+    link
     for step in STEPS.values()
     for field in step.fields
-    if isinstance(field.form, Gear) and field.form.reads
+    if isinstance(field.form, Gear)
+    for link in _links(step.id, field, field.form)
 )
 
 
@@ -79,10 +91,10 @@ def touches(case: Case, suspect: Suspect) -> bool:
 
 
 def _moved(case: Case, link: Link, suspect: Suspect) -> Iterator[Moved]:
-    beside = list(case.checks.get(link.step, {}).values())
-    work = _distinct([*case.answers.get(link.step, {}).values(), *case.given.get(link.step, ())])
+    beside = list(case.checks.get(link.at, {}).values())
+    work = _distinct([*case.answers.get(link.at, {}).values(), *case.given.get(link.at, ())])
     named = [a for a in case.given.get(link.step, ()) if a.key == link.key]
-    named_beside = [a for a in beside if a.key == link.key]
+    named_beside = [a for a in case.checks.get(link.step, {}).values() if a.key == link.key]
     for answers, pieces in ((work, named), (beside, named_beside or named)):
         for answered in answers:
             if answered.key.split(".", 1)[0] not in link.heads or not isinstance(answered.answer, Value):
@@ -109,7 +121,7 @@ def _true(reading: Answered, link: Link, error: ErrorOfSize) -> Moved:
     high, u = error.at(reading.base)
     blade = FEELER in link.kinds
     true = reading.base if blade and reading.base == 0 else reading.base - high
-    return Moved(reading, link.step, max(true, 0) if blade else true, u)
+    return Moved(reading, link.at, max(true, 0) if blade else true, u)
 
 
 def _seen(
@@ -119,7 +131,7 @@ def _seen(
     u_of: dict[tuple[str, str], int] = {}
     for each in moved:
         for link in LINKS:
-            if link.step == each.step and each.answered.key.split(".", 1)[0] in link.heads:
+            if link.at == each.step and each.answered.key.split(".", 1)[0] in link.heads:
                 place = (link.step, link.key)
                 u_of[place] = max(u_of.get(place, 0), each.u)
     if logged:

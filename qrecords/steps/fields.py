@@ -35,7 +35,8 @@ class Words:
 @dataclass(frozen=True)
 class Gear:
     """A piece of registered equipment, named by its id. `reads` are the fields of the step that are read with
-    it, or with a gauge that was set on it: what an error of it, found later, moves."""
+    it, or with a gauge that was set on it (of another step as `step.field`): what an error of it, found
+    later, moves."""
 
     kinds: tuple[str, ...]
     reads: tuple[str, ...] = ()

@@ -23,8 +23,9 @@ from qrecords.steps.acts import (
 )
 from qrecords.steps.answers import read_answer
 from qrecords.steps.attached import camera_moment, read_log_said
-from qrecords.steps.case import Answered, Case, Elsewhere, JudgedAgain
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.checking import taken_place_of
+from qrecords.steps.elsewhere import Elsewhere, JudgedAgain, read_elsewhere
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.log_table import LogTable
 from qrecords.steps.marks import PhotoMarks, read_marks
@@ -302,12 +303,7 @@ class Fold:
         self.reviews.append(Review(str(entry.id), author, at, agreed, words))
 
     def _elsewhere(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
-        self.elsewhere = Elsewhere(
-            other_end=tuple(seen["other_end"]) or None,
-            other_end_mounting=seen["other_end_mounting"],
-            earlier_heatings=seen["earlier_heatings"],
-            photos_seen_before=frozenset(seen["photos_seen_before"]),
-        )
+        self.elsewhere = read_elsewhere(seen)
 
     HANDLERS = {
         "mounting": _opened,

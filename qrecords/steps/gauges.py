@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.elsewhere import ShiftCheck
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.frozen import days_of, gear_on_receipt
 from qrecords.steps.gear import GearRecord
@@ -24,6 +25,14 @@ def master_off(case: Case, key: str) -> bool:
     return found is not None and gauge is not None and abs(found.base) > master_limit_nm(gauge)
 
 
+def shift_off(case: Case) -> ShiftCheck | None:
+    """The check on the master after the shift in which the journal was measured, where the gauge was off by
+    more than it may: the readings between are in doubt (ruling 4). Known when *ready* is said, and later."""
+    gauge = case.gear(STEP_ID, "gauge")
+    check = case.elsewhere.checked_after(gauge.id) if gauge else None
+    return check if check is not None and not check.within else None
+
+
 def on_master(rule: Rule, case: Case) -> list[Finding]:
     """Gauge checked on its master before; one that is off afterwards puts the readings between in doubt. What
     is not named as a master has no known size."""
@@ -34,6 +43,12 @@ def on_master(rule: Rule, case: Case) -> list[Finding]:
     if gauge is None:
         return absent(rule, case, STEP_ID, "gauge", "master check", inputs)
     off = [key for key in ("master_before", "master_after") if master_off(case, key)]
+    shift = shift_off(case)
+    if shift is not None and not off:
+        told = rule.finding(
+            "master check", Verdict.NOT_PROVEN, inputs=inputs, off_nm=shift.off_nm, limit_nm=shift.limit_nm
+        )
+        return [replace(told, unit="nm", value=abs(shift.off_nm), upper=shift.limit_nm)]
     if not off and case.value_of(STEP_ID, "master") is None:
         unnamed = absent(rule, case, STEP_ID, "master", "master check", inputs)
         if unnamed:

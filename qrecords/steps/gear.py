@@ -12,14 +12,19 @@ KINDS = (
     "setting master",
     "feeler set",
     "thermometer",
+    "temperature probe",
     "field meter",
     "heater",
     "dial indicator",
 )
+SETTING_MASTER = "setting master"
 WITHOUT_FIELD = ("oven", "hot plate", "oil bath")
 HEATER_KINDS = ("induction", *WITHOUT_FIELD)
 IN_USE = "in use"
-STATUSES = (IN_USE, "quarantine", "lost", "scrapped")
+DROPPED, QUARANTINE = "dropped", "quarantine"
+STATUSES = (IN_USE, QUARANTINE, DROPPED, "lost", "scrapped")
+DAMAGES = (DROPPED, "struck", "overheated", "wet", "other")
+"""What may have happened to a piece: after any of it only a calibration puts it in use again (house rule)."""
 CALIBRATION = ("certificate", "due", "expanded_u")
 """What tells one calibration from the next; a change of status carries it on."""
 

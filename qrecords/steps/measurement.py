@@ -10,7 +10,7 @@ from qrecords.engineering.result import Result
 from qrecords.steps.case import Answered, Case, once_a_case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
-from qrecords.steps.gauges import STEP_ID, dated, fine_enough, master_off, on_master
+from qrecords.steps.gauges import STEP_ID, dated, fine_enough, master_off, on_master, shift_off
 from qrecords.steps.gear import GearRecord
 from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, entries, said_absent, standing
 from qrecords.steps.step import Step
@@ -198,7 +198,7 @@ def set_doubt(case: Case) -> str:
     off = (
         f"{key.replace('_', '-')}-off" for key in ("master_before", "master_after") if master_off(case, key)
     )
-    return temperature_doubt(case) or next(off, "")
+    return temperature_doubt(case) or next(off, "master-after-off" if shift_off(case) else "")
 
 
 def _one_temperature(rule: Rule, case: Case) -> list[Finding]:
@@ -374,7 +374,7 @@ STEP = Step(
         Field("master", Gear(("setting master",), ("journal",))),
         Field("master_before", _OFF_MASTER),
         Field("master_after", _OFF_MASTER, optional=True),
-        Field("thermometer", Gear(("thermometer",), WARMTHS), optional=True),
+        Field("thermometer", Gear(("thermometer", "temperature probe"), WARMTHS), optional=True),
         Field("shaft", _ROOM),
         Field("bearing", _ROOM),
         Field("gauge_temp", _ROOM),
@@ -387,7 +387,7 @@ STEP = Step(
     rules=(
         Rule("gauge-in-date", 3, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", dated),
         Rule("gauge-fine-enough", 2, Stage.MEASURE, "textbook practice: U at most a quarter", fine_enough),
-        Rule("master-check", 3, Stage.MEASURE, "house rule", on_master, hold="fit"),
+        Rule("master-check", 4, Stage.MEASURE, "house rule", on_master, hold="fit"),
         Rule("one-temperature", 2, Stage.MEASURE, "ISO 1; 5 K: house rule", _one_temperature, hold="fit"),
         Rule("journal-size", 4, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
         Rule("journal-readings", 1, Stage.MEASURE, "common practice, no source", _complete, hold="fit"),

@@ -70,6 +70,7 @@ SCALES: Mapping[str, Scale] = {
     "dial indicator": _length((300, 9_000), (100, 10_000)),
     "feeler set": _length((300, 10_000)),
     "thermometer": Scale("temperature_difference", "K", 50_000, (200, 5_000), (10, 1_000)),
+    "temperature probe": Scale("temperature_difference", "K", 50_000, (200, 5_000), (10, 1_000)),
     "heater": Scale("temperature_difference", "K", 50_000, (500, 10_000), (10, 5_000)),
     "field meter": Scale("field", "mT", 10_000_000, (3_000, 90_000), (100, 10_000)),
 }

@@ -18,6 +18,7 @@ from qrecords.people.actions import name_hash
 from qrecords.people.models import Person, PersonVersion, RoleGrant, Token
 from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff.models import Decision, RebuildRelease, Release, Signature
+from qrecords.tracing.agreement_care import OF_CARE
 from qrecords.tracing.agreement_lives import LIVES
 from qrecords.tracing.agreement_look_backs import OF_LOOK_BACKS
 from qrecords.tracing.agreement_people import PEOPLE
@@ -204,6 +205,7 @@ REGISTERS = (
     Register("calibration", "calibration", EquipmentVersion, _version),
     *OF_PROCEDURES,
     *OF_LOOK_BACKS,
+    *OF_CARE,
     Register("row of a table", "table row", TableRow, _table_row),
     *(
         Register(f"row of a table {what}", kind, TableRowAct, _table_act, {"what": what})

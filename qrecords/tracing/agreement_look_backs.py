@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from qrecords.steps.new_look_back import PIECE
+from qrecords.steps.new_look_back import PERSON, PIECE
 from qrecords.tracing.registered import Content, Pairs, Register, moment_of, said_of, same_names, site_of
 from qrecords.workshop.models import LookBack, LookBackAction, LookBackAnswer, LookBackEnd
 
@@ -14,6 +14,7 @@ def _look_back(row: LookBack, content: Content) -> Pairs:
         "subject": (row.subject, said["subject"]),
         "of": (row.of, said["of"]),
         "equipment": (str(row.equipment_id or ""), said["of"] if said["subject"] == PIECE else ""),
+        "person": (str(row.person or ""), said["of"] if said["subject"] == PERSON else ""),
         "since": (row.since, datetime.fromisoformat(said["since"])),
         "until": (row.until, datetime.fromisoformat(said["until"])),
         "why": (row.why, content["reason"]),

@@ -33,6 +33,15 @@ PAGES = (
         Action.TRACE,
         frozenset({"bearing-life", "mounting-trace", "entry", "equipment-uses"}),
     ),
+    Page(
+        _("Look-backs"),
+        "look-backs",
+        Action.TRACE,
+        frozenset(
+            {"look-back", "look-back-new", "look-back-mounting", "look-back-action", "look-back-answer"}
+        )
+        | {"look-back-end"},
+    ),
     Page(_("Mountings"), "all-mountings", Action.READ),
     Page(
         _("Registers"),
@@ -49,7 +58,7 @@ PAGES = (
                 "equipment",
                 "equipment-new",
             }
-            | {"calibration-new", "procedure"}
+            | {"calibration-new", "procedure", "gauge-check", "gauge-damage", "due"}
         ),
     ),
     Page(_("Planner"), "planner", Action.READ),

@@ -46,6 +46,7 @@ PLAIN: Mapping[type[Exception], str] = {
 DOCUMENTS: Mapping[str, str] = {
     "requirement": _("drawing"),
     "equipment": _("gauge, meter or heater"),
+    "look-back": _("look-back"),
     "procedure": _("procedure"),
 }
 

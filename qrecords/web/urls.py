@@ -21,6 +21,7 @@ urlpatterns = [
     path("", include("qrecords.web.urls_auditor")),
     path("", include("qrecords.web.urls_registers")),
     path("", include("qrecords.web.urls_rebuilds")),
+    path("", include("qrecords.web.urls_look_backs")),
     # Last, because it takes any step's name as the end of a mounting's address.
     path("", include("qrecords.web.urls_fitter")),
 ]

@@ -3,6 +3,7 @@
 from django.urls import URLPattern, URLResolver, path
 
 from qrecords.web.views import (
+    equipment_care,
     people,
     people_competence,
     people_tokens,
@@ -20,6 +21,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("registers/rebuilds/", registers.rebuilds, name="rebuilds"),
     path("registers/bearings/", registers.bearings, name="bearings"),
     path("registers/equipment/", registers.equipment, name="equipment"),
+    path("registers/due/", registers.due, name="due"),
     path("registers/equipment/new/", registers_forms.equipment_new, name="equipment-new"),
     path(
         "registers/equipment/<uuid:id>/calibration/", registers_forms.calibration_new, name="calibration-new"
@@ -38,6 +40,13 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(
         "registers/procedure/drafts/<uuid:id>/withdraw/", drafts.procedure_withdraw, name="procedure-withdraw"
     ),
+    path("registers/equipment/<uuid:id>/check/", equipment_care.gauge_check, name="gauge-check"),
+    path(
+        "registers/equipment/<uuid:id>/certificates/<slug:sha256>/",
+        equipment_care.certificate_file,
+        name="certificate-file",
+    ),
+    path("registers/equipment/<uuid:id>/damage/", equipment_care.gauge_damage, name="gauge-damage"),
     path("registers/tables/", registers_tables.tables, name="tables"),
     path("registers/tables/<slug:table>/", registers_tables.table, name="table"),
     path("registers/tables/<slug:table>/row/", registers_tables.table_row, name="table-row"),

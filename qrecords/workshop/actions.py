@@ -10,6 +10,7 @@ from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
 from qrecords.steps import gear
+from qrecords.steps.calibration import calibration_faults
 from qrecords.steps.gear import read_gear
 from qrecords.steps.new_drawing import read_new_requirement
 from qrecords.steps.new_gear import read_new_gear
@@ -19,6 +20,7 @@ from qrecords.workshop.lines import optional_line as _optional
 from qrecords.workshop.marks import is_mark, new_mark
 from qrecords.workshop.models import (
     Bearing,
+    Damage,
     Equipment,
     EquipmentVersion,
     Journal,
@@ -229,6 +231,9 @@ def calibrate(
     except ValueError:
         raise RegisterFieldError("due", due, "a day as YYYY-MM-DD") from None
     read_new_gear(equipment.kind, document)
+    for fault in calibration_faults(equipment.kind, document):
+        raise fault
+    _refuse_damaged(equipment, version_id, document)
     try:
         read_gear({**document, "id": "", "kind": equipment.kind, "mark": equipment.mark})
     except (ValueError, TypeError) as error:
@@ -248,3 +253,19 @@ def calibrate(
         },
     )
     return row
+
+
+def _refuse_damaged(equipment: Equipment, version_id: uuid.UUID, document: Mapping[str, Any]) -> None:
+    """What was dropped or damaged comes into use again with a new calibration, not with the one before."""
+    if document.get("status", gear.IN_USE) != gear.IN_USE:
+        return
+    if EquipmentVersion.objects.filter(id=version_id).exists():
+        return  # sent again: what was recorded then stands
+    damage = Damage.objects.filter(equipment=equipment).order_by("-at").first()
+    if damage is None:
+        return
+    before = EquipmentVersion.objects.filter(equipment=equipment, valid_from__lte=damage.at)
+    told = tuple(document.get(name) for name in gear.CALIBRATION)
+    if any(tuple(version.document.get(name) for name in gear.CALIBRATION) == told for version in before):
+        allowed = "another status, or a new calibration: something happened to it since the one before"
+        raise RegisterFieldError("status", gear.IN_USE, allowed)

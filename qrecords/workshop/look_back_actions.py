@@ -40,6 +40,7 @@ def open_look_back(
             "subject": asked.subject,
             "of": asked.of,
             "equipment": piece,
+            "person": _uuid(asked.of) if asked.subject == PERSON else None,
             "document": dict(document),
             "since": asked.since,
             "until": asked.until,

@@ -243,6 +243,7 @@ class LookBack(models.Model):
     of = models.CharField(max_length=80)
     """Which one: id of the piece or person, else lot, batch or drawing as it is written."""
     equipment = models.ForeignKey(Equipment, null=True, on_delete=models.PROTECT, related_name="look_backs")
+    person = models.UUIDField(null=True)
     document = models.JSONField()
     """As `steps.new_look_back` reads it."""
     since = models.DateTimeField()
@@ -297,3 +298,40 @@ class ShiftStart(models.Model):
 
     class Meta:
         indexes = [models.Index(fields=["person", "site", "at"], name="shift_start_of_a_person")]
+
+
+class MasterCheck(models.Model):
+    """One reading of a gauge on its master, before a shift or after it. The id is the entry's."""
+
+    id = models.UUIDField(primary_key=True)
+    equipment = models.ForeignKey(Equipment, on_delete=models.PROTECT, related_name="checks")
+    master = models.ForeignKey(Equipment, on_delete=models.PROTECT, related_name="checked_on")
+    when = models.CharField(max_length=8)
+    """Of the shift: *before* or *after*."""
+    off = models.BigIntegerField()
+    limit = models.BigIntegerField()
+    """Both in the base unit of what the gauge measures."""
+    at = models.DateTimeField()
+    by = models.UUIDField()
+
+    class Meta:
+        ordering = ["-at", "-id"]
+
+    @property
+    def within(self) -> bool:
+        return abs(self.off) <= self.limit
+
+
+class Damage(models.Model):
+    """That something happened to a piece. The id is the entry's; the version that took it out of use follows
+    from it."""
+
+    id = models.UUIDField(primary_key=True)
+    equipment = models.ForeignKey(Equipment, on_delete=models.PROTECT, related_name="damages")
+    what = models.CharField(max_length=16)
+    note = models.CharField(max_length=400)
+    at = models.DateTimeField()
+    by = models.UUIDField()
+
+    class Meta:
+        ordering = ["-at", "-id"]

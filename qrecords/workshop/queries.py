@@ -2,13 +2,15 @@
 
 import uuid
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any, TypeVar
 
-from django.db.models import QuerySet
+from django.db.models import F, OuterRef, Q, QuerySet, Subquery
+from django.db.models.fields.json import KT
 
 from qrecords.people.queries import Reach
-from qrecords.steps.gear import CALIBRATION
+from qrecords.steps.calibration import NOT_FROZEN
+from qrecords.steps.gear import CALIBRATION, IN_USE
 from qrecords.steps.procedure import Procedure, read_procedure
 from qrecords.workshop.errors import UnknownObjectError
 from qrecords.workshop.models import (
@@ -34,6 +36,11 @@ def within(rows: "QuerySet[Row]", reach: Reach) -> "QuerySet[Row]":
 def sites(reach: Reach) -> list[Site]:
     rows = Site.objects.order_by("code")
     return list(rows if reach.everywhere else rows.filter(id__in=reach.sites))
+
+
+def zone_of_site(site: uuid.UUID) -> str:
+    """The zone of a workshop; UTC where it says none."""
+    return Site.objects.filter(id=site).values_list("zone", flat=True).first() or "UTC"
 
 
 def machine(id: uuid.UUID, reach: Reach) -> Machine:
@@ -108,7 +115,7 @@ def frozen_gear(ids: Iterable[str], at: datetime, site: uuid.UUID | None = None)
         id = str(row.equipment_id)
         calibration = (id, *(row.document.get(name) for name in CALIBRATION))
         found[id] = {
-            **row.document,
+            **{name: told for name, told in row.document.items() if name not in NOT_FROZEN},
             "id": id,
             "kind": row.equipment.kind,
             "mark": row.equipment.mark,
@@ -116,6 +123,47 @@ def frozen_gear(ids: Iterable[str], at: datetime, site: uuid.UUID | None = None)
             "in_force_from": first.setdefault(calibration, row.valid_from).isoformat(),
         }
     return found
+
+
+def equipment_now(reach: Reach) -> "QuerySet[Any]":
+    """Each piece within reach with what its newest version says: due day, status, place, laboratory and
+    interval; one query."""
+    newest = EquipmentVersion.objects.filter(equipment=OuterRef("pk")).order_by("-valid_from", "-id")
+
+    def told(name: str) -> Subquery:
+        return Subquery(newest.annotate(word=KT(f"document__{name}")).values("word")[:1])
+
+    rows = Equipment.objects.annotate(
+        due=Subquery(newest.values("due")[:1]),
+        status=told("status"),
+        kept_at=told("place"),
+        laboratory=told("laboratory"),
+        interval=told("interval_months"),
+    )
+    return within(rows, reach)
+
+
+def due_equipment(reach: Reach, until: date) -> "QuerySet[Any]":
+    """What is in use and due until a day, over it, or without a due day; what is due first stands first."""
+    rows = equipment_now(reach).filter(Q(status=IN_USE) | Q(status__isnull=True))
+    due = rows.filter(Q(due__lte=until) | Q(due__isnull=True))
+    return due.order_by(F("due").asc(nulls_last=True), "mark", "id")
+
+
+def last_good(piece: Equipment, before: datetime) -> datetime | None:
+    """The moment from which a piece is in doubt where it is found wrong now: its last reading on the master
+    that was within its limit, or the beginning of the calibration before the one that found it, whichever is
+    later. Two queries."""
+    versions = piece.versions.filter(valid_from__lte=before).order_by("valid_from", "id")
+    begun: dict[tuple[object, ...], datetime] = {}
+    for version in versions:
+        begun.setdefault(tuple(version.document.get(name) for name in CALIBRATION), version.valid_from)
+    starts = list(begun.values())
+    calibrated = starts[-2] if len(starts) > 1 else starts[-1] if starts else None
+    found = starts[-1] if len(starts) > 1 else before
+    checks = piece.checks.filter(at__lte=found, off__gte=-F("limit"), off__lte=F("limit"))
+    checked = checks.order_by("-at").values_list("at", flat=True).first()
+    return max((at for at in (calibrated, checked) if at is not None), default=None)
 
 
 def _is_uuid(text: str) -> bool:

@@ -60,6 +60,7 @@ def _filed() -> Iterator[tuple[int, dict[str, Any]]]:
 def _tell() -> None:
     from django.core.management import call_command
 
+    from tests.record.keep_care import of_care, of_look_backs
     from tests.record.tell_lives import tell_lives, tell_night
 
     call_command("migrate", verbosity=0)
@@ -72,9 +73,10 @@ def _tell() -> None:
     _of_people()
     _of_tables()
     _of_procedures()
-    _of_look_backs()
+    of_look_backs(_acting)
     _of_rebuilds()
     _of_points()
+    of_care(_acting)
 
 
 def _acting(sign_in: str) -> Any:
@@ -350,21 +352,6 @@ def _of_procedures() -> None:
         procedures.approve_procedure(acting=approving, act_id=new_id(), draft=drafts[0])
     procedures.refuse_procedure(acting=quality, act_id=new_id(), draft=drafts[1], reason="not asked for")
     procedures.withdraw_procedure(acting=engineer, act_id=new_id(), draft=drafts[2], reason="a slip")
-
-
-def _of_look_backs() -> None:
-    """The rest of the look-back on MIC-114 answered, and its end."""
-    from qrecords.ledger.identifiers import new_id
-    from qrecords.mountings.actions.looking_back import answer, end_look_back
-    from qrecords.workshop.models import LookBack
-
-    look_back = LookBack.objects.get()
-    for action in look_back.actions.filter(answer__isnull=True):
-        how = "measured again on the shaft: inside"
-        answer(acting=_acting("hollin"), action=action, answer_id=new_id(), how=how)
-    end_look_back(
-        acting=_acting("tremaine"), look_back=look_back, entry_id=new_id(), reason="all five are answered"
-    )
 
 
 def _of_points() -> None:

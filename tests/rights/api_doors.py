@@ -15,6 +15,7 @@ from qrecords.workshop.models import ProcedureVersion
 from tests.api.caller import Caller
 from tests.cast import PASSWORD, REQUIREMENT
 from tests.drawing import small_jpeg
+from tests.rights import care_doors
 from tests.rights.night import stood_in
 from tests.rights.scenes import (
     Came,
@@ -35,8 +36,6 @@ from tests.workshop.drafts import drafted, pointed, revised
 from tests.workshop.own_copy import CLEARANCE
 
 NO_DOOR: Mapping[Action, NoDoor] = {
-    Action.LOOK_BACK: NoDoor("its pages and operations come next", "open_look_back"),
-    Action.ANSWER_DOUBT: NoDoor("its pages and operations come next", "end_look_back"),
     Action.APPROVE_ROW: NoDoor("a row is put in force on its page, by a person who is there", "approve_row"),
     Action.VERIFY: NoDoor(
         "who verifies needs the log itself: a page and `manage.py verify_ledger`", "tracing.proving"
@@ -381,6 +380,7 @@ DOORS: tuple[Door, ...] = (
         _of_draft("refusals", reason="the cap is not ours"),
         leaves="procedure refusal",
     ),
+    *care_doors.API,
     Door(Action.TOKENS, "POST tokens/", _token, leaves="token"),
     Door(Action.TOKENS, "DELETE tokens/<uuid:token>/", _revoke, leaves="token end", not_mine=404),
 )

@@ -20,6 +20,7 @@ from qrecords.web.registers.procedure_form import values_of
 from qrecords.workshop.models import ProcedureVersion
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
+from tests.rights import care_doors
 from tests.rights.night import stood_in
 from tests.rights.paper_doors import OF_PAPER
 from tests.rights.scenes import (
@@ -38,10 +39,7 @@ from tests.signoff.rebuilt import signed_rebuild
 from tests.workshop.drafts import drafted, pointed, revised
 from tests.workshop.own_copy import CLEARANCE, propose
 
-NO_DOOR: Mapping[Action, NoDoor] = {
-    Action.LOOK_BACK: NoDoor("its pages and operations come next", "open_look_back"),
-    Action.ANSWER_DOUBT: NoDoor("its pages and operations come next", "end_look_back"),
-}
+NO_DOOR: Mapping[Action, NoDoor] = {}
 NO_ACT: Mapping[str, str] = {
     "sign-in": "who is not signed in",
     "sign-out": "one's own session",
@@ -299,6 +297,7 @@ DOORS: tuple[Door, ...] = (
     ),
     Door(Action.EQUIP, "equipment-new", _gauge, leaves="equipment"),
     Door(Action.EQUIP, "calibration-new", _calibration, leaves="calibration"),
+    *care_doors.WEB,
     Door(Action.PROPOSE_ROW, "table-row-propose", _propose, leaves="table row"),
     Door(
         Action.PROPOSE_ROW,

@@ -257,7 +257,7 @@ def test_every_piece_that_a_step_names_says_what_is_read_with_it() -> None:
     named = {(s.id, f.id) for s in STEPS.values() for f in s.fields if isinstance(f.form, Gear)}
     assert named == {(link.step, link.key) for link in LINKS}
     for link in LINKS:
-        known = {field.id for field in STEPS[link.step].fields}
+        known = {field.id for field in STEPS[link.at].fields}
         assert [head for head in link.heads if head not in known] in ([], ["g0"], ["g1"])
 
 

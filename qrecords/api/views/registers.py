@@ -1,30 +1,37 @@
 """The registers by address: lists, single rows, and what is written into them."""
 
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from datetime import timedelta
 from functools import cache
-from typing import Any
+from typing import Any, cast
 
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from qrecords.api import door
+from qrecords.api.bodies import PhotoBody
 from qrecords.api.door import Resource, acting_of, reach_of, site_of
 from qrecords.api.errors import UnknownAddressError
+from qrecords.api.facts import SHA256
 from qrecords.api.fields import Answer, Body, Text
 from qrecords.api.listing import after, page
 from qrecords.api.operations import Operation, Operations
-from qrecords.api.receipts import Receipt, write
-from qrecords.api.registers import CalibrationBody, Register, RequirementBody
+from qrecords.api.receipts import Receipt, receipt_document, write
+from qrecords.api.registers import CalibrationBody, DamageBody, MasterCheckBody, Register, RequirementBody
 from qrecords.api.rows import one
+from qrecords.evidence.intake import take_in_certificate
 from qrecords.mountings.queries import for_person, uses_of
+from qrecords.people.acting import require
 from qrecords.people.permissions import Action
 from qrecords.workshop import actions
+from qrecords.workshop import care_actions as care
 from qrecords.workshop.models import Equipment, Journal
-from qrecords.workshop.queries import within
+from qrecords.workshop.queries import due_equipment, within
 
 PAGE = 100
+MOST_DAYS, MOST_DUE = 1000, 1000
 
 
 @cache
@@ -140,6 +147,106 @@ class Calibrations(Resource):
                 equipment=piece,
                 document=said["document"],
                 valid_from=said["valid_from"],
+            ),
+        ).response()
+
+
+class DueRow(Answer):
+    id = serializers.UUIDField()
+    site = serializers.UUIDField()
+    kind = serializers.CharField()
+    mark = serializers.CharField()
+    due = serializers.DateField(allow_null=True)
+    place = serializers.CharField(source="kept_at", allow_null=True)
+    laboratory = serializers.CharField(allow_null=True)
+    interval_months = serializers.CharField(source="interval", allow_null=True)
+
+
+class DueList(Answer):
+    results = DueRow(many=True)
+
+
+class DueQuery(Body):
+    days = serializers.IntegerField(
+        required=False,
+        min_value=0,
+        max_value=MOST_DAYS,
+        error_messages=dict.fromkeys(
+            ("invalid", "min_value", "max_value", "max_string_length"), f"a whole number, 0…{MOST_DAYS} days"
+        ),
+    )
+
+
+class Due(Resource):
+    operations = {"GET": Operation("list what is due", (Action.READ,), DueList, query=DueQuery)}
+
+    def get(self, request: Request) -> Response:
+        """What is in use and due within so many days (60), over it, or without a due day; the first due
+        first, a thousand at most."""
+        until = door.now().date() + timedelta(days=self.asked(request).get("days", 60))
+        rows = list(due_equipment(reach_of(request, Action.READ), until)[:MOST_DUE])
+        return Response(DueList({"results": rows}).data)
+
+
+class CertificateBytes(Resource):
+    parser_classes = [PhotoBody]
+    operations = {
+        "PUT": Operation(
+            "send a certificate", (Action.EQUIP,), Receipt, write=True, takes="application/octet-stream"
+        )
+    }
+
+    def put(self, request: Request, id: uuid.UUID, sha256: str) -> Response:
+        """A PDF or a photograph of the paper, whose SHA-256 is in the address; a calibration names it."""
+        piece, acting = one(Equipment, id, reach_of(request, Action.EQUIP)), acting_of(request, {})
+        require(acting, Action.EQUIP, piece.site)
+        if not SHA256.fullmatch(sha256):
+            raise UnknownAddressError("certificate", sha256)
+        taken = take_in_certificate(cast(Iterator[bytes], request.data), expected_sha256=sha256)
+        entry, new = care.receive_certificate(acting=acting, equipment=piece, taken=taken)
+        return Response(receipt_document(entry.id), status=201 if new else 200)
+
+
+class MasterChecks(Resource):
+    operations = {
+        "POST": Operation("check on a master", (Action.CHECK_GAUGE,), Receipt, MasterCheckBody, write=True)
+    }
+
+    def post(self, request: Request, id: uuid.UUID) -> Response:
+        """A gauge read on its master before a shift or after it."""
+        where, said = reach_of(request, Action.CHECK_GAUGE), self.said(request)
+        gauge, master = one(Equipment, id, where), one(Equipment, said["master"], where)
+        return write(
+            said["entry_id"],
+            "master check",
+            gauge.id,
+            lambda: care.check_on_master(
+                acting=acting_of(request, said),
+                check_id=said["entry_id"],
+                equipment=gauge,
+                master=master,
+                when=said["when"],
+                off=care.OFF.parse(said["off"]["typed"], said["off"]["unit"], sure=True),
+            ),
+        ).response()
+
+
+class Damages(Resource):
+    operations = {"POST": Operation("report damage", (Action.DAMAGE,), Receipt, DamageBody, write=True)}
+
+    def post(self, request: Request, id: uuid.UUID) -> Response:
+        """Dropped or damaged: out of use from that moment, until it is calibrated anew."""
+        piece, said = one(Equipment, id, reach_of(request, Action.DAMAGE)), self.said(request)
+        return write(
+            said["entry_id"],
+            "equipment damage",
+            piece.id,
+            lambda: care.report_damage(
+                acting=acting_of(request, said),
+                damage_id=said["entry_id"],
+                equipment=piece,
+                what=said["what"],
+                note=said.get("note", ""),
             ),
         ).response()
 

@@ -56,7 +56,7 @@ STEP = Step(
         Field("play_least", _PLAY),
         Field("play_most", _PLAY),
         Field("end_play", _PLAY),
-        Field("play_dial", Gear(("dial indicator",)), optional=True),
+        Field("play_dial", Gear(("dial indicator",), ("end_play",)), optional=True),
         Field("play_force", Quantity("force", ("N", "kN", "lbf"), 0, 20_000_000), optional=True),
         Field("turns_before", Quantity("count", ("turns",), 0, 200), optional=True),
         Field("shims_old", Words(80), optional=True),

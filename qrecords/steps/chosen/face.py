@@ -16,7 +16,7 @@ STEP = Step(
     repeated=True,
     fields=(
         Field("face_runout", Quantity("length", ("um", "mm", "in"), 0, 60_000)),
-        Field("face_dial", Gear(("dial indicator",)), optional=True),
+        Field("face_dial", Gear(("dial indicator",), ("face_runout",)), optional=True),
     ),
     rules=(
         limit_rule(

@@ -66,7 +66,7 @@ STEP = Step(
     of_one_heating=FIELDS,
     fields=(
         Field("probe_spot", Choice(("cleaned", "as it was"))),
-        Field("contact_gauge", Gear(("thermometer",))),
+        Field("contact_gauge", Gear(("thermometer",), ("heating.cross_check",))),
         Field("turned_hot", Choice(("not turned", "turned by hand", "loaded"))),
         Field("above_target_for", Quantity("time", ("s", "min"), 0, 7_200_000), optional=True),
     ),

@@ -113,7 +113,7 @@ STEP = Step(
     task="measure",
     fields=(
         Field("housing_class", Words(8)),
-        Field("housing_gauge", Gear(("bore gauge",))),
+        Field("housing_gauge", Gear(("bore gauge",), ("housing_bore",))),
         Field("housing_bore", ACROSS, many=True, place=PLACE, places=PLACES),
         Field("floats", Choice(("this bearing", "the other bearing", "neither"))),
         Field("bearings_apart", Quantity("length", ("mm", "m", "in"), 20_000_000, 20_000_000_000)),

@@ -29,7 +29,7 @@ STEP = Step(
     fields=(
         Field("form_by", Choice(("form tester", "V-block", "two points"))),
         Field("out_of_round", Quantity("length", ("um", "mm", "in"), 0, 60_000)),
-        Field("form_gauge", Gear(("dial indicator",)), optional=True),
+        Field("form_gauge", Gear(("dial indicator",), ("out_of_round",)), optional=True),
     ),
     rules=(
         choice_rule(

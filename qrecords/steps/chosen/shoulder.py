@@ -74,7 +74,7 @@ STEP = Step(
         Field("radius_gauge", Words(40), optional=True),
         Field("height", Quantity("length", LENGTHS, 1_000_000, 20_000_000)),
         Field("runout", Quantity("length", ("um", "mm", "in"), 0, 60_000)),
-        Field("dial", Gear(("dial indicator",)), optional=True),
+        Field("dial", Gear(("dial indicator",), ("runout",)), optional=True),
     ),
     rules=(
         limit_rule(

@@ -13,6 +13,7 @@ from qrecords.steps.transitions import CLOSED, State
 from qrecords.tracing.equipment import shared_with
 from qrecords.tracing.record import NotDone, Record, gear_used, not_done
 from qrecords.web.auditor.saying import field_name, step_name
+from qrecords.web.look_backs.beside import Beside, beside
 from qrecords.web.moments import moment
 
 
@@ -45,6 +46,7 @@ class Panels:
     changed: bool
     verify: str
     export: str
+    look_backs: tuple[Beside, ...] = ()
 
 
 def panels_of(record: Record, rows: QuerySet[Mounting], zone: str) -> Panels:
@@ -62,6 +64,7 @@ def panels_of(record: Record, rows: QuerySet[Mounting], zone: str) -> Panels:
         changed=changed,
         verify=f"{reverse('verify')}?mounting={record.mounting.id}",
         export=f"{reverse('mounting-trace', args=[record.mounting.id])}?as=csv",
+        look_backs=beside(record.mounting),
     )
 
 

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import datetime
-from uuid import UUID
 
 from django.db.models import QuerySet
 from django.urls import NoReverseMatch, reverse
@@ -24,7 +23,7 @@ from qrecords.web.parts import Verdict as Frame
 from qrecords.web.pictures.timeline import Timeline
 from qrecords.web.showing import FIGURES
 from qrecords.wording.figures import Figures
-from qrecords.workshop.models import Site
+from qrecords.workshop.queries import zone_of_site
 
 
 @dataclass(frozen=True)
@@ -62,11 +61,6 @@ class Sheet:
     judged: tuple[ThenNow, ...]
     rest: str
     panels: Panels
-
-
-def zone_of_site(site: UUID) -> str:
-    """The zone of a workshop; UTC where it says none."""
-    return Site.objects.filter(id=site).values_list("zone", flat=True).first() or "UTC"
 
 
 def sheet_of(mounting: Mounting, rows: QuerySet[Mounting], now: datetime, base: str = "") -> Sheet:

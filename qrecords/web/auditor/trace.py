@@ -20,7 +20,7 @@ from qrecords.web.auditor.entries import EntryRow, entry_row
 from qrecords.web.auditor.judged import Row, rows
 from qrecords.web.auditor.panels import Panels, panels_of
 from qrecords.web.auditor.saying import occasion_name, saying
-from qrecords.web.auditor.sheet import cells_of, decisions_of, paper_of, zone_of_site
+from qrecords.web.auditor.sheet import cells_of, decisions_of, paper_of
 from qrecords.web.auditor.standing import GearRow, Limit, gear_row, limits_of
 from qrecords.web.auditor.told import Told
 from qrecords.web.moments import moment
@@ -29,6 +29,7 @@ from qrecords.web.parts import Cell
 from qrecords.web.photographs import Taken, taken
 from qrecords.web.pictures.heat_curve import HeatCurve
 from qrecords.web.showing import FIGURES
+from qrecords.workshop.queries import zone_of_site
 
 
 @dataclass(frozen=True)

@@ -28,6 +28,10 @@ WORDS: Mapping[str, str] = {
         "Who worked on a mounting of this rebuild does not release it: another inspector does."
     ),
     "rebuild-released": _("This rebuild is released. What comes later is shown as after release."),
+    "not-in-doubt": _("The look-back does not touch this mounting, or it has no class yet."),
+    "already-answered": _("This action is closed already."),
+    "look-back-closed": _("This look-back is closed."),
+    "not-judged-yet": _("Not closed yet: its mountings are still being judged."),
     "not-performed": _("Who signs that the work was performed has recorded a part of it: you have not."),
 }
 
@@ -72,6 +76,10 @@ def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
         return gettext(
             "Rework would close this mounting: first decide what the ring went through ({what})."
         ).format(what=open_)
+    if error.code == "doubts-open":
+        waiting = ", ".join(error.refusal.facts["mountings"])
+        words = gettext("Not closed while these mountings have no action that is closed: {mountings}.")
+        return words.format(mountings=waiting)
     if error.code == "telephone-differs":
         wrong = ", ".join(gettext(HEARD[each]) for each in error.refusal.facts["differs"])
         return gettext("The readings here have another {what}: have it read out again.").format(what=wrong)

@@ -1,10 +1,12 @@
 """What a certificate says in sentences: the answer first, then what was decided and what was not done."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from django.utils.translation import gettext, ngettext
 
 from qrecords.steps.findings import Verdict
+from qrecords.steps.new_look_back import PERSON
 from qrecords.steps.runs import runs
 from qrecords.tracing.record import not_done
 from qrecords.web.auditor.saying import field_name
@@ -122,7 +124,15 @@ def notes(source: Source) -> list[str]:
     """What was not done, at which temperatures, what no second source confirms, what nobody could read."""
     reduced = certificate_note(source.record, source.fixed.zone)
     points = points_note(source.case, source.fixed.zone)
-    said = (reduced, _undone(source), points, _climate(source), _tables(source), unread_line(source.case))
+    said = (
+        reduced,
+        _undone(source),
+        points,
+        _looked_back(source),
+        _climate(source),
+        _tables(source),
+        unread_line(source.case),
+    )
     return [note for note in said if note]
 
 
@@ -141,6 +151,21 @@ def _undone(source: Source) -> str:
         said.append(gettext("photos: %(shots)s") % {"shots": ", ".join(missing)})
     words = "; ".join(said) if said else gettext("none")
     return gettext("Not done, known at sign-off: %(what)s.") % {"what": words}
+
+
+def _looked_back(source: Source) -> str:
+    """The look-backs that were open when it was signed, as the signature froze them."""
+    signed = [line for line in source.lines("signature") if line.said["meaning"] == "inspected"]
+    told = [_open_then(each) for line in signed[-1:] for each in line.seen.get("look_backs", ())]
+    return gettext("Open at sign-off: %(what)s.") % {"what": "; ".join(told)} if told else ""
+
+
+def _open_then(told: Mapping[str, str]) -> str:
+    """`look-back of MIC-114: not proven`; whose authorisation was wrong is not printed."""
+    words = gettext("look-back of %(what)s") % {
+        "what": gettext("a person's authorisation") if told["subject"] == PERSON else told["of"]
+    }
+    return f"{words}: {gettext(told['class'])}" if told["class"] else words
 
 
 def _received(source: Source, shot: str) -> bool:

@@ -34,6 +34,8 @@ from qrecords.web.inspector.holds import HoldPoint, hold_points
 from qrecords.web.inspector.items import Groups, Item, group, in_words, items, row_of
 from qrecords.web.inspector.reviewing import Reduced, reduced_of
 from qrecords.web.inspector.rights import Possible, own_reading_due, possible, rights_at
+from qrecords.web.look_backs.beside import Beside as Doubt
+from qrecords.web.look_backs.beside import beside
 from qrecords.web.moments import moment
 from qrecords.web.parts import Cell, Comparison, FindingRow, ReadingGrid, Safety, Signature
 from qrecords.web.photographs import Taken, taken
@@ -102,6 +104,8 @@ class Record:
     log: Drawing | None
     reduced: Reduced | None
     amendments: tuple[AmendmentShown, ...]
+    doubts: tuple[Doubt, ...] = ()
+    """The look-backs that are open and touch it."""
     has_points: bool = False
     """Whether its procedure has points of a contract, which have a page of their own."""
 
@@ -163,7 +167,7 @@ def record_of(
     able = possible(rights, judged)
     photos = taken(case, of_mounting(mounting.id), zone)
     kept = blind(case, able, photos, heard, figures, due=own_reading_due(rights, case))
-    groups = group(judged, figures)
+    sealed, groups = Sealed(kept.marking, kept.readings), group(judged, figures)
     this = Beside(mounting.journal.position, mounting, judged)
     other, last = other_end(person, mounting, at), last_time(person, mounting, at)
     people = names({*_authors(case), *(_authors(other.judged.case) if other else ())})
@@ -177,15 +181,7 @@ def record_of(
         able=_after_reading(able, kept),
         groups=groups,
         items=tuple(
-            items(
-                judged,
-                _needs(groups, kept),
-                photos,
-                rights,
-                figures,
-                sealed=Sealed(kept.marking, kept.readings),
-                drawn_above=above,
-            )
+            items(judged, _needs(groups, kept), photos, rights, figures, sealed=sealed, drawn_above=above)
         ),
         rows=tuple(row_of(kept_back(in_words(s), kept), figures) for s in groups.conforming),
         rests_on=_rests_on(judged),
@@ -194,7 +190,7 @@ def record_of(
         holds=holds,
         kept=kept,
         own=_own(case, people, zone),
-        grid=seat.grid(gettext("Readings"), figures, hidden=kept.readings) if (seat := this.seat) else None,
+        grid=_grid(this, kept, figures),
         ends=tuple(_end(end, people, kept, figures, n) for n, end in enumerate([this, other]) if end),
         comparison=comparison(this, (other, last), shown, figures, blind=kept.readings),
         photos=tuple(photos),
@@ -207,11 +203,12 @@ def record_of(
         unread=unread_line(case),
         signed=state_of(case) == State.SIGNED_OFF,
         safety=safety_of(mounting),
-        withdrawn_before=withdrawn(mounting, blind=kept.marking or kept.readings),
+        withdrawn_before=withdrawn(mounting, blind=bool(sealed)),
         log=logged(case, {}, figures, "log"),
         reduced=reduced_of(case, rights, people, zone, at.astimezone(zone_of(zone)).date()),
         amendments=_amendments(mounting, judged, kept, zone),
         has_points=bool(case.procedure.points),
+        doubts=beside(mounting, sealed=bool(sealed), only_open=True),
     )
 
 
@@ -229,6 +226,10 @@ def as_it_stands(mounting: Mounting) -> Judged:
     record = tracing.record_of(mounting)
     assert record.counting is not None  # noqa: S101 - every sign-off stores its judgement
     return Judged(record.case, record.counting.findings)
+
+
+def _grid(this: Beside, kept: Blind, figures: Figures) -> ReadingGrid | None:
+    return this.seat.grid(gettext("Readings"), figures, hidden=kept.readings) if this.seat else None
 
 
 def _after_reading(able: Possible, kept: Blind) -> Possible:

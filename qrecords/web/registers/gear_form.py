@@ -8,6 +8,7 @@ from django.utils.translation import gettext
 
 from qrecords.engineering import units
 from qrecords.people.bounds import zone_of
+from qrecords.steps.calibration import calibration_faults
 from qrecords.steps.gear import HEATER_KINDS, IN_USE, KINDS, STATUSES
 from qrecords.steps.new_gear import (
     BLADES_NM,
@@ -21,6 +22,7 @@ from qrecords.steps.new_gear import (
     gear_faults,
 )
 from qrecords.web.registers.asking import Ask, Reading
+from qrecords.web.registers.calibration_form import calibration_asks, read_calibration
 
 INPUTS = {"blades_nm": "blades", "range_nm": "range_high"}
 """Field of the document → input of the form, where they differ."""
@@ -57,6 +59,7 @@ def version_asks(kind: str, now: datetime, zone: str, standing: Mapping[str, Any
     asks = [
         *_validity_asks(known, local, zone),
         *_calibration_asks(known, unit, by_kind),
+        *calibration_asks(kind, scale, standing or {}),
         Ask("as_found", gettext("as found"), hint=gettext("error before adjustment, by size")),
         Ask("as_left", gettext("as left")),
         Ask("note", gettext("note"), hint=gettext("dropped, repaired, moved")),
@@ -159,9 +162,11 @@ def read_version(kind: str, reading: Reading, zone: str) -> tuple[dict[str, Any]
         document["heater_kind"] = reading.one_of("heater_kind", HEATER_KINDS)
     if kind == "heater" and reading.given.get("power_w"):
         document["power_w"] = reading.whole("power_w", *POWER_W, "W")
-    for fault in gear_faults(kind, document) if kind in SCALES else ():
-        reading.errors.setdefault(INPUTS.get(fault.field, fault.field), fault.why)
     local = reading.moment("valid_from")
+    document |= read_calibration(scale, reading, local.date() if local else None)
+    if kind in SCALES:
+        for fault in (*gear_faults(kind, document), *calibration_faults(kind, document)):
+            reading.errors.setdefault(INPUTS.get(fault.field, fault.field), fault.why)
     return document, (local or datetime(2000, 1, 1)).replace(tzinfo=zone_of(zone)).astimezone(UTC)  # noqa: DTZ001
 
 

@@ -5,8 +5,7 @@ from datetime import date, timedelta
 from typing import Any
 from urllib.parse import urlencode
 
-from django.db.models import Count, F, OuterRef, QuerySet, Subquery
-from django.db.models.fields.json import KT
+from django.db.models import Count, F, QuerySet
 from django.urls import reverse
 from django.utils.translation import gettext
 
@@ -20,7 +19,8 @@ from qrecords.steps.transitions import CLOSED, State
 from qrecords.web.listing.table import Choice, Column, Columns
 from qrecords.web.moments import calendar_day, day
 from qrecords.workshop.actions import SCHEMES
-from qrecords.workshop.models import Bearing, Equipment, EquipmentVersion, Machine, Rebuild
+from qrecords.workshop.care_actions import ON_MASTER
+from qrecords.workshop.models import Bearing, Equipment, Machine, Rebuild
 from qrecords.workshop.queries import within
 
 SOON = timedelta(days=30)
@@ -113,16 +113,6 @@ def bearing_columns(*, traces: bool) -> Columns:
     )
 
 
-def equipment(reach: Reach) -> "QuerySet[Equipment]":
-    """Each piece with its newest version: due day and status."""
-    newest = EquipmentVersion.objects.filter(equipment=OuterRef("pk")).order_by("-valid_from", "-id")
-    rows = Equipment.objects.annotate(
-        due=Subquery(newest.values("due")[:1]),
-        status=Subquery(newest.annotate(word=KT("document__status")).values("word")[:1]),
-    )
-    return within(rows, reach)
-
-
 def _opened(row: Any) -> str:
     return str(row.opened_at.isoformat())
 
@@ -145,7 +135,30 @@ def due_mark(due: date | None, today: date) -> str:
     return "late" if due < today else "soon"
 
 
-def equipment_columns(today: date, *, traces: bool, equips: bool) -> Columns:
+def due_columns(today: date) -> Columns:
+    """The due list: what is due first stands first."""
+    return Columns(
+        columns=(
+            Column(gettext("mark"), lambda e: e.mark, "mark", strong=True),
+            Column(gettext("kind"), lambda e: gettext(e.kind), "kind"),
+            Column(
+                gettext("due"),
+                lambda e: due_words(e.due, today),
+                "due",
+                mark=lambda e: due_mark(e.due, today),
+                filed=lambda e: e.due.isoformat() if e.due else "",
+            ),
+            Column(gettext("every, months"), lambda e: e.interval or "", number=True),
+            Column(gettext("laboratory"), lambda e: e.laboratory or "", "laboratory"),
+            Column(gettext("kept at"), lambda e: e.kept_at or "", "kept_at"),
+        ),
+        searched=("mark", "kind", "laboratory", "kept_at"),
+        default=(F("due").asc(nulls_last=True), "mark", "id"),
+        choices=(Choice("kind", gettext("kind"), "kind", _words(KINDS)),),
+    )
+
+
+def equipment_columns(today: date, *, traces: bool, equips: bool, checks: bool, damages: bool) -> Columns:
     """What is due first stands first; equipment without a due day last."""
 
     def uses(piece: Equipment) -> str:
@@ -153,6 +166,12 @@ def equipment_columns(today: date, *, traces: bool, equips: bool) -> Columns:
 
     def calibrate(piece: Equipment) -> str:
         return reverse("calibration-new", args=[piece.id])
+
+    def check(piece: Equipment) -> str:
+        return reverse("gauge-check", args=[piece.id]) if piece.kind in ON_MASTER else ""
+
+    def damage(piece: Equipment) -> str:
+        return reverse("gauge-damage", args=[piece.id])
 
     def in_use(piece: Any) -> bool:
         return piece.status in (None, IN_USE)
@@ -169,6 +188,10 @@ def equipment_columns(today: date, *, traces: bool, equips: bool) -> Columns:
         ),
         Column(gettext("status"), lambda e: gettext(e.status or IN_USE), "status"),
     ]
+    if checks:
+        columns.append(Column(gettext("on its master"), _checked, href=check))
+    if damages:
+        columns.append(Column(gettext("dropped, damaged"), lambda e: gettext("say so"), href=damage))
     if equips:
         columns.append(Column(gettext("calibration"), lambda e: gettext("new version"), href=calibrate))
     return Columns(
@@ -180,6 +203,10 @@ def equipment_columns(today: date, *, traces: bool, equips: bool) -> Columns:
             Choice("status", gettext("status"), "status", _words(STATUSES)),
         ),
     )
+
+
+def _checked(piece: Equipment) -> str:
+    return gettext("read it") if piece.kind in ON_MASTER else ""
 
 
 def mountings(rows: "QuerySet[Mounting]") -> "QuerySet[Any]":

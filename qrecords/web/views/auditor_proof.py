@@ -22,14 +22,16 @@ from qrecords.tracing.equipment import with_calibration
 from qrecords.tracing.proving import check, is_proved, is_signed, proof_of, standing
 from qrecords.tracing.record import lines_of
 from qrecords.web.auditor.entries import entry_row
-from qrecords.web.auditor.sheet import zone_of_site
-from qrecords.web.auditor.uses import use_row, uses_csv, version_row
+from qrecords.web.auditor.uses import care_rows, use_row, uses_csv, version_row
 from qrecords.web.door import door, may, person_of
 from qrecords.web.inspector.reader import refuse_sealed_entry
 from qrecords.web.listing.export import csv_response
 from qrecords.web.listing.table import PAGE, page_of
+from qrecords.web.look_backs.beside import of_piece
 from qrecords.web.moments import to_the_second
+from qrecords.workshop.care_actions import ON_MASTER
 from qrecords.workshop.queries import equipment as equipment_for
+from qrecords.workshop.queries import zone_of_site
 
 
 @door(Action.TRACE)
@@ -93,6 +95,11 @@ def equipment_uses(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
         "page": page,
         "uses": [use_row(use, zone) for use in with_calibration(page.rows)],
         "mountings": rows.order_by().values("mounting").distinct().count(),
+        "look_backs": of_piece(list(piece.look_backs.select_related("equipment", "end")), zone),
+        "care": care_rows(piece, zone),
+        "checks": piece.kind in ON_MASTER and may(request, Action.CHECK_GAUGE),
+        "damages": may(request, Action.DAMAGE),
+        "looks_back": may(request, Action.LOOK_BACK),
         "versions": [version_row(version, piece, zone) for version in versions[:PAGE]],
     }
     return render(request, "auditor/equipment.html", context)

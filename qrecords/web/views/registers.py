@@ -1,6 +1,6 @@
 """The lists of the registers: filtered, sorted, paged, exported."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from django.db.models import QuerySet
@@ -15,7 +15,7 @@ from qrecords.people.queries import Reach, reach
 from qrecords.web.door import door, may, person_of
 from qrecords.web.listing.table import Columns, exported, listing
 from qrecords.web.registers import lists
-from qrecords.workshop.queries import sites
+from qrecords.workshop.queries import due_equipment, equipment_now, sites
 
 
 def reach_of(request: HttpRequest, action: Action = Action.READ) -> Reach:
@@ -73,10 +73,29 @@ def bearings(request: HttpRequest) -> HttpResponse:
 def equipment(request: HttpRequest) -> HttpResponse:
     equips = may(request, Action.EQUIP)
     today = datetime.now(UTC).date()
-    columns = lists.equipment_columns(today, traces=may(request, Action.TRACE), equips=equips)
-    rows = lists.equipment(reach_of(request))
+    columns = lists.equipment_columns(
+        today,
+        traces=may(request, Action.TRACE),
+        equips=equips,
+        checks=may(request, Action.CHECK_GAUGE),
+        damages=may(request, Action.DAMAGE),
+    )
+    rows = equipment_now(reach_of(request))
     new = "equipment-new" if equips else ""
     return _list(request, gettext("Gauges, meters and heaters"), "equipment", columns, rows, new)
+
+
+DUE_WITHIN = timedelta(days=60)
+
+
+@door(Action.READ)
+@require_GET
+def due(request: HttpRequest) -> HttpResponse:
+    """What is in use and due within sixty days, over it, or without a due day."""
+    today = datetime.now(UTC).date()
+    rows = due_equipment(reach_of(request), today + DUE_WITHIN)
+    title = gettext("Due within %(n)s days") % {"n": DUE_WITHIN.days}
+    return _list(request, title, "due", lists.due_columns(today), rows)
 
 
 @door(Action.READ)

@@ -11,21 +11,25 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
+from qrecords.evidence.intake import TakenIn
 from qrecords.ledger.identifiers import new_id
 from qrecords.people.permissions import Action
 from qrecords.proof.identifiers import following
 from qrecords.steps.gear import KINDS
 from qrecords.web.door import acting_of, door, entry_id_of
 from qrecords.web.registers.asking import Ask, Reading, WrongFields, asked, typed, wrong
+from qrecords.web.registers.certificates import certificate_ask, certificate_sent, file_named
 from qrecords.web.registers.gear_form import identity_asks, read_version, version_asks
 from qrecords.web.views.registers import reach_of
 from qrecords.workshop import actions
+from qrecords.workshop.care_actions import receive_certificate
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.models import Equipment, Site
 from qrecords.workshop.queries import equipment as equipment_for
 from qrecords.workshop.queries import sites
 
 GET_POST = ["GET", "POST"]
+GEAR: dict[str, Any] = {"here": "equipment", "multipart": True}
 
 
 def show_form(
@@ -110,18 +114,18 @@ def equipment_new(request: HttpRequest) -> HttpResponse:
     """A gauge, master, meter, feeler set or heater with its first calibration."""
     found, site_asks = site_ask(request, Action.EQUIP)
     zone = found[0].zone if found else "UTC"
-    asks = [*site_asks, *identity_asks(), *version_asks("", datetime.now(UTC), zone)]
+    asks = [*site_asks, *identity_asks(), *version_asks("", datetime.now(UTC), zone), certificate_ask()]
     title = gettext("New gauge, meter or heater")
     if request.method == "GET":
-        return show_form(request, title, asks, here="equipment")
+        return show_form(request, title, asks, **GEAR)
     given = typed(request, asks)
     try:
         piece = _registered(request, found, given)
     except RegisterFieldError as error:
         errors = {error.field: wrong(given[error.field], error.allowed)}
-        return show_form(request, title, asks, given, errors, here="equipment")
+        return show_form(request, title, asks, given, errors, **GEAR)
     except WrongFields as error:
-        return show_form(request, title, asks, given, error.errors, here="equipment")
+        return show_form(request, title, asks, given, error.errors, **GEAR)
     messages.info(request, gettext("%(mark)s is registered.") % {"mark": piece.mark})
     return redirect("equipment")
 
@@ -132,17 +136,24 @@ def _registered(request: HttpRequest, found: Sequence[Site], given: Mapping[str,
     mark = reading.text("mark", 30)
     document, valid_from = read_version(kind, reading, site.zone)
     reading.done()
-    id = entry_id_of(request)
-    return actions.register_equipment(
+    id, taken = entry_id_of(request), certificate_sent(request)
+    piece = actions.register_equipment(
         acting=acting_of(request),
         site=site.id,
         equipment_id=id,
         version_id=following(id, "first calibration"),
         kind=kind,
         mark=mark,
-        document=document,
+        document={**document, **file_named(taken, document, None)},
         valid_from=valid_from,
     )
+    _keep(request, piece, taken)
+    return piece
+
+
+def _keep(request: HttpRequest, piece: Equipment, taken: TakenIn | None) -> None:
+    if taken is not None:
+        receive_certificate(acting=acting_of(request), equipment=piece, taken=taken)
 
 
 @door(Action.EQUIP)
@@ -152,26 +163,29 @@ def calibration_new(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     piece = equipment_for(id, reach_of(request, Action.EQUIP))
     standing = piece.versions.order_by("-valid_from", "-id").first()
     zone = Site.objects.filter(id=piece.site).values_list("zone", flat=True).first() or "UTC"
-    asks = version_asks(piece.kind, datetime.now(UTC), zone, standing.document if standing else None)
+    known = standing.document if standing else None
+    asks = [*version_asks(piece.kind, datetime.now(UTC), zone, known), certificate_ask()]
     title = gettext("%(mark)s: calibration or status") % {"mark": piece.mark}
     if request.method == "GET":
-        return show_form(request, title, asks, here="equipment")
+        return show_form(request, title, asks, **GEAR)
     given = typed(request, asks)
     reading = Reading(given)
     document, valid_from = read_version(piece.kind, reading, zone)
     try:
         reading.done()
+        taken = certificate_sent(request)
         actions.calibrate(
             acting=acting_of(request),
             version_id=entry_id_of(request),
             equipment=piece,
-            document=document,
+            document={**document, **file_named(taken, document, known)},
             valid_from=valid_from,
         )
+        _keep(request, piece, taken)
     except RegisterFieldError as error:
         errors = {error.field: wrong(given[error.field], error.allowed)}
-        return show_form(request, title, asks, given, errors, here="equipment")
+        return show_form(request, title, asks, given, errors, **GEAR)
     except WrongFields as error:
-        return show_form(request, title, asks, given, error.errors, here="equipment")
+        return show_form(request, title, asks, given, error.errors, **GEAR)
     messages.info(request, gettext("%(mark)s has a new version.") % {"mark": piece.mark})
     return redirect("equipment")

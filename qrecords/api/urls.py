@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from qrecords.api import acts, acts_again, paper_acts, point_acts, registers, shift_register
+from qrecords.api import acts, acts_again, lives, paper_acts, point_acts, registers, shift_register
 from qrecords.api.views import (
     cases,
     document,
@@ -16,9 +16,12 @@ from qrecords.api.views import (
     procedures,
     rebuilds,
     search,
+    shared,
     tables,
     tokens,
 )
+from qrecords.api.views import lives as lives_views
+from qrecords.api.views import people as people_views
 from qrecords.api.views import registers as rows
 
 ON = "mountings/<uuid:mounting>/"
@@ -29,6 +32,9 @@ REGISTERS = {
     "bearings": registers.BEARINGS,
     "equipment": registers.EQUIPMENT,
     "shifts": shift_register.SHIFTS,
+    "deliveries": lives.DELIVERIES,
+    "parts": lives.PARTS,
+    "moves": lives.MOVES,
 }
 ACTS = {
     "captures/<str:step>/": acts.CAPTURE,
@@ -51,6 +57,7 @@ ACTS = {
     "signatures/": acts.SIGN,
     "re-reviews/": acts_again.LOOK_AGAIN,
     "amendments/": acts.AMEND,
+    "parts/": acts_again.USE_PART,
 }
 urlpatterns: list[URLPattern | URLResolver] = [
     path("openapi.json", document.OpenApi.as_view()),
@@ -76,6 +83,17 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("exports/<uuid:entry>/", exports.OneExport.as_view()),
     path("rebuilds/<uuid:id>/places/", rebuilds.Places.as_view()),
     path("rebuilds/<uuid:id>/release/", rebuilds.Release.as_view()),
+    path("bearings/<uuid:id>/now/", lives_views.Now.as_view()),
+    *(
+        path(f"bearings/<uuid:id>/{name}/", lives_views.Say.as_view(act=act))
+        for name, act in lives.ACTS.items()
+    ),
+    path("people/", people_views.People.as_view()),
+    path("competences/", people_views.Competences.as_view()),
+    path("eyesight/", people_views.EyesightTests.as_view()),
+    path("shared/<slug:what>/", shared.SharedBy.as_view()),
+    path("damages/", shared.Damages.as_view()),
+    path("mountings/<uuid:mounting>/damages/<slug:damage>/", shared.Suspected.as_view()),
     path("journals/<uuid:id>/requirements/", rows.Requirements.as_view()),
     path("equipment/<uuid:id>/calibrations/", rows.Calibrations.as_view()),
     path("equipment/<uuid:id>/checks/", rows.MasterChecks.as_view()),

@@ -4,7 +4,7 @@ import uuid
 from datetime import UTC, date, datetime
 from typing import Any
 
-from django.db.models import Max
+from django.db.models import Max, OuterRef, QuerySet, Subquery
 
 from qrecords.mountings.models import Mounting, TaskDone
 from qrecords.people.acting import Acting
@@ -18,6 +18,7 @@ from qrecords.people.competence import (
     rows_for,
     standing_on,
 )
+from qrecords.people.models import Competence
 from qrecords.steps.requirement import Requirement
 from qrecords.steps.tasks import kind_of
 
@@ -32,6 +33,20 @@ def last_done(person: uuid.UUID, task: str, until: datetime) -> date | None:
     rows = TaskDone.objects.filter(person=person, task=task, at__lte=until)
     found: datetime | None = rows.aggregate(last=Max("at"))["last"]
     return found.astimezone(UTC).date() if found else None
+
+
+def with_last_done(rows: "QuerySet[Competence]") -> "QuerySet[Any]":
+    """Competences, each with when its person last did its task, as `done_at`; no query of its own."""
+    done = TaskDone.objects.filter(person=OuterRef("person_id"), task=OuterRef("task"))
+    newest = done.order_by().values("person").annotate(last=Max("at")).values("last")
+    return rows.annotate(done_at=Subquery(newest))
+
+
+def standing_of(row: Any, today: date) -> Standing:
+    """What a row, annotated by `with_last_done`, says today, whatever the size and kind."""
+    done = row.done_at.astimezone(UTC).date() if row.done_at else None
+    asked = Asked(row.task, row.from_mm, row.kinds[0] if row.kinds else "")
+    return standing_on([row], asked, today, done)
 
 
 def competence_between(

@@ -31,7 +31,10 @@ PAGES = (
         _("Search"),
         "search",
         Action.TRACE,
-        frozenset({"bearing-life", "mounting-trace", "entry", "equipment-uses"}),
+        frozenset(
+            {"bearing-life", "mounting-trace", "entry", "equipment-uses", "shared"}
+            | {"damages", "damage", "mounting-damage", "suspects"}
+        ),
     ),
     Page(
         _("Look-backs"),
@@ -55,6 +58,17 @@ PAGES = (
                 "rebuild",
                 "rebuild-release",
                 "bearings",
+                "bearing",
+                "bearing-event",
+                "bearing-clear",
+                "bearing-scrap",
+                "deliveries",
+                "delivery-new",
+                "parts",
+                "part-new",
+                "moves",
+                "machine-moved",
+                "shaft-moved",
                 "equipment",
                 "equipment-new",
             }
@@ -62,7 +76,7 @@ PAGES = (
         ),
     ),
     Page(_("Planner"), "planner", Action.READ),
-    Page(_("Competence"), "competence", Action.ASSESS, frozenset({"competence-new"})),
+    Page(_("Competence"), "competence", Action.ASSESS, frozenset({"competence-new", "eyesight-new"})),
     Page(
         _("People"),
         "people",

@@ -3,7 +3,10 @@
 from django.urls import URLPattern, URLResolver, path
 
 from qrecords.web.views import (
+    bearings,
     equipment_care,
+    materials,
+    mounting_parts,
     people,
     people_competence,
     people_tokens,
@@ -20,6 +23,19 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("registers/machines/new/", registers_forms.machine_new, name="machine-new"),
     path("registers/rebuilds/", registers.rebuilds, name="rebuilds"),
     path("registers/bearings/", registers.bearings, name="bearings"),
+    path("registers/bearings/<uuid:id>/", bearings.bearing, name="bearing"),
+    path("registers/bearings/<uuid:id>/clear/", bearings.bearing_clear, name="bearing-clear"),
+    path("registers/bearings/<uuid:id>/scrap/", bearings.bearing_scrap, name="bearing-scrap"),
+    path("registers/bearings/<uuid:id>/say/<slug:what>/", bearings.bearing_event, name="bearing-event"),
+    path("registers/deliveries/", materials.deliveries, name="deliveries"),
+    path("registers/deliveries/new/", materials.delivery_new, name="delivery-new"),
+    path("registers/parts/", materials.parts, name="parts"),
+    path("registers/parts/new/", materials.part_new, name="part-new"),
+    path("registers/moves/", materials.moves, name="moves"),
+    path("registers/moves/machine/", materials.machine_moved, name="machine-moved"),
+    path("registers/moves/shaft/", materials.shaft_moved, name="shaft-moved"),
+    path("mountings/<uuid:mounting>/parts/", mounting_parts.parts_used, name="parts-used"),
+    path("mountings/<uuid:mounting>/old-bearing/", mounting_parts.old_bearing, name="old-bearing"),
     path("registers/equipment/", registers.equipment, name="equipment"),
     path("registers/due/", registers.due, name="due"),
     path("registers/equipment/new/", registers_forms.equipment_new, name="equipment-new"),
@@ -63,6 +79,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("people/<uuid:id>/close/", people.account_end, name="account-end"),
     path("competence/", people_competence.competence, name="competence"),
     path("competence/new/", people_competence.competence_new, name="competence-new"),
+    path("competence/eyesight/", people_competence.eyesight_new, name="eyesight-new"),
     path("tokens/", people_tokens.tokens, name="tokens"),
     path("tokens/<uuid:id>/revoke/", people_tokens.token_revoke, name="token-revoke"),
 ]

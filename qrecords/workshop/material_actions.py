@@ -156,7 +156,7 @@ def move_shaft(
 def _moved(
     acting: Acting, move_id: uuid.UUID, machine: Machine, to_machine: Machine | None, said: Mapping[str, str]
 ) -> Move:
-    state(acting, "move", id=move_id, site=machine.site, about=("machine", machine.id), said=said)
+    state(acting, "move", id=move_id, site=machine.site, about=("move", move_id), said=said)
     named = {name: said[name] for name in ("shaft", "to_place", "to_owner", "reason")}
     on = date.fromisoformat(said["on"])
     fixed = {"site": machine.site, "machine": machine, "to_machine": to_machine, "on": on, "at": acting.now}

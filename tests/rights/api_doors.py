@@ -16,6 +16,7 @@ from tests.api.caller import Caller
 from tests.cast import PASSWORD, REQUIREMENT
 from tests.drawing import small_jpeg
 from tests.rights import care_doors
+from tests.rights.api_lives_doors import API_LIVES
 from tests.rights.night import stood_in
 from tests.rights.scenes import (
     Came,
@@ -40,7 +41,6 @@ NO_DOOR: Mapping[Action, NoDoor] = {
     Action.VERIFY: NoDoor(
         "who verifies needs the log itself: a page and `manage.py verify_ledger`", "tracing.proving"
     ),
-    Action.ASSESS: NoDoor("competence is recorded on its page, by a person who is there", "assess"),
     Action.PEOPLE: NoDoor("people and roles are kept on their pages, by a person who is there", "grant_role"),
 }
 NO_ACT: Mapping[str, str] = {
@@ -313,6 +313,7 @@ DOORS: tuple[Door, ...] = (
         finished,
         "return",
     ),
+    *API_LIVES,
     Door(
         Action.REVIEW,
         f"POST {ON}re-reviews/",

@@ -21,7 +21,7 @@ from qrecords.workshop.models import ProcedureVersion
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
 from tests.rights import care_doors
-from tests.rights.night import stood_in
+from tests.rights.lives_doors import LIVES
 from tests.rights.paper_doors import OF_PAPER
 from tests.rights.scenes import (
     Came,
@@ -278,13 +278,6 @@ DOORS: tuple[Door, ...] = (
     Door(Action.ACCEPT, "decide", _decide("accept", "a photo"), doubtful, "decision"),
     Door(Action.SCRAP, "decide", _decide("scrap"), doubtful, "decision"),
     Door(Action.CONCEDE, "decide", _decide("concession"), doubtful, "decision"),
-    Door(
-        Action.REVIEW,
-        "re-review",
-        lambda hand: hand.on("re-review", agreed="yes", shown=hand.job.shown()),
-        stood_in,
-        "re-review",
-    ),
     Door(Action.AMEND, "amend", lambda hand: hand.on("amend", reason="field read anew"), signed, "amendment"),
     Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
     Door(Action.RELEASE_REBUILD, "rebuild-release", _release_rebuild, signed_rebuild, "rebuild release"),
@@ -295,6 +288,7 @@ DOORS: tuple[Door, ...] = (
         lambda hand: hand.form("machine-new", name="Hoist motor 2", owner="Ostrey tram depot", scheme="none"),
         leaves="machine",
     ),
+    *LIVES,
     Door(Action.EQUIP, "equipment-new", _gauge, leaves="equipment"),
     Door(Action.EQUIP, "calibration-new", _calibration, leaves="calibration"),
     *care_doors.WEB,

@@ -60,6 +60,8 @@ def filled(address: Address, job: Job) -> str:
     entry = Entry.objects.filter(subject=job.mounting.id).order_by("leaf__index")[0]
     known = {
         "bearing-life": job.bearing.id,
+        **dict.fromkeys(("bearing", "bearing-event", "bearing-clear", "bearing-scrap"), job.bearing.id),
+        **dict.fromkeys(("mounting-damage", "suspects"), job.mounting.id),
         "mounting-trace": job.mounting.id,
         "entry": entry.id,
         "equipment-uses": job.shop.gear["micrometer"].id,
@@ -72,6 +74,7 @@ def filled(address: Address, job: Job) -> str:
         "procedure-version": procedure_digest(STANDARD),
     }
     words = {"sha256": "0" * 64, "edge_px": 320, "size": "320", "hold": "fit", "step_id": STEP, "version": 0}
+    words |= {"what": "removal" if address.name == "bearing-event" else "lot", "of": "L-1", "damage": "rust"}
     kwargs: dict[str, object] = {}
     for variable in address.pattern.pattern.regex.groupindex:
         if variable in ("mounting", "mounting_id"):

@@ -2,17 +2,20 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import date, datetime, time, timedelta, tzinfo
 from typing import Any
 
 from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext_noop as _
 
 from qrecords.people.bounds import zone_of
+from qrecords.steps.bearing_life import Event as Became
 from qrecords.steps.runs import Run, runs
 from qrecords.steps.transitions import State
 from qrecords.tracing.history import Chapter
+from qrecords.tracing.lives import Life, removed_on
 from qrecords.tracing.record import Line, Record
-from qrecords.web.moments import begun, moment
+from qrecords.web.moments import begun, calendar_day, moment
 from qrecords.web.moments import day as day_of
 from qrecords.web.names import hold_name
 from qrecords.web.pictures.timeline import Event, Timeline, day, life
@@ -48,12 +51,16 @@ def duration(span: timedelta) -> str:
     return f"{minutes // 60} h {minutes % 60} min" if minutes >= 60 else f"{minutes} min"
 
 
-def life_picture(chapters: Sequence[Chapter], open_id: object, zone: str, now: datetime) -> Timeline:
-    """Every mounting of the bearing; the one that is opened carries the circle and letter of its detail."""
+def life_picture(
+    chapters: Sequence[Chapter], open_id: object, zone: str, now: datetime, besides: Life | None = None
+) -> Timeline:
+    """Every mounting of the bearing and what became of it besides; the mounting that is opened carries the
+    circle and letter of its detail."""
     where = zone_of(zone)
     events = [event for chapter in chapters for event in _of_chapter(chapter, open_id, zone)]
+    events += _besides(besides, where) if besides else []
     events.sort(key=lambda event: event.at)
-    served = _served(chapters, now, where)
+    served = _served(chapters, now, where, besides)
     return life(tuple(events), until=date(now.astimezone(where).year + 1, 1, 1), prefix="life", served=served)
 
 
@@ -71,16 +78,45 @@ def _of_chapter(chapter: Chapter, open_id: object, zone: str) -> list[Event]:
     return found
 
 
+NAMED: Mapping[str, str] = {
+    Became.DELIVERED: _("delivered"),
+    Became.REMOVED: _("removed"),
+    Became.FAILED: _("failed"),
+    Became.QUARANTINED: _("set aside"),
+    Became.CLEARED: _("quarantine ended"),
+    Became.SCRAPPED: _("scrapped"),
+}
+
+
+def _besides(life: Life, where: tzinfo) -> list[Event]:
+    """Removals, failures, moves: each on its day, at noon, for no clock was there."""
+    found = []
+    for each in life.events:
+        on = each.delivery.on if each.what == Became.DELIVERED and each.delivery else each.on
+        last = each.what == Became.SCRAPPED
+        words = f"{calendar_day(on)}: {gettext(NAMED[each.what])}"
+        found.append(Event(_noon(on, where), words, "end" if last else "looked", bold=last))
+    moved = gettext("shaft or machine moved")
+    return found + [Event(_noon(m.on, where), f"{calendar_day(m.on)}: {moved}", "looked") for m in life.moves]
+
+
+def _noon(on: date, where: tzinfo) -> datetime:
+    return datetime.combine(on, time(12), where)
+
+
 def _served(
-    chapters: Sequence[Chapter], now: datetime, where: tzinfo
+    chapters: Sequence[Chapter], now: datetime, where: tzinfo, besides: Life | None
 ) -> tuple[datetime, datetime, str] | None:
-    """From the newest sign-off to now: what happened outside since, this record does not know."""
+    """From the newest sign-off to its removal, else to now: what happened outside since, this record does not
+    know."""
     signed = [c for c in chapters if c.ending and c.ending.what == "inspected"]
     if not signed or not signed[-1].ending:
         return None
     start = signed[-1].ending.at.astimezone(where)
-    end = now.astimezone(where)
-    words = gettext("%(span)s since sign-off") % {"span": _span(start, end)}
+    off = removed_on(besides.events, signed[-1].mounting.id) if besides else None
+    end = _noon(off, where) if off else now.astimezone(where)
+    words = gettext("%(span)s in service") if off else gettext("%(span)s since sign-off")
+    words %= {"span": _span(start, end)}
     return (start, end, words) if end - start > timedelta(days=1) else None
 
 

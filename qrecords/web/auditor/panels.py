@@ -8,9 +8,10 @@ from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils.translation import gettext, ngettext
 
-from qrecords.mountings.models import Mounting
+from qrecords.mountings.models import BearingEvent, Mounting, PartUse
 from qrecords.steps.transitions import CLOSED, State
 from qrecords.tracing.equipment import shared_with
+from qrecords.tracing.lives import came_off_for, parts_of
 from qrecords.tracing.record import NotDone, Record, gear_used, not_done
 from qrecords.web.auditor.saying import field_name, step_name
 from qrecords.web.look_backs.beside import Beside, beside
@@ -34,6 +35,12 @@ class Shared:
 
 
 @dataclass(frozen=True)
+class Link:
+    text: str
+    href: str
+
+
+@dataclass(frozen=True)
 class Panels:
     """What stands beside the sheet: what was not done, what is shared, what changed since signing."""
 
@@ -46,6 +53,9 @@ class Panels:
     changed: bool
     verify: str
     export: str
+    damage: str
+    parts: tuple[Link, ...]
+    came_off: tuple[Link, ...]
     look_backs: tuple[Beside, ...] = ()
 
 
@@ -65,6 +75,24 @@ def panels_of(record: Record, rows: QuerySet[Mounting], zone: str) -> Panels:
         verify=f"{reverse('verify')}?mounting={record.mounting.id}",
         export=f"{reverse('mounting-trace', args=[record.mounting.id])}?as=csv",
         look_backs=beside(record.mounting),
+        damage=reverse("mounting-damage", args=[record.mounting.id]),
+        parts=tuple(_part(use) for use in parts_of(record.mounting.id)),
+        came_off=tuple(_old(event) for event in came_off_for(record.mounting.id)),
+    )
+
+
+def _part(use: PartUse) -> Link:
+    place = f" ({use.place})" if use.place else ""
+    text = f"{gettext(use.part.kind)}: {use.part.name}, {use.part.lot}{place}"
+    return Link(text, reverse("shared", args=["part", use.part_id]))
+
+
+def _old(event: BearingEvent) -> Link:
+    """The bearing that came off, why, and where it is kept."""
+    old, said = event.bearing, event.document
+    marks = " ".join(filter(None, (old.designation, old.serial, old.lot)))
+    return Link(
+        ": ".join(filter(None, (marks, said["why"], said["kept"]))), reverse("bearing", args=[old.id])
     )
 
 

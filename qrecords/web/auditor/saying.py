@@ -11,6 +11,7 @@ from django.utils.translation import gettext_noop as _
 from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
 from qrecords.web import chosen_words
+from qrecords.web.auditor.saying_lives import LIVES
 from qrecords.web.auditor.saying_log import said_of_log
 from qrecords.web.auditor.saying_paper import hand_over, paper_sheet, photo_marks, said_of_paper
 from qrecords.web.auditor.saying_people import looked_again, of_who
@@ -343,4 +344,5 @@ WORDS: Mapping[str, Callable[[Line], Words]] = {
     "judgement": _judgement,
     "elsewhere": _elsewhere,
     "re-review": looked_again,
+    **LIVES,
 }

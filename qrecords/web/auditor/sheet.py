@@ -11,6 +11,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.steps.findings import WORST_FIRST
 from qrecords.steps.standard import all_findings
 from qrecords.tracing.history import Chapter, Ending, life_of
+from qrecords.tracing.lives import life_besides
 from qrecords.tracing.record import Record, record_of
 from qrecords.web.auditor.judged import Row, row
 from qrecords.web.auditor.life import Day, day_picture, life_picture
@@ -21,6 +22,7 @@ from qrecords.web.moments import day, moment
 from qrecords.web.parts import Cell
 from qrecords.web.parts import Verdict as Frame
 from qrecords.web.pictures.timeline import Timeline
+from qrecords.web.registers.bearing_page import moved_words, origin_row
 from qrecords.web.showing import FIGURES
 from qrecords.wording.figures import Figures
 from qrecords.workshop.queries import zone_of_site
@@ -53,6 +55,13 @@ class ThenNow:
 class Sheet:
     cells: tuple[Cell, ...]
     life: Timeline
+    where: str
+    """Where the bearing is now."""
+    origins: tuple[tuple[str, str, str], ...]
+    moves: tuple[str, ...]
+    bearing: str
+    shared: tuple[tuple[str, str], ...]
+    """What it shares with others, each with the address of all that share it."""
     day: Day | None
     mountings: tuple[Beside, ...]
     entries: str
@@ -69,13 +78,19 @@ def sheet_of(mounting: Mounting, rows: QuerySet[Mounting], now: datetime, base: 
     zone = zone_of_site(mounting.site)
     chapters = life_of(mounting.bearing, rows)
     record = record_of(mounting)
-    picture = life_picture(chapters, mounting.id, zone, now)
+    besides = life_besides(mounting.bearing)
+    picture = life_picture(chapters, mounting.id, zone, now, besides)
     heading, judged, rest = _then_now(record, zone)
     return Sheet(
         cells=cells_of(record, reverse("mounting-trace", args=[mounting.id])) + paper_of(record),
         entries=reverse("mounting-trace", args=[mounting.id]),
         order=reverse("rebuild", args=[mounting.rebuild_id]),
         life=picture,
+        where=gettext(besides.now.where.value),
+        origins=tuple(origin_row(origin) for origin in besides.origins),
+        moves=tuple(moved_words(move) for move in besides.moves),
+        bearing=reverse("bearing", args=[mounting.bearing_id]),
+        shared=_shared_links(mounting),
         day=day_picture(record, zone, picture),
         mountings=tuple(_beside(chapter, mounting, zone, base) for chapter in chapters),
         judged_heading=heading,
@@ -83,6 +98,13 @@ def sheet_of(mounting: Mounting, rows: QuerySet[Mounting], now: datetime, base: 
         rest=rest,
         panels=panels_of(record, rows, zone),
     )
+
+
+def _shared_links(mounting: Mounting) -> tuple[tuple[str, str], ...]:
+    lot = mounting.lot_read or mounting.bearing.lot
+    day_ = mounting.opened_at.date().isoformat()
+    found = [(gettext("lot {lot}").format(lot=lot), reverse("shared", args=["lot", lot]))] if lot else []
+    return (*found, (gettext("the same day"), reverse("shared", args=["day", day_])))
 
 
 def place(mounting: Mounting) -> str:

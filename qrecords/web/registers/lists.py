@@ -94,14 +94,13 @@ def bearings(reach: Reach) -> "QuerySet[Bearing]":
     return within(Bearing.objects.annotate(count=Count("mountings")), reach)
 
 
-def bearing_columns(*, traces: bool) -> Columns:
-    def life(bearing: Bearing) -> str:
-        return reverse("bearing-life", args=[bearing.id])
+def bearing_columns() -> Columns:
+    def page(bearing: Bearing) -> str:
+        return reverse("bearing", args=[bearing.id])
 
-    href: Href = life if traces else None
     return Columns(
         columns=(
-            Column(gettext("designation"), lambda b: b.designation, "designation", href=href, strong=True),
+            Column(gettext("designation"), lambda b: b.designation, "designation", href=page, strong=True),
             Column(gettext("serial"), lambda b: b.serial, "serial"),
             Column(gettext("lot"), lambda b: b.lot, "lot"),
             Column(gettext("date code"), lambda b: b.date_code, "date_code"),

@@ -18,6 +18,8 @@ from qrecords.people.queries import reach
 from qrecords.tracing import history
 from qrecords.tracing import search as tracing
 from qrecords.tracing.record import record_of
+from qrecords.tracing.search_beside import beside
+from qrecords.web.auditor.besides import beside_items
 from qrecords.web.auditor.entries import entries_csv
 from qrecords.web.auditor.finding import found_of, newest_closed
 from qrecords.web.auditor.sheet import sheet_of
@@ -39,6 +41,7 @@ def search(request: HttpRequest) -> HttpResponse:
     base = f"{reverse('search')}?{urlencode({'q': text})}&open="
     chosen = tracing.chosen(answer, request.GET.get("open", ""))
     context: dict[str, Any] = {"q": text, "answer": answer, "found": found_of(answer, chosen, base)}
+    context["beside"] = beside_items(beside(answer.words, reach(person.id, Action.TRACE, now)))
     if not text:
         context["newest"] = newest_closed(for_person(person, Action.TRACE, now))
     if chosen is not None:

@@ -55,6 +55,7 @@ def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     page["may_withdraw"] = _may_withdraw(person, mounting, judged, now)
     page["next_fitters"] = others(person, mounting, now) if page["may_record"] else ()
     page["may_attach"] = may(request, Action.ATTACH)
+    page["may_register"], page["records"] = may(request, Action.REGISTER), may(request, Action.RECORD)
     page["may_open"] = may(request, Action.OPEN)
     page["steps"] = page["steps"] if page["may_record"] else ()
     return render(request, "fitter/sheet.html", page)

@@ -64,7 +64,7 @@ def rebuilds(request: HttpRequest) -> HttpResponse:
 @door(Action.READ)
 @require_GET
 def bearings(request: HttpRequest) -> HttpResponse:
-    columns = lists.bearing_columns(traces=may(request, Action.TRACE))
+    columns = lists.bearing_columns()
     return _list(request, gettext("Bearings"), "bearings", columns, lists.bearings(reach_of(request)))
 
 

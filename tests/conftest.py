@@ -49,8 +49,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:
-    """What is here now stays to the end. Looked through for garbage again and again, it would be a fifth of the
-    whole run; and what a test leaves may lie a little longer."""
+    """What is here now stays to the end, and need not be looked through for garbage again and again; and what
+    a test leaves may lie a little longer."""
     gc.collect()
     gc.freeze()
     gc.set_threshold(20_000, 20, 50)

@@ -7,7 +7,7 @@ clock of the workshop nor what was given back.
 """
 
 import copy
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import wraps
 from typing import Any, ParamSpec, TypeVar, cast
@@ -15,6 +15,7 @@ from typing import Any, ParamSpec, TypeVar, cast
 from django.apps import apps
 from django.core.management.color import no_style
 from django.db import connection, models, transaction
+from django.db.models import sql
 
 from qrecords.evidence import storage
 from qrecords.evidence.derivatives import EDGES_PX, RECIPE
@@ -27,6 +28,8 @@ Asked = ParamSpec("Asked")
 Rows = dict[type[models.Model], dict[object, models.Model]]
 """By table, by primary key."""
 Title = tuple[object, ...]
+Statement = tuple[str, Any]
+"""SQL and its parameters."""
 READING = ("SELECT", "SAVEPOINT", "RELEASE", "EXPLAIN", "PRAGMA", "SHOW")
 TAKING_BACK = "ROLLBACK TO SAVEPOINT "
 OF_NO_STORY = ("django_session", '"last_login"', "axes_")
@@ -35,14 +38,13 @@ OF_NO_STORY = ("django_session", '"last_login"', "axes_")
 
 @dataclass(frozen=True)
 class Kept:
-    """What an act gave back, the rows it wrote, changed and took away, and the photos behind them by their
-    digest."""
+    """What an act gave back, the statements that take away, write and change the same rows, how long the log
+    is then, and the photos behind the rows by their digest."""
 
     given: object
     shop: object
-    written: Rows
-    changed: list[models.Model]
-    gone: dict[type[models.Model], list[object]]
+    statements: list[Statement]
+    size: int
     originals: dict[str, bytes]
 
 
@@ -78,7 +80,11 @@ class Thread:
             self.torn = self.torn or not any(words in said for words in OF_NO_STORY)
 
     def holds(self) -> bool:
-        return not (self.torn or self.changed) and Head.objects.get().size == self.size
+        return not (self.torn or self.changed) and log_size() == self.size
+
+
+def log_size() -> int:
+    return Head.objects.values_list("size", flat=True).get()
 
 
 thread = Thread()
@@ -92,7 +98,7 @@ def once(story: Callable[[], Told]) -> Told:
     """
     if thread.telling:
         return story()
-    if Head.objects.get().size:
+    if log_size():
         thread.torn = True
         return story()
     thread.acts, thread.rows, thread.torn, thread.stood = (), None, False, {}
@@ -124,17 +130,18 @@ def _next(title: Title, tell: Callable[[], object], shop: Any = None) -> object:
     try:
         if acts in _kept:
             given = _copied(_kept[acts], shop)
-            thread.rows = None
+            thread.rows, thread.size = None, _kept[acts].size
         else:
             before = thread.rows or every_row()
             given = tell()
             thread.rows = every_row()
+            thread.size = log_size()
             _kept[acts] = _what_came(before, thread.rows, given, shop or getattr(given, "shop", given))
     finally:
         thread.telling = False
         if thread.note not in connection.execute_wrappers:
             connection.execute_wrappers.append(thread.note)
-    thread.acts, thread.size = acts, Head.objects.get().size
+    thread.acts = acts
     return given
 
 
@@ -160,30 +167,42 @@ def _what_came(before: Rows, after: Rows, given: object, shop: object) -> Kept:
         gone[model] = [pk for pk in known if pk not in rows]
     originals = {sha256: storage.original(sha256).read_bytes() for sha256 in written[StoredFile]}
     told, left = copy.deepcopy((given, shop))
-    return Kept(
-        told,
-        left,
-        {model: rows for model, rows in written.items() if rows},
-        changed,
-        {model: pks for model, pks in gone.items() if pks},
-        originals,
-    )
+    statements = [_taking_away(model, pks) for model, pks in gone.items() if pks]
+    statements += [each for model, rows in written.items() if rows for each in _writing(model, rows)]
+    statements += [_changing(row) for row in changed]
+    # Rows with numbers of their own do not move what PostgreSQL counts on by.
+    moved = connection.ops.sequence_reset_sql(no_style(), [model for model, rows in written.items() if rows])
+    statements += [(statement, None) for statement in moved]
+    return Kept(told, left, statements, thread.size, originals)
+
+
+def _taking_away(model: type[models.Model], pks: list[object]) -> Statement:
+    query = model._base_manager.filter(pk__in=pks).query.chain(sql.DeleteQuery)
+    return cast(Statement, query.get_compiler(connection=connection).as_sql())
+
+
+def _writing(model: type[models.Model], rows: dict[object, models.Model]) -> Iterator[Statement]:
+    fields, whole = model._meta.local_concrete_fields, list(rows.values())
+    room = connection.ops.bulk_batch_size(list(fields), whole)
+    for start in range(0, len(whole), room):
+        query = sql.InsertQuery(model)
+        query.insert_values(fields, whole[start : start + room], raw=True)
+        yield from query.get_compiler(connection=connection).as_sql()
+
+
+def _changing(row: models.Model) -> Statement:
+    query = type(row)._base_manager.filter(pk=row.pk).query.chain(sql.UpdateQuery)
+    others = [field for field in row._meta.local_concrete_fields if not field.primary_key]
+    query.add_update_fields([(field, None, getattr(row, field.attname)) for field in others])
+    return cast(Statement, query.get_compiler(connection=connection).as_sql())
 
 
 def _copied(kept: Kept, shop: Any) -> object:
     for sha256 in kept.originals:
         forget_pictures(sha256)
-    with transaction.atomic():
-        for model, pks in kept.gone.items():
-            model._base_manager.filter(pk__in=pks).delete()
-        for model, rows in kept.written.items():
-            model._base_manager.bulk_create(rows.values())
-        for row in kept.changed:
-            row.save(force_update=True)
-        # Rows with numbers of their own do not move what PostgreSQL counts on by.
-        for statement in connection.ops.sequence_reset_sql(no_style(), list(kept.written)):
-            with connection.cursor() as cursor:
-                cursor.execute(statement)
+    with transaction.atomic(), connection.cursor() as cursor:
+        for statement, parameters in kept.statements:
+            cursor.execute(statement, parameters)
     for sha256, content in kept.originals.items():
         storage.original(sha256).parent.mkdir(parents=True, exist_ok=True)
         storage.original(sha256).write_bytes(content)

@@ -69,12 +69,22 @@ class Patching(pytest.MonkeyPatch):
     """Where the program is changed for a test, what the cast did before may not be what it would do now."""
 
     def setattr(self, *given: Any, **how: Any) -> None:
-        kept.thread.changed = True
         super().setattr(*given, **how)
+        self._nothing_stays()
 
     def setitem(self, *given: Any, **how: Any) -> None:
-        kept.thread.changed = True
         super().setitem(*given, **how)
+        self._nothing_stays()
+
+    def undo(self) -> None:
+        super().undo()
+        self._nothing_stays()
+
+    def _nothing_stays(self) -> None:
+        from qrecords.mountings import folded
+
+        kept.thread.changed = True
+        folded.forget()
 
 
 @pytest.fixture

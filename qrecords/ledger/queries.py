@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
@@ -133,4 +134,11 @@ def proved(entry_id: UUID) -> Proved:
 
 
 def _said(entry_id: UUID, kind: str, payload: bytes, index: int | None) -> Said:
-    return Said(entry_id, kind, read_canonical(payload), leaf_hash(payload).hex(), index)
+    return Said(entry_id, kind, *_read(payload), index)
+
+
+@lru_cache(maxsize=1024)
+def _read(payload: bytes) -> tuple[dict[str, Any], str]:
+    """The content of a payload and its leaf hash in hex. Kept, for every page of a mounting reads all of its
+    entries again: nobody changes what is handed out."""
+    return read_canonical(payload), leaf_hash(payload).hex()

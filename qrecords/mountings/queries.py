@@ -12,7 +12,8 @@ from qrecords.evidence.queries import seen_elsewhere
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of, entries_of_each
 from qrecords.mountings.errors import UnknownMountingError
-from qrecords.mountings.logs import log_bytes, logs_of
+from qrecords.mountings.folded import folded
+from qrecords.mountings.logs import log_bytes
 from qrecords.mountings.models import EquipmentUse, FindingRow, Mounting, Reading
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
@@ -20,7 +21,6 @@ from qrecords.people.queries import reach
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.case import Case
 from qrecords.steps.elsewhere import Elsewhere, ShiftCheck
-from qrecords.steps.folding import fold
 from qrecords.steps.interchange.writing import case_document
 from qrecords.steps.shown import NOTHING, Extent, not_shown, shown_now
 from qrecords.steps.transitions import HELD_BY_THE_ENGINEER, State
@@ -52,19 +52,16 @@ def receipt_of(mounting: uuid.UUID, sha256: str) -> Entry | None:
 
 
 def case_of(mounting: Mounting) -> Case:
-    """The case as it stands; two queries."""
+    """The case as it stands; two queries, and one where the procedure is known."""
     entries, procedure = entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest)
-    return fold(entries, procedure, tables_for(mounting), logs=logs_of(entries))
+    return folded(entries, procedure, tables_for(mounting))
 
 
 def cases_of(mountings: Sequence[Mounting]) -> dict[uuid.UUID, Case]:
     """The case of each, of entries that have their place in the log; two queries however many."""
     entries = entries_of_each(mounting.id for mounting in mountings)
     procedures = procedures_by_digest({mounting.procedure_digest for mounting in mountings})
-    return {
-        m.id: fold(entries[m.id], procedures[m.procedure_digest], tables_for(m), logs=logs_of(entries[m.id]))
-        for m in mountings
-    }
+    return {m.id: folded(entries[m.id], procedures[m.procedure_digest], tables_for(m)) for m in mountings}
 
 
 def tables_for(mounting: Mounting) -> Tables:
@@ -76,7 +73,7 @@ def case_with_document(mounting: Mounting) -> tuple[Case, dict[str, Any]]:
     """The case, and its document: judged by whoever reads it, it gives the same findings; queries as of
     `case_of`."""
     entries, procedure = entries_of(mounting.id), procedure_by_digest(mounting.procedure_digest)
-    case = fold(entries, procedure, tables_for(mounting), logs=logs_of(entries))
+    case = folded(entries, procedure, tables_for(mounting))
     return case, case_document(entries, procedure, case.tables, log_bytes(entries))
 
 

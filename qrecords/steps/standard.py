@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from qrecords.steps import crosschecks, fit, photos, point_rules, time_checks
-from qrecords.steps.case import Case
+from qrecords.steps.case import Case, once_a_case
 from qrecords.steps.findings import Finding
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.rules import Rule
@@ -24,7 +24,12 @@ def rules_of(procedure: Procedure) -> list[Rule]:
 
 def all_findings(case: Case) -> list[Finding]:
     """What every rule of the procedure says."""
-    return [finding for rule in rules_of(case.procedure) for finding in rule.findings(case)]
+    return list(_found(case))
+
+
+@once_a_case
+def _found(case: Case) -> tuple[Finding, ...]:
+    return tuple(finding for rule in rules_of(case.procedure) for finding in rule.findings(case))
 
 
 __all__ = ["RULES", "STEPS", "all_findings", "rules_of"]

@@ -11,7 +11,7 @@ from typing import Any
 from uuid import UUID
 
 from qrecords.ledger.queries import Said, entries_of
-from qrecords.mountings.logs import logs_of
+from qrecords.mountings.folded import folded
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import tables_for
 from qrecords.people.queries import names_by_hash
@@ -146,7 +146,7 @@ def record_of(mounting: Mounting, version: int | None = None) -> Record:
     record = Record(
         mounting=mounting,
         lines=lines,
-        case=fold(entries, procedure, tables, logs=logs_of(entries)),
+        case=folded(entries, procedure, tables),
         signed=None,
         judgements=tuple(_judgements(lines)),
     )

@@ -3,6 +3,7 @@
 import uuid
 from collections.abc import Iterable
 from datetime import date, datetime
+from functools import lru_cache
 from typing import Any, TypeVar
 
 from django.db.models import F, OuterRef, Q, QuerySet, Subquery
@@ -66,8 +67,9 @@ def requirement_at(journal: uuid.UUID, at: datetime) -> JournalRequirement:
     return found
 
 
+@lru_cache(maxsize=64)
 def procedure_by_digest(digest: str) -> Procedure:
-    """The very document a mounting pinned."""
+    """The very document a mounting pinned; asked for once, for a digest names one content for ever."""
     found = ProcedureVersion.objects.filter(digest=digest).first()
     if found is None:
         raise UnknownObjectError("procedure", digest)

@@ -26,6 +26,7 @@ from qrecords.steps.interchange.answer import finding_document, judgement
 from qrecords.steps.interchange.reading import CaseRead, read_case
 from qrecords.steps.log_text import LogTable
 from qrecords.steps.transitions import state_of
+from qrecords.workshop.queries import procedure_by_digest
 from tests.cast import Job, make_workshop, start
 from tests.mountings.test_heating_log import LOG, hand_in
 from tests.rights.scenes import doubtful, finished
@@ -143,8 +144,10 @@ def of_these(found: Any, stored: Any) -> Any:
     return {name: of_these(found[name], stored[name]) for name in stored}
 
 
-def test_it_takes_two_queries() -> None:
+def test_it_takes_two_queries_and_one_once_its_procedure_is_known() -> None:
     job = signed()
-    with CaptureQueriesContext(connection) as captured:
-        case_with_document(job.mounting)
-    assert len(captured) == 2
+    procedure_by_digest.cache_clear()
+    for queries in (2, 1):
+        with CaptureQueriesContext(connection) as captured:
+            case_with_document(job.mounting)
+        assert len(captured) == queries

@@ -15,6 +15,7 @@ from qrecords.tracing.history import bearing, life_of
 from qrecords.tracing.record import Record, gear_used, not_done, read_finding, record_of
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import UnknownObjectError
+from qrecords.workshop.queries import procedure_by_digest
 from tests.cast import Job, make_workshop, start
 
 pytestmark = pytest.mark.django_db
@@ -130,11 +131,13 @@ def test_the_signed_case_ends_with_the_signature(job: Job) -> None:
     assert [line.entry.kind for line in record(job).after_signature] == ["attachment"]
 
 
-def test_a_record_is_read_in_three_queries(job: Job) -> None:
+def test_a_record_is_read_in_three_queries_and_in_two_once_its_procedure_is_known(job: Job) -> None:
     job.whole()
-    with CaptureQueriesContext(connection) as captured:
-        record(job)
-    assert len(captured) == 3
+    procedure_by_digest.cache_clear()
+    for queries in (3, 2):
+        with CaptureQueriesContext(connection) as captured:
+            record(job)
+        assert len(captured) == queries
 
 
 def attempts(job: Job) -> list[Mounting]:

@@ -12,8 +12,8 @@ from qrecords.ledger.queries import Said, entries_of
 from qrecords.mountings.actions.papering import Done, FromPaper, read_from_paper
 from qrecords.mountings.competence import competence_between, eyesight_between, frozen, frozen_eyesight
 from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError, refuse_closed
+from qrecords.mountings.folded import folded
 from qrecords.mountings.judging import judge
-from qrecords.mountings.logs import logs_of
 from qrecords.mountings.models import Capture, Mounting
 from qrecords.mountings.queries import tables_for
 from qrecords.mountings.stating import Statement
@@ -27,7 +27,6 @@ from qrecords.steps.errors import FieldError, SlipError
 from qrecords.steps.expected import expected_for
 from qrecords.steps.felt_cold import to_feel_again, told_anew
 from qrecords.steps.fields import Gear
-from qrecords.steps.folding import fold
 from qrecords.steps.runs import overtaken
 from qrecords.steps.standard import STEPS
 from qrecords.steps.step import Step
@@ -172,7 +171,7 @@ def _case_before(mounting: Mounting, entry_id: uuid.UUID) -> Case:
     """What stood before this entry: all of it, or for a replay only what came earlier."""
     entries = _before(entries_of(mounting.id), entry_id)
     procedure = procedure_by_digest(mounting.procedure_digest)
-    return fold(entries, procedure, tables_for(mounting), logs=logs_of(entries))
+    return folded(entries, procedure, tables_for(mounting))
 
 
 def _differing(

@@ -140,10 +140,10 @@ GEAR: dict[str, tuple[str, dict[str, Any]]] = {
 }
 
 
-def add_gear(shop: Workshop, key: str, kind: str, document: Mapping[str, Any]) -> Equipment:
+def add_gear(shop: Workshop, key: str, kind: str, document: Mapping[str, Any], mark: str = "") -> Equipment:
     shop.gear[key] = workshop.register_equipment(
         acting=shop.acting("quality"), site=shop.site, equipment_id=new_id(), version_id=new_id(), kind=kind,
-        mark=key.upper().replace("_", "-")[:12] + "-1", document={"status": "in use", **document},
+        mark=mark or key.upper().replace("_", "-")[:12] + "-1", document={"status": "in use", **document},
         valid_from=shop.clock - timedelta(days=30),
     )  # fmt: skip
     return shop.gear[key]
@@ -233,11 +233,12 @@ class Job:
             acting=self.shop.proved(who), mounting=self.mounting, entry_id=new_id(), shown=self.shown()
         )
 
-    def decide(self, kind: str, *characteristics: str, who: str = "engineer", reason: str = "seen") -> Entry:
-        digests = [self.finding(name).digest for name in characteristics]
+    def decide(
+        self, kind: str, *about: str, who: str = "engineer", reason: str = "seen", **more: Any
+    ) -> Entry:
         return signoff.decide(
             acting=self.shop.proved(who), mounting=self.mounting, entry_id=new_id(), kind=kind,
-            digests=digests, reason=reason,
+            digests=[self.finding(name).digest for name in about], reason=reason, **more,
         )  # fmt: skip
 
     def findings(self) -> dict[str, Finding]:

@@ -170,13 +170,6 @@ class Telephone(Authority):
     alone = Text(required=False, allow_blank=True, max_length=200)
 
 
-class Decide(Authority):
-    decision = serializers.ChoiceField(sorted(signoff.DECISIONS))
-    digests = serializers.ListField(child=serializers.RegexField(SHA256), allow_empty=False, max_length=200)
-    reason = Text()
-    conditions = Text(required=False, allow_blank=True)
-
-
 class Item(Body):
     about = Text(max_length=200)
     reason = Text()
@@ -293,18 +286,6 @@ def _telephone(acting: Acting, mounting: Mounting, said: Said) -> object:
     )
 
 
-def _decide(acting: Acting, mounting: Mounting, said: Said) -> object:
-    return signoff.decide(
-        acting=acting,
-        mounting=mounting,
-        entry_id=said["entry_id"],
-        kind=said["decision"],
-        digests=said["digests"],
-        reason=said["reason"],
-        conditions=said.get("conditions", ""),
-    )
-
-
 def _return(acting: Acting, mounting: Mounting, said: Said) -> object:
     items = [(item["about"], item["reason"]) for item in said["items"]]
     return signoff.give_back(acting=acting, mounting=mounting, entry_id=said["entry_id"], items=items)
@@ -325,7 +306,6 @@ def _sign(acting: Acting, mounting: Mounting, said: Said) -> object:
     return signoff.sign(acting=acting, mounting=mounting, entry_id=said["entry_id"], shown=shown, alone=alone)
 
 
-_DECIDE = tuple(signoff.DECISIONS.values())
 CAPTURE = Act("record a capture", "capture", (Action.RECORD, Action.CHECK), Capture, _capture, "step")
 TAP = Act("tap", "tap", (Action.TAP,), Tap, _tap)
 UNDO = Act("undo a tap", "tap", (Action.TAP,), Fact, _undo, "tap")
@@ -337,7 +317,6 @@ READY = Act("ready for inspection", "signature", (Action.READY,), Seeing, _ready
 RELEASE = Act("release a hold", "release", (Action.RELEASE,), Release, _release)
 RELEASE_HERE = Act("release here", "release", (Action.SIGNED_IN,), ReleaseHere, _release_here)
 TELEPHONE = Act("release by telephone", "release", (Action.RELEASE,), Telephone, _telephone)
-DECIDE = Act("decide", "decision", _DECIDE, Decide, _decide)
 RETURN = Act("return to the fitter", "return", (Action.RETURN,), Return, _return)
 AMEND = Act("open for an amendment", "amendment", (Action.AMEND,), WithReason, _amend)
 SIGN = Act("sign off", "signature", (Action.SIGN,), Inspecting, _sign)

@@ -1,5 +1,7 @@
 """A mounting as the API shows it, from its case: numbers in base units, message ids, no sentences."""
 
+from dataclasses import asdict
+from datetime import UTC, datetime
 from typing import Any
 
 from qrecords.api.case_logs import logs_document
@@ -8,6 +10,7 @@ from qrecords.api.paper_acts import PaperRead
 from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.people.queries import names
+from qrecords.steps.acts import Decision
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.fit import heating_plan
 from qrecords.steps.interchange.answer import OPEN, asked_document, finding_document, plan_document
@@ -34,7 +37,7 @@ def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> 
         "standing_releases": {hold: _standing(case, hold) for hold in case.procedure.holds},
         "releases": [_release(case, release) for release in case.releases],
         "taps": case.taps,
-        "decisions": case.decisions,
+        "decisions": [_decided(decision) for decision in case.decisions],
         "returns": [_back(about, reason, r) for r in case.returns for about, reason in r.items],
         "photos": case.photos,
         "logs": logs_document(case),
@@ -42,6 +45,7 @@ def case_document(mounting: Mounting, judged: Judged, sealed: Sealed = OPEN) -> 
         "hand_overs": case.hand_overs,
         "marks": [_marks(drawn) for drawn in case.marks],
         "points": case.points,
+        "papers": case.papers,
         "signatures": case.signatures,
         "shown": str(shown_now(case)),
         "unread": case.unread,
@@ -68,6 +72,7 @@ def _everybody(case: Case) -> set[str]:
         *case.releases,
         *case.decisions,
         *case.photos,
+        *case.papers,
         *case.log_files,
         *case.signatures,
         *case.returns,
@@ -113,6 +118,10 @@ def _release(case: Case, release: Any) -> dict[str, Any]:
         "voided": voided(case, release),
         "answer_code": answer_code(release.leaf) if release.means == "telephone" else "",
     }
+
+
+def _decided(decision: Decision) -> dict[str, Any]:
+    return asdict(decision) | {"expired": decision.expired(datetime.now(UTC).date())}
 
 
 def _back(about: str, reason: str, returned: Any) -> dict[str, Any]:

@@ -91,6 +91,18 @@ class Working(Answer):
     validity = serializers.ListField(child=serializers.CharField())
 
 
+class Offered(Answer):
+    """One thing that may be done about a finding: by whom, and what has to be proven, stated or agreed first.
+    `kind` *redo* is the fitter's within the procedure, *looked* closes a query; all else is a decision."""
+
+    kind = serializers.CharField()
+    by = serializers.ListField(child=serializers.CharField())
+    proven = serializers.DictField(help_text="what has to be proven first and is, with its facts")
+    lacking = serializers.ListField(child=serializers.CharField(), help_text="what has to be proven yet")
+    states = serializers.ListField(child=serializers.CharField(), help_text="what the decider states")
+    customer = serializers.BooleanField(help_text="the customer agrees by letter")
+
+
 class FoundByRule(Answer):
     """What one rule says of one characteristic. `value`, `u`, limits and `margin` are integers of `unit`."""
 
@@ -114,6 +126,8 @@ class FoundByRule(Answer):
     inputs = serializers.ListField(child=serializers.UUIDField())
     hold = serializers.CharField(allow_blank=True)
     may = serializers.ListField(child=serializers.CharField())
+    row = serializers.CharField(allow_blank=True, help_text="row of the table of findings and decisions")
+    ways = Offered(many=True)
     working = Working(allow_null=True)
     digest = serializers.CharField()
 
@@ -177,6 +191,23 @@ class Decided(Answer):
     author = serializers.UUIDField()
     at = serializers.DateTimeField()
     closes = serializers.CharField(allow_blank=True)
+    expires = serializers.DateField(allow_null=True)
+    expired = serializers.BooleanField(help_text="its last day is over")
+    letter = serializers.CharField(allow_blank=True)
+    states = serializers.ListField(child=serializers.CharField())
+    rows = serializers.ListField(child=serializers.CharField())
+
+
+class Handed(Answer):
+    """A paper that decisions rest on."""
+
+    kind = serializers.CharField()
+    sha256 = serializers.CharField()
+    entry = serializers.UUIDField()
+    author = serializers.UUIDField()
+    at = serializers.DateTimeField()
+    received = serializers.BooleanField()
+    after_signature = serializers.BooleanField()
 
 
 class Pictured(Answer):
@@ -269,6 +300,7 @@ class WholeCase(Line):
     hand_overs = HandedOver(many=True)
     marks = MarksRead(many=True)
     points = PointRead(many=True)
+    papers = Handed(many=True)
     signatures = Signed(many=True)
     shown = serializers.CharField()
     tables = JudgedBy()

@@ -2,7 +2,16 @@
 
 from django.urls import URLPattern, URLResolver, path
 
-from qrecords.api import acts, acts_again, lives, paper_acts, point_acts, registers, shift_register
+from qrecords.api import (
+    acts,
+    acts_again,
+    deciding_acts,
+    lives,
+    paper_acts,
+    point_acts,
+    registers,
+    shift_register,
+)
 from qrecords.api.views import (
     cases,
     document,
@@ -42,6 +51,7 @@ ACTS = {
     "taps/<uuid:tap>/undo/": acts.UNDO,
     "photos/": acts.PHOTO,
     "logs/": acts.LOG,
+    "papers/": deciding_acts.PAPER,
     "looked/": acts.LOOKED,
     "paper-sheets/": paper_acts.SHEET,
     "hand-overs/": paper_acts.HAND_OVER,
@@ -52,7 +62,7 @@ ACTS = {
     "withdrawal/": acts.WITHDRAW,
     "releases/": acts.RELEASE,
     "releases/telephone/": acts.TELEPHONE,
-    "decisions/": acts.DECIDE,
+    "decisions/": deciding_acts.DECIDE,
     "returns/": acts.RETURN,
     "signatures/": acts.SIGN,
     "re-reviews/": acts_again.LOOK_AGAIN,
@@ -71,6 +81,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(ON + "entries/", mountings.Entries.as_view()),
     path(ON + "releases/here/", mountings.ReleasesHere.as_view()),
     path(ON + "logs/<str:sha256>/", logs.OneLog.as_view()),
+    path(ON + "papers/<str:sha256>/", photos.PaperBytes.as_view()),
     path(ON + "photos/<str:sha256>/", photos.PhotoBytes.as_view()),
     path(ON + "photos/<str:sha256>/original/", photos.PhotoOriginal.as_view()),
     path(ON + "photos/<str:sha256>/<str:size>/", photos.PhotoPicture.as_view()),

@@ -24,6 +24,7 @@ from qrecords.people.acting import PROVED, SESSION, Acting
 from qrecords.signoff import actions as signoff
 from qrecords.steps.acts import LogSaid
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.granting import NOTHING, Saying
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 
@@ -344,9 +345,9 @@ class Walk:
         )
 
     def decide(
-        self, who: str, kind: str, characteristics: tuple[str, ...], reason: str, conditions: str = ""
+        self, who: str, kind: str, characteristics: tuple[str, ...], reason: str, *said: str | Saying
     ) -> None:
-        """One decision about findings with one cause."""
+        """One decision about findings with one cause; `said` are its conditions and what else it names."""
         standing = {finding.characteristic: finding.digest for finding in judged_now(self.mounting).findings}
         signoff.decide(
             acting=self.acting(who, proved=True),
@@ -355,7 +356,8 @@ class Walk:
             kind=kind,
             digests=[standing[name] for name in characteristics],
             reason=reason,
-            conditions=conditions,
+            conditions="".join(each for each in said if isinstance(each, str)),
+            saying=next((each for each in said if isinstance(each, Saying)), NOTHING),
         )
 
     def read_marking(self, who: str) -> None:

@@ -4,8 +4,8 @@
 class FileRefusedError(Exception):
     """A file that is not kept.
 
-    code: `empty`, `too-large`, `not-a-photo`, `too-many-pixels`, `too-many-scans`, `damaged` or
-    `digest-differs`. facts: what was found and the limit it broke, with units in the names.
+    code: `empty`, `too-large`, `not-a-photo`, `not-a-paper`, `locked`, `too-many-pixels`, `too-many-scans`,
+    `damaged` or `digest-differs`. facts: what was found and the limit it broke, with units in the names.
     """
 
     def __init__(self, code: str, **facts: str | int) -> None:

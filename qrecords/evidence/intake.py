@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from qrecords.evidence import storage
+from qrecords.evidence import papers, storage
 from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.examine import Photo, examine
 from qrecords.steps.errors import LogUnreadableError
@@ -65,6 +65,12 @@ def _certificate(path: Path) -> Photo:
         if PDF_ENDS not in file.read():
             raise FileRefusedError("damaged", width_px=0, height_px=0)
     return Photo(PDF_MEDIA, 0, 0, None, None)
+
+
+def take_in_paper(chunks: Iterable[bytes], *, expected_sha256: str | None = None) -> TakenIn:
+    """Keep a letter, a report or a certificate: a PDF or a photograph of the sheet, up to 10 MB. Raises
+    FileRefusedError."""
+    return _take_in(chunks, expected_sha256, papers.MOST_BYTES, papers.examine_paper)
 
 
 def _log(path: Path) -> Photo:

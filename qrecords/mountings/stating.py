@@ -18,6 +18,7 @@ BY_RECEIPT = frozenset(
         "decision",
         "return",
         "withdrawal",
+        "drawing",
         "signature",
         "re-review",
         "amendment",

@@ -53,6 +53,8 @@ class Action(StrEnum):
     CONCEDE = "decide: concession"
     POINT = "record at a point of the contract"
     WAIVE = "record that a witness point is waived"
+    NOTE = "decide: note a gauge that was calibrated since"
+    QUARANTINE = "decide: quarantine"
     SIGN = "sign off"
     RELEASE_REBUILD = "release a rebuild"
     REVIEW = "look again at reduced independence"
@@ -107,6 +109,8 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.CONCEDE: {E: _SITE_PROVED},
     Action.POINT: {F: _SITE, I: _SITE, E: _SITE},
     Action.WAIVE: {I: _SITE, E: _SITE},
+    Action.NOTE: {Q: _SITE},
+    Action.QUARANTINE: {I: _SITE, E: _SITE},
     Action.SIGN: {I: _SITE_PROVED, S: _SITE_PROVED},
     Action.REVIEW: {I: _SITE_PROVED},
     Action.RELEASE_REBUILD: {I: _SITE_PROVED},
@@ -140,6 +144,8 @@ NEVER_BY_TOKEN = frozenset(
         Action.SCRAP,
         Action.CONCEDE,
         Action.WAIVE,
+        Action.NOTE,
+        Action.QUARANTINE,
         Action.SIGN,
         Action.RELEASE_REBUILD,
         Action.REVIEW,

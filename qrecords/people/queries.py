@@ -33,6 +33,10 @@ class Rights:
     def roles(self) -> tuple[Role, ...]:
         return tuple(dict.fromkeys(role for role, _ in self.grants))
 
+    def roles_at(self, site: uuid.UUID) -> tuple[Role, ...]:
+        """The roles held at one site."""
+        return tuple(dict.fromkeys(role for role, where in self.grants if where == site))
+
     def somewhere(self, action: Action) -> bool:
         """At some site, or of one's own: enough to be let in; the act itself asks for its site."""
         return best_cell(self.roles, action).scope > Scope.NONE

@@ -17,7 +17,9 @@ from qrecords.mountings.stating import Statement
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.signoff.authority import authority
+from qrecords.signoff.effects import quarantine, roles_of, today
 from qrecords.signoff.errors import (
+    ExpiryError,
     LowestAboveHighestError,
     NotAmongDecisionsError,
     ReasonNeededError,
@@ -26,12 +28,14 @@ from qrecords.signoff.errors import (
 )
 from qrecords.signoff.models import Decision, Release, Signature
 from qrecords.steps import tasks
-from qrecords.steps.case import HOLD_COVERS
+from qrecords.steps.case import HOLD_COVERS, Case
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.granting import NOTHING, Saying, proven, refuse_look, refuse_offer
 from qrecords.steps.shown import Extent, not_shown
 from qrecords.steps.standard import RULES
 from qrecords.steps.telephone import as_heard, is_code
 from qrecords.steps.transitions import (
+    ACCEPTING,
     Refusal,
     State,
     closes,
@@ -51,6 +55,8 @@ DECISIONS = {
     "accept": Action.ACCEPT,
     "scrap": Action.SCRAP,
     "concession": Action.CONCEDE,
+    "note": Action.NOTE,
+    "quarantine": Action.QUARANTINE,
 }
 
 
@@ -81,7 +87,8 @@ def release(
     unseen = judged.case.standing_captures(hold) & set(not_shown(judged.case, shown))
     if unseen:
         raise ChangedMeanwhileError(sorted(unseen))
-    _stop("release", refuse_release(judged.case, str(acting.author.id), hold, judged.of_hold(hold)))
+    author = str(acting.author.id)
+    _stop("release", refuse_release(judged.case, author, hold, judged.of_hold(hold), today(acting)))
     means = "sign-in" if acting.sender is None else "sign-in on the fitter's device"
     return _released(releasing, judged, means)
 
@@ -156,7 +163,7 @@ def release_by_telephone(
     judged = judged_now(locked)
     # With no network nothing has come yet; what has come is judged (ruling 21).
     here = [f for f in judged.of_hold("fit") if f.verdict != Verdict.MISSING]
-    _stop("release", refuse_release(judged.case, str(acting.author.id), "fit", here))
+    _stop("release", refuse_release(judged.case, str(acting.author.id), "fit", here, today(acting)))
     _stop("release", refuse_telephone(judged.case, as_heard(code), lowest_nm, highest_nm))
     return _released(releasing, judged, "telephone")
 
@@ -193,22 +200,31 @@ def decide(
     digests: Sequence[str],
     reason: str,
     conditions: str = "",
+    saying: Saying = NOTHING,
 ) -> Entry:
-    """Decide one or several findings with one cause. Binds to the digests of their inputs: a later entry
-    that changes them reopens them. Scrap closes the mounting; so does rework once the ring is on, or where
-    another bearing is to go on instead: refused while what the ring went through is not decided."""
+    """Decide one or several findings with one cause, as the table of findings and decisions offers it: by
+    whom, with what is proven first. Binds to the digests of their inputs: a later entry that changes them
+    reopens them. Scrap and quarantine close the mounting; so does rework once the ring is on, or where
+    another bearing is to go on instead: refused while what the ring went through is not decided. An
+    acceptance may hold until a day (`saying`), and name the letter by which the customer agreed."""
     require(acting, DECISIONS[kind], mounting.site)
     if not reason.strip():
         raise ReasonNeededError(kind)
     if not digests:
         raise UnknownFindingError("")
+    _refuse_expiry(acting, kind, saying)
     locked = lock_with_bearing(mounting)
     deciding = Statement(
         acting=acting,
         mounting=locked,
         kind="decision",
         id=entry_id,
-        said={"decision": kind, "findings": sorted(digests), "conditions": conditions.strip()},
+        said={
+            "decision": kind,
+            "findings": sorted(digests),
+            "conditions": conditions.strip(),
+            **saying.document(),
+        },
         reason=reason.strip(),
     )
     known = deciding.before()
@@ -216,25 +232,36 @@ def decide(
         return known
     judged = judged_now(locked)
     findings = _standing(judged, sorted(digests))
+    _stop(f"decision {kind}", refuse_decision(judged.case, str(acting.author.id), kind, findings))
     for finding in findings:
         may = RULES[finding.rule].decisions(finding, judged.case)
         if kind not in may:
             raise NotAmongDecisionsError(kind, finding.characteristic, may)
-    _stop(f"decision {kind}", refuse_decision(judged.case, str(acting.author.id), kind, findings))
+    _stop(f"decision {kind}", refuse_offer(judged.case, kind, findings, roles_of(acting, mounting), saying))
     closing = closes(judged.case, kind, findings)
-    if closing == State.REWORKED:
+    if closing == State.REWORKED and kind == "rework":
         _stop("rework", refuse_rework(judged.case, judged.findings))
-    entry = deciding.file(_about(findings) | {"closes": closing})
+    entry = deciding.file(_about(judged.case, kind, findings) | {"closes": closing})
     Decision.objects.create(entry=entry, mounting=locked)
+    if kind == "quarantine":
+        quarantine(acting, locked, entry)
     store_judgement(acting, locked, judged, "decision", cause=entry.id)
     judge(locked)
     return entry
 
 
-def _about(findings: Sequence[Finding]) -> dict[str, object]:
-    """What the decided findings were, for a reader who has only this entry."""
+def _about(case: Case, kind: str, findings: Sequence[Finding]) -> dict[str, object]:
+    """What the decided findings were, the rows of the table that the decision was taken by, and what was
+    proven for it: for a reader who has only this entry."""
     about = [{"key": f.key, "digest": f.digest, "verdict": f.verdict.value} for f in findings]
-    return {"findings": about}
+    rows = {f.key: RULES[f.rule].row_of(f, case).id for f in findings}
+    return {"findings": about, "rows": rows, "proven": proven(case, kind, findings)}
+
+
+def _refuse_expiry(acting: Acting, kind: str, saying: Saying) -> None:
+    """ExpiryError for a last day that is over, or of what accepts nothing."""
+    if saying.expires and (kind not in ACCEPTING or saying.expires < today(acting)):
+        raise ExpiryError(kind, saying.expires, today(acting))
 
 
 @atomic()
@@ -262,6 +289,7 @@ def close_query(
     if finding.verdict != Verdict.QUERY:
         raise UnknownFindingError(digest)
     refuse_closed("looked", judged.case)
+    _stop("looked", refuse_look(judged.case, finding, roles_of(acting, mounting)))
     entry = looking.file({"key": finding.key})
     judge(locked)
     return entry
@@ -320,7 +348,8 @@ def _sign(acting: Acting, mounting: Mounting, entry_id: uuid.UUID, shown: Extent
     new = not_shown(judged.case, shown)
     if new:
         raise ChangedMeanwhileError(new)
-    _stop("sign-off", refuse_sign(judged.case, str(acting.author.id), judged.findings))
+    author = str(acting.author.id)
+    _stop("sign-off", refuse_sign(judged.case, author, judged.findings, today(acting)))
     by = authority(acting, locked, judged.case.requirement, Action.SIGN, tasks.SIGN, alone)
     certificate = {"language": "en", "units": "metric", "zone": acting.zone, "template": "certificate/1"}
     number = len(judged.case.amendments)

@@ -37,6 +37,16 @@ class ReasonNeededError(SignoffError):
         super().__init__(f"{act}: a reason in words is needed")
 
 
+class ExpiryError(SignoffError):
+    """An acceptance that would not hold a day, or a last day for what accepts nothing."""
+
+    code = "expiry"
+
+    def __init__(self, kind: str, day: date, today: date) -> None:
+        self.kind, self.day, self.today = kind, day, today
+        super().__init__(f"{kind} until {day}: allowed for what is accepted, from {today} on")
+
+
 class WrongCodeError(SignoffError):
     """A telephone code that cannot be right as read out."""
 

@@ -35,10 +35,10 @@ def ready_for_inspection(rows: QuerySet[Mounting]) -> list[Mounting]:
 
 
 def for_the_engineer(rows: QuerySet[Mounting]) -> list[Mounting]:
-    """Records with an undecided finding that a concession may answer; what is merely still to come does not
-    call anybody."""
-    asks = _conceded(Verdict.NONCONFORMING) | _conceded(Verdict.NOT_PROVEN)
-    asks |= _conceded(Verdict.MISSING) & Q(document__message__endswith=".absent")
+    """Records with an undecided finding about which something is the engineer's alone to decide; what is
+    merely still to come does not call anybody."""
+    asks = _asking(Verdict.NONCONFORMING) | _asking(Verdict.NOT_PROVEN)
+    asks |= _asking(Verdict.MISSING) & Q(document__message__endswith=".absent")
     undecided = FindingRow.objects.filter(asks, mounting=OuterRef("pk"), settled=False)
     states = [*(state.value for state in LIVE), State.READY.value]
     found = open_findings(rows.filter(state__in=states).filter(Exists(undecided)))
@@ -53,9 +53,9 @@ def to_look_at_again(rows: QuerySet[Mounting], person: Person) -> list[Mounting]
     return list(due.order_by("review_due", "opened_at", "id"))
 
 
-def _conceded(verdict: Verdict) -> Q:
-    """Findings of a verdict that a concession may answer, by the rules that said them."""
-    return Q(verdict=verdict.value, rule__in=[r.id for r in RULES.values() if r.may_concede(verdict)])
+def _asking(verdict: Verdict) -> Q:
+    """Findings of a verdict about which the engineer may have to decide, by the rules that said them."""
+    return Q(verdict=verdict.value, rule__in=[r.id for r in RULES.values() if r.asks_engineer(verdict)])
 
 
 def _urgent_first(rows: QuerySet[Mounting]) -> list[Mounting]:

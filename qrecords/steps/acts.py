@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from qrecords.steps.paper import Paper
@@ -50,6 +50,16 @@ class Decision:
     author: str
     at: datetime
     closes: str
+    expires: date | None = None
+    """The last day on which an acceptance holds; None as long as the mounting stands."""
+    letter: str = ""
+    """SHA-256 of the letter by which the customer agreed."""
+    states: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
+    """The rows of the table of findings and decisions that it was taken by; none in an older entry."""
+
+    def expired(self, day: date) -> bool:
+        return self.expires is not None and day > self.expires
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from dataclasses import replace
 from qrecords.engineering import measurement as metrology
 from qrecords.engineering.materials import ALPHA_RING
 from qrecords.steps.case import Case, once_a_case
+from qrecords.steps.chosen_rows import OF_LOST
 from qrecords.steps.fields import Choice, Field, Gear
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.measurement import ACROSS, PLACE, Measured, measured, temperature_doubt
@@ -88,5 +89,5 @@ STEP = Step(
         Field("bore", ACROSS, many=True, place=PLACE, optional=True),
         Field("sign_checked", Choice(("yes",)), optional=True),
     ),
-    rules=(Rule("bore-in-class", 2, Stage.MEASURE, "ISO 492", _in_class, hold="fit"),),
+    rules=(Rule("bore-in-class", 2, Stage.MEASURE, "ISO 492", _in_class, hold="fit", row=OF_LOST),),
 )

@@ -27,6 +27,7 @@ from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.log_table import LogTable
 from qrecords.steps.marks import PhotoMarks
 from qrecords.steps.paper import Paper, Sheet
+from qrecords.steps.papers import Enclosure
 from qrecords.steps.point_acts import PointAct
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import Requirement
@@ -95,6 +96,7 @@ class Case:
     """Queries closed: finding digest → explanation."""
     photos: tuple[Photo, ...] = ()
     log_files: tuple[LogFile, ...] = ()
+    papers: tuple[Enclosure, ...] = ()
     logs: Mapping[str, LogTable | LogUnreadableError] = field(default_factory=dict)
     """SHA-256 of each log that is here → its samples as read from the file, or why it cannot be read."""
     signatures: tuple[Signature, ...] = ()
@@ -119,6 +121,8 @@ class Case:
     marks: tuple[PhotoMarks, ...] = ()
     points: tuple[PointAct, ...] = ()
     """What happened at points of the contract, in ledger order."""
+    drawing_index: int = -1
+    """Where in the ledger the drawing that judges this was put right last; -1 where it was not."""
     withdrawn: str = ""
     """Why the mounting was withdrawn before heat, as opened by mistake; '' where it was not."""
     elsewhere: Elsewhere = NOBODY_LOOKED

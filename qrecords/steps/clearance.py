@@ -8,6 +8,7 @@ from qrecords.engineering import measurement as metrology
 from qrecords.engineering.bearings import InternalClearance, internal_clearance
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case, once_a_case
+from qrecords.steps.chosen_rows import OF_CLEARANCE
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import fit_doubts, inputs_of, interference, no_fit, unproved
@@ -227,7 +228,16 @@ BEFORE = Step(
     stage=Stage.MEASURE,
     fields=(Field("g0", _CLEARANCE), _FOUND_BY, Field("method", _METHODS, optional=True)),
     rules=(
-        Rule("clearance-in-group", 2, Stage.MEASURE, "ISO 5753-1", _in_group, ENGINEER, hold="fit"),
+        Rule(
+            "clearance-in-group",
+            2,
+            Stage.MEASURE,
+            "ISO 5753-1",
+            _in_group,
+            ENGINEER,
+            hold="fit",
+            row=OF_CLEARANCE,
+        ),
         Rule(
             "clearance-forecast",
             4,
@@ -236,6 +246,7 @@ BEFORE = Step(
             _forecast,
             ENGINEER,
             hold="fit",
+            row=OF_CLEARANCE,
         ),
     ),
 )
@@ -246,7 +257,16 @@ AFTER = Step(
     stage=Stage.COLD,
     fields=(Field("g1", _CLEARANCE), _FOUND_BY, Field("method", _METHODS, optional=True)),
     rules=(
-        Rule("clearance-found", 2, Stage.COLD, "the drawing, else zero", _found, ENGINEER, hold="cold"),
+        Rule(
+            "clearance-found",
+            2,
+            Stage.COLD,
+            "the drawing, else zero",
+            _found,
+            ENGINEER,
+            hold="cold",
+            row="clearance-left",
+        ),
         Rule("clearance-as-forecast", 2, Stage.COLD, "house rule: 2 u of the method", _as_forecast, LOOK),
     ),
 )

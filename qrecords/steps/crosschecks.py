@@ -7,6 +7,7 @@ from itertools import combinations, pairwise
 
 from qrecords.engineering.measurement import normal_below
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.chosen_rows import OF_HEATINGS
 from qrecords.steps.competent import COMPETENCE, EYESIGHT
 from qrecords.steps.demagnetisation import no_field
 from qrecords.steps.demagnetisation import rests as field_rests
@@ -136,7 +137,7 @@ def _speed(rule: Rule, case: Case) -> list[Finding]:
 
 RULES = (
     COMPETENCE,
-    Rule("heatings", 3, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER),
+    Rule("heatings", 3, Stage.CLOSE, "common practice, no source", _heatings, ENGINEER, row=OF_HEATINGS),
     Rule("reading-speed", 3, Stage.MEASURE, "common practice, no source", _speed, LOOK),
     Rule("same-digits", 1, Stage.CLOSE, "house rule: chance under 1 in 1,000", _same_digits, LOOK),
     EYESIGHT,

@@ -80,6 +80,7 @@ STEP = Step(
             "2 A/cm: house limit, common practice, no source",
             _residual,
             hold="cold",
+            row="residual-field",
         ),
     ),
 )

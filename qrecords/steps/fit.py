@@ -12,6 +12,7 @@ from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.acts import Release, Tap
 from qrecords.steps.bore import bore, from_class
 from qrecords.steps.case import Answered, Case, once_a_case
+from qrecords.steps.chosen_rows import OF_LOST
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.identification import read_since
 from qrecords.steps.measurement import (
@@ -283,7 +284,7 @@ def _felt_again(case: Case, tap: Tap) -> frozenset[str]:
 
 RELEASED = "fit released before heat"
 RULES = (
-    Rule("interference", 4, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit"),
+    Rule("interference", 4, Stage.MEASURE, "the drawing", _interference, ENGINEER, hold="fit", row=OF_LOST),
     Rule(
         "released-before-heat",
         5,

@@ -25,11 +25,13 @@ from qrecords.steps.answers import read_answer
 from qrecords.steps.attached import camera_moment, read_log_said
 from qrecords.steps.case import Answered, Case
 from qrecords.steps.checking import taken_place_of
+from qrecords.steps.decided import decision_of, release_of
 from qrecords.steps.elsewhere import Elsewhere, JudgedAgain, read_elsewhere
 from qrecords.steps.errors import LogUnreadableError
 from qrecords.steps.log_table import LogTable
 from qrecords.steps.marks import PhotoMarks, read_marks
 from qrecords.steps.paper import Paper, Sheet, read_paper
+from qrecords.steps.papers import PAPERS, Enclosure
 from qrecords.steps.point_acts import PointAct, read_point_act, with_act
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.requirement import read_requirement
@@ -38,6 +40,8 @@ from qrecords.steps.work import CHOSEN
 
 Logs = Mapping[str, LogTable | LogUnreadableError]
 NO_LOGS: Logs = {}
+JUDGES = ("from here on", "beside the record")
+"""What a drawing that was put right judges: an open record from here on, a closed one beside what it says."""
 UNREADABLE = (KeyError, TypeError, ValueError, AttributeError)
 """How reading a payload of a newer form fails."""
 
@@ -59,6 +63,7 @@ class Fold:
         self.looked: dict[str, str] = {}
         self.photos: list[Photo] = []
         self.log_files: list[LogFile] = []
+        self.papers: list[Enclosure] = []
         self.received: dict[str, datetime | None] = {}
         self.no_pictures: set[str] = set()
         self.signatures: list[Signature] = []
@@ -77,6 +82,7 @@ class Fold:
         self.marks: list[PhotoMarks] = []
         self.points: list[PointAct] = []
         self.withdrawn = ""
+        self.drawing_index = -1
         self.elsewhere = Elsewhere()
         self.judged_again: list[JudgedAgain] = []
 
@@ -170,7 +176,12 @@ class Fold:
         self.photos += [
             Photo(file["shot"], file["sha256"], str(entry.id), author, at, camera, False, signed)
             for file in files
-            if file["shot"] != LOG_SHOT
+            if file["shot"] not in (LOG_SHOT, *PAPERS)
+        ]
+        self.papers += [
+            Enclosure(file["shot"], file["sha256"], str(entry.id), author, at, False, signed)
+            for file in files
+            if file["shot"] in PAPERS
         ]
         before = entry.payload["prev"]
         self.log_files = [replace(f, replaced=f.replaced or f.entry == before) for f in self.log_files]
@@ -182,38 +193,11 @@ class Fold:
             self.no_pictures.add(said["sha256"])
 
     def _release(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
-        low, high = said.get("lowest_nm"), said.get("highest_nm")
-        self.releases.append(
-            Release(
-                hold=said["hold"],
-                entry=str(entry.id),
-                leaf=entry.leaf,
-                at=told_at(entry.payload),
-                author=entry.payload["author"]["person"],
-                captures=frozenset(seen["captures"]),
-                means=seen["means"],
-                code=said.get("code", ""),
-                lowest_nm=low,
-                highest_nm=high,
-                index=self.order[str(entry.id)],
-                reduced=str(seen.get("reduced", "")),
-            )
-        )
+        name, at = str(entry.id), told_at(entry.payload)
+        self.releases.append(release_of(name, entry.leaf, entry.payload, at, self.order[name]))
 
     def _decision(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
-        author, at = entry.payload["author"]["person"], told_at(entry.payload)
-        self.decisions.append(
-            Decision(
-                kind=said["decision"],
-                digests=frozenset(said["findings"]),
-                reason=str(entry.payload["reason"]),
-                conditions=said.get("conditions", ""),
-                entry=str(entry.id),
-                author=author,
-                at=at,
-                closes=seen["closes"],
-            )
-        )
+        self.decisions.append(decision_of(str(entry.id), entry.payload, told_at(entry.payload)))
 
     def _looked(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         self.looked[said["digest"]] = str(entry.payload["reason"])
@@ -255,6 +239,14 @@ class Fold:
 
     def _withdrawal(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         self.withdrawn = str(entry.payload["reason"])
+
+    def _drawing(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
+        """The right drawing judges what is still open from here on; of a closed record it says beside what
+        would have been found."""
+        if seen["judges"] == JUDGES[0]:
+            drawing = {"requirement": seen["requirement"], "requirement_entry": said["requirement"]}
+            self.opened = {**self.opened, **drawing}
+            self.drawing_index = self.order[str(entry.id)]
 
     def _signature(self, entry: Stated, said: Mapping[str, Any], seen: Mapping[str, Any]) -> None:
         author = entry.payload["author"]
@@ -320,6 +312,7 @@ class Fold:
         "photo marks": _photo_marks,
         "point": _point,
         "withdrawal": _withdrawal,
+        "drawing": _drawing,
         "signature": _signature,
         "amendment": _amendment,
         "judgement": _judgement,
@@ -350,6 +343,7 @@ class Fold:
             decisions=tuple(self.decisions),
             looked=self.looked,
             photos=photos,
+            papers=tuple(replace(paper, received=paper.sha256 in self.received) for paper in self.papers),
             log_files=tuple(replace(file, received=file.sha256 in self.received) for file in self.log_files),
             logs=logs,
             signatures=tuple(self.signatures),
@@ -368,6 +362,7 @@ class Fold:
             marks=tuple(self.marks),
             points=tuple(self.points),
             withdrawn=self.withdrawn,
+            drawing_index=self.drawing_index,
             elsewhere=self.elsewhere,
             judged_again=tuple(self.judged_again),
             tables=tables,

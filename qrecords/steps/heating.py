@@ -9,6 +9,7 @@ from qrecords.engineering.cooling import carry_drop
 from qrecords.engineering.fits import clearance_raceway_mm, outer_raceway_mm
 from qrecords.engineering.result import Result
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.chosen_rows import OF_QUERY
 from qrecords.steps.clearance import before as clearance_before
 from qrecords.steps.fields import Choice, Field, Gear, Quantity, Words
 from qrecords.steps.findings import Fact, Finding, Verdict
@@ -36,7 +37,7 @@ from qrecords.steps.heating_log import (
 from qrecords.steps.heatings import each_heating, mounted_heating
 from qrecords.steps.log_rules import RULES as LOG_RULES
 from qrecords.steps.measurement import TEMPERATURES, celsius
-from qrecords.steps.overheated import OFF_INNER, after_overheat
+from qrecords.steps.overheated import OF_OVERHEAT, OFF_INNER
 from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule, said_absent, standing
 from qrecords.steps.runs import mounted_run
 from qrecords.steps.step import Step
@@ -275,12 +276,16 @@ STEP = Step(
                 Stage.HEAT,
                 "common practice, no source",
                 _peak,
-                may_now=after_overheat,
+                row=OF_OVERHEAT,
             ),
             also_missing=True,
         ),
         *LOG_RULES,
-        each_heating(Rule("ring-difference", 4, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK)),
+        each_heating(
+            Rule(
+                "ring-difference", 4, Stage.HEAT, "own arithmetic: G/(α·F_o)", _difference, LOOK, row=OF_QUERY
+            )
+        ),
         Rule("slid-on", 5, Stage.HEAT, "own arithmetic: exact expansion", _slid_on, LOOK),
     ),
 )

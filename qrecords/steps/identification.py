@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 from qrecords.steps.answers import Absent
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.chosen_rows import OF_MARKING
 from qrecords.steps.fields import Choice, Field, Words
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import LOOK, Rule, Stage, absent, choice_rule
@@ -108,8 +109,6 @@ def _own_reading(rule: Rule, case: Case) -> list[Finding]:
 OWN_READING = "own-reading"
 """Identity is a hold point with the inspector's own reading: no release before heat without it, but for one
 by telephone, which has a rule of its own."""
-SUBSTITUTE = ("rework", "concession", "scrap")
-"""Another bearing than the drawing's is the engineer's to allow; an unread marking is read, not decided."""
 STEP = Step(
     id="identification",
     version=1,
@@ -124,7 +123,13 @@ STEP = Step(
     ),
     rules=(
         Rule(
-            "ring-marking", 1, Stage.RECEIVE, "common practice, no source", _marking, SUBSTITUTE, hold="fit"
+            "ring-marking",
+            1,
+            Stage.RECEIVE,
+            "common practice, no source",
+            _marking,
+            hold="fit",
+            row=OF_MARKING,
         ),
         Rule("as-ordered", 2, Stage.RECEIVE, "common practice, no source", _as_ordered, LOOK, hold="fit"),
         Rule(
@@ -133,7 +138,7 @@ STEP = Step(
             Stage.CLOSE,
             "incident narrative 448357; house rule",
             _own_reading,
-            may_now=lambda finding, case: () if finding.verdict == Verdict.MISSING else SUBSTITUTE,
+            row=OF_MARKING,
             hold="fit",
         ),
         choice_rule(

@@ -19,7 +19,7 @@ from qrecords.steps.heating_log import (
 )
 from qrecords.steps.heatings import each_heating
 from qrecords.steps.log_fits import against_taps, as_typed, energy
-from qrecords.steps.overheated import OFF_INNER, after_overheat
+from qrecords.steps.overheated import OF_OVERHEAT, OFF_INNER
 from qrecords.steps.rules import LOOK, Rule, Stage, standing
 
 Rests = list[Answered | str]
@@ -107,9 +107,7 @@ def _against(rule: Rule, case: Case, log: RingLog, verdict: Verdict) -> Finding:
 
 RULES = (
     each_heating(Rule("log-readable", 1, Stage.HEAT, "house rule", _readable, LOOK)),
-    each_heating(
-        Rule("log-ceiling", 2, Stage.HEAT, "common practice, no source", _ceiling, may_now=after_overheat)
-    ),
+    each_heating(Rule("log-ceiling", 2, Stage.HEAT, "common practice, no source", _ceiling, row=OF_OVERHEAT)),
     each_heating(Rule("log-as-typed", 1, Stage.HEAT, "own arithmetic: 2 u of both", as_typed, LOOK)),
     each_heating(
         Rule(

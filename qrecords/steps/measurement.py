@@ -4,12 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from qrecords.engineering import measurement as metrology
-from qrecords.engineering.limits import limits_of_size
 from qrecords.engineering.materials import ALPHA_SHAFT, REFERENCE_C
 from qrecords.engineering.result import Result
 from qrecords.steps.case import Answered, Case, once_a_case
+from qrecords.steps.chosen_rows import OF_FORM, OF_GAUGE, OF_LOST, OF_SIZE
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.form_limits import form_limit
 from qrecords.steps.gauges import STEP_ID, dated, fine_enough, master_off, on_master, shift_off
 from qrecords.steps.gear import GearRecord
 from qrecords.steps.rules import ENGINEER, Rule, Stage, absent, entries, said_absent, standing
@@ -307,20 +308,6 @@ def no_journal(rule: Rule, case: Case, characteristic: str) -> list[Finding]:
     return said_absent(rule, case, characteristic, [(STEP_ID, a.key) for a in readings], readings)
 
 
-def form_limit(case: Case, form: str) -> tuple[int, str, tuple[str, ...]]:
-    """The radial tolerance of one form, *roundness* or *taper*, in nm: the drawing's, else half of IT5
-    (textbook practice, from memory)."""
-    own = case.requirement.form_limit_nm(form)
-    if own is not None:
-        return own, f"drawing {case.requirement.drawing}", ()
-    it5 = limits_of_size(case.requirement.nominal_mm, "h5", case.tables)
-    return (
-        (it5.upper_nm - it5.lower_nm) // 2,
-        f"half of IT5, from memory; {it5.source}; ISO 1101",
-        it5.unconfirmed,
-    )
-
-
 def _form_rule(name: str) -> Rule:
     def judge(rule: Rule, case: Case) -> list[Finding]:
         found = journal(case)
@@ -359,10 +346,18 @@ def _form_rule(name: str) -> Rule:
         ]
 
     return Rule(
-        f"journal-{name}", 4, Stage.MEASURE, "ISO 1101; half of IT5, from memory", judge, ENGINEER, hold="fit"
+        f"journal-{name}",
+        4,
+        Stage.MEASURE,
+        "ISO 1101; half of IT5, from memory",
+        judge,
+        ENGINEER,
+        hold="fit",
+        row=OF_FORM,
     )
 
 
+_PRACTICE = "common practice, no source"
 STEP = Step(
     id=STEP_ID,
     version=1,
@@ -385,12 +380,12 @@ STEP = Step(
         Field("noted_first", Choice(("yes", "no")), optional=True),
     ),
     rules=(
-        Rule("gauge-in-date", 3, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", dated),
+        Rule("gauge-in-date", 3, Stage.MEASURE, "ISO 9001:2015 7.1.5.2, from memory", dated, row=OF_GAUGE),
         Rule("gauge-fine-enough", 2, Stage.MEASURE, "textbook practice: U at most a quarter", fine_enough),
         Rule("master-check", 4, Stage.MEASURE, "house rule", on_master, hold="fit"),
         Rule("one-temperature", 2, Stage.MEASURE, "ISO 1; 5 K: house rule", _one_temperature, hold="fit"),
-        Rule("journal-size", 4, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, hold="fit"),
-        Rule("journal-readings", 1, Stage.MEASURE, "common practice, no source", _complete, hold="fit"),
+        Rule("journal-size", 4, Stage.MEASURE, "ISO 286-2; ISO 14253-1", _size, ENGINEER, "fit", row=OF_SIZE),
+        Rule("journal-readings", 1, Stage.MEASURE, _PRACTICE, _complete, hold="fit", row=OF_LOST),
         _form_rule("roundness"),
         _form_rule("taper"),
     ),

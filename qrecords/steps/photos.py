@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from qrecords.steps.acts import LOG_SHOT, LogFile, Photo, Tap
 from qrecords.steps.case import Answered, Case, Traits
+from qrecords.steps.chosen_rows import OF_PHOTO
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.rules import LOOK, Rule, Stage
 from qrecords.steps.runs import mounted_run, runs
@@ -97,8 +98,8 @@ def _seen_before(rule: Rule, case: Case) -> list[Finding]:
 
 
 RULES = (
-    Rule("photos-present", 1, Stage.CLOSE, "house rule", _present),
+    Rule("photos-present", 1, Stage.CLOSE, "house rule", _present, row=OF_PHOTO),
     Rule("photo-in-time", 3, Stage.CLOSE, "own arithmetic: order in time", _in_time, LOOK),
-    Rule("paper-sheet-photo", 1, Stage.CLOSE, "house rule", _of_the_sheet),
+    Rule("paper-sheet-photo", 1, Stage.CLOSE, "house rule", _of_the_sheet, row=OF_PHOTO),
     Rule("photo-used-before", 1, Stage.CLOSE, "house rule", _seen_before, LOOK),
 )

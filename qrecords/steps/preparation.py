@@ -42,7 +42,14 @@ STEP = Step(
     ),
     rules=(
         choice_rule(
-            "edge-burrs", Stage.RECEIVE, "preparation", "edge_burrs", ("none", "removed"), _MANUAL, hold="fit"
+            "edge-burrs",
+            Stage.RECEIVE,
+            "preparation",
+            "edge_burrs",
+            ("none", "removed"),
+            _MANUAL,
+            hold="fit",
+            row="burr",
         ),
         choice_rule(
             "shoulder-burrs",
@@ -52,6 +59,7 @@ STEP = Step(
             ("none", "removed"),
             _MANUAL,
             hold="fit",
+            row="burr",
         ),
         choice_rule(
             "fillet-clears",
@@ -61,6 +69,7 @@ STEP = Step(
             ("clears the ring",),
             "JIS B 1566, from memory: fillet radius at most the ring's chamfer",
             hold="fit",
+            row="fillet",
         ),
         choice_rule(
             "wiped-clean", Stage.RECEIVE, "preparation", "wiped", ("yes",), "common practice, no source"

@@ -6,6 +6,8 @@ from enum import StrEnum
 
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.case import Answered, Case
+from qrecords.steps.deciding import Row, RowOf, Way, kinds_of
+from qrecords.steps.decision_rows import ROWS, general
 from qrecords.steps.findings import OPEN_VERDICTS, Fact, Finding, Verdict
 from qrecords.steps.runs import Found, found_when, is_on, runs
 
@@ -40,32 +42,49 @@ class Rule:
     hold: str = ""
     over: str = ""
     """`step.field` without which this rule has nothing to ask: silent where the procedure does not ask it."""
-    may_now: "Callable[[Finding, Case], tuple[str, ...]] | None" = None
-    """Where what may be decided hangs on the numbers of the finding."""
+    row: str | RowOf = ""
+    """The row of the table of findings and decisions that says what may be decided about what does not
+    conform; a rule without one leaves it to `may`, and to those who hold the right."""
 
     @property
     def confirmed(self) -> bool:
         """Whether somebody read the source; values from memory and common practice say that nobody did."""
         return "from memory" not in self.source and "no source" not in self.source
 
+    def row_of(self, finding: Finding, case: Case) -> Row:
+        """The row of the table that this finding falls under."""
+        if isinstance(self.row, RowOf):
+            row = ROWS.get(self.row.choose(finding, case))
+        else:
+            row = ROWS.get(self.row) if finding.verdict == Verdict.NONCONFORMING else None
+        return row or general(self._may(finding.verdict))
+
+    def ways(self, finding: Finding, case: Case) -> tuple[Way, ...]:
+        """What may be done about this finding now, by whom, and what has to be proven first."""
+        on = is_on(case)
+        ways = self.row_of(finding, case).ways(on=on)
+        if on and self.stage not in (Stage.COLD, Stage.CLOSE):
+            # Once the ring is on, what came before heat can never be measured again.
+            return tuple(way for way in ways if way.kind != "measure again")
+        return ways
+
     def decisions(self, finding: Finding, case: Case) -> tuple[str, ...]:
         """What may be decided about this finding now."""
-        kinds = self.may_now(finding, case) if self.may_now else self._may(finding.verdict)
-        if is_on(case) and self.stage not in (Stage.COLD, Stage.CLOSE):
-            # Once the ring is on, what came before heat can never be measured again.
-            return tuple(kind for kind in kinds if kind != "measure again")
-        return kinds
+        return kinds_of(self.ways(finding, case))
 
-    def may_concede(self, verdict: Verdict) -> bool:
-        """Whether a concession may answer a finding of this verdict, as far as the rule alone tells."""
-        return self.may_now is not None or "concession" in self._may(verdict)
+    def asks_engineer(self, verdict: Verdict) -> bool:
+        """Whether something about a finding of this verdict may be the engineer's alone, as far as the rule
+        alone tells."""
+        among = self.row.among if isinstance(self.row, RowOf) else (self.row,)
+        rows = [*(ROWS[name] for name in among if name in ROWS), general(self._may(verdict))]
+        return any(way.by == ("engineer",) for row in rows for way in (*row.before, *row.after))
 
     def _may(self, verdict: Verdict) -> tuple[str, ...]:
-        """The inspector accepts what is not proven or a missing photo; what does not conform, and any other
+        """The inspector accepts what is not proven; what does not conform, and any other
         answer that is missing, is the engineer's to concede. A query is only looked at; what its rule calls
         missing or not proven keeps the record from being signed, and is decided like any other."""
         may = INSPECTOR if self.may == LOOK and verdict in OPEN_VERDICTS else self.may
-        if verdict == Verdict.NOT_PROVEN or self.id in ("photos-present", "paper-sheet-photo"):
+        if verdict == Verdict.NOT_PROVEN:
             return may
         return tuple(dict.fromkeys("concession" if kind == "accept" else kind for kind in may))
 
@@ -174,6 +193,7 @@ def choice_rule(
     after_heat: bool = False,
     version: int = 1,
     over: str = "",
+    row: str | RowOf = "",
 ) -> Rule:
     """A rule over one chosen word: `good` words conform, every other one gives `bad`. `after_heat`: an answer
     from before the last heating does not count."""
@@ -188,7 +208,7 @@ def choice_rule(
         verdict = Verdict.CONFORMING if found.word in good else bad
         return [rule.finding(id, verdict, "", inputs=[found], said=found.word, wanted=" or ".join(good))]
 
-    return Rule(id, version, stage, source, judge, may, hold=hold, over=over)
+    return Rule(id, version, stage, source, judge, may, hold=hold, over=over, row=row)
 
 
 def look_rule(

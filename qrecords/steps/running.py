@@ -27,6 +27,7 @@ STEP = Step(
             "common practice, no source",
             after_heat=True,
             version=2,
+            row="tight-spot",
         ),
         choice_rule(
             "runs-quietly",

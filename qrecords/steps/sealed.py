@@ -68,6 +68,7 @@ WITHOUT_READING = frozenset(
         "return",
         "point",
         "withdrawal",
+        "drawing",
         "signature",
         "amendment",
     }

@@ -114,11 +114,25 @@ STEP = Step(
             )
         ),
         each_heating(
-            Rule("went-home", 2, Stage.COLD, "US Army TM 10-3930-643-34 §2-14", _went_home, ENGINEER)
+            Rule(
+                "went-home",
+                2,
+                Stage.COLD,
+                "US Army TM 10-3930-643-34 §2-14",
+                _went_home,
+                ENGINEER,
+                row="stuck",
+            )
         ),
         each_heating(
             Rule(
-                "not-dropped", 2, Stage.COLD, "common practice, no source", _dropped, ("concession", "scrap")
+                "not-dropped",
+                2,
+                Stage.COLD,
+                "common practice, no source",
+                _dropped,
+                ("concession", "scrap"),
+                row="dropped",
             )
         ),
         each_heating(

@@ -210,6 +210,7 @@ STEP = Step(
             "MIL-HDBK-1164 table 17: pressed firmly, checked with a feeler; blade: house rule",
             _gap,
             hold="cold",
+            row="shoulder-gap",
         ),
         Rule("gap-plane", 1, Stage.COLD, "own arithmetic: least squares plane", _plane, LOOK),
     ),

@@ -2,14 +2,18 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 
 from qrecords.steps.acts import Decision, Release, signed_as_it_stands
 from qrecords.steps.case import Case
+from qrecords.steps.decision_rows import ROWS
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
 from qrecords.steps.identification import OWN_READING, read_since, unlike_order
 from qrecords.steps.runs import is_on
 from qrecords.steps.telephone import heard_wrong
+
+MEASUREMENT = "measurement"
 
 
 class State(StrEnum):
@@ -71,9 +75,11 @@ def standing_release(case: Case, hold: str) -> Release | None:
 
 
 def voided(case: Case, release: Release, felt_again: frozenset[str] = frozenset()) -> bool:
-    """A capture the release does not name stands now in the steps it covers, or what was read off the ring
-    since is not what was ordered; read again as it was, it voids nothing. `felt_again`: captures of a later
-    heating, which say nothing against an earlier one."""
+    """A capture the release does not name stands now in the steps it covers, another drawing judges since, or
+    what was read off the ring since is not what was ordered; read again as it was, it voids nothing.
+    `felt_again`: captures of a later heating, which say nothing against an earlier one."""
+    if case.drawing_index > release.index:
+        return True
     if release.means == "telephone" and not release.captures:
         return False  # nothing had been sent yet; the code says which readings were heard
     if release.hold == "fit" and unlike_order(case, read_since(case, release.index)):
@@ -81,7 +87,7 @@ def voided(case: Case, release: Release, felt_again: frozenset[str] = frozenset(
     return not case.standing_captures(release.hold) - felt_again <= release.captures
 
 
-ACCEPTING = frozenset({"accept", "concession"})
+ACCEPTING = frozenset({"accept", "concession", "note"})
 """Decisions after which nothing is to be done but to keep their conditions; any other is work."""
 
 
@@ -112,16 +118,41 @@ def undecided(case: Case, findings: Iterable[Finding]) -> list[Finding]:
     return [f for f in findings if f.verdict in OPEN_VERDICTS and not decided(case, f)]
 
 
+def expired(case: Case, findings: Iterable[Finding], day: date) -> list[Finding]:
+    """The findings that an acceptance answered whose last day is over."""
+    newest = newest_decisions(case)
+    return [f for f in findings if (held := newest.get(f.digest)) and decided(case, f) and held.expired(day)]
+
+
+def to_be_remeasured(case: Case) -> Decision | None:
+    """A rework of the journal after which no inspector has measured it himself."""
+    mended = [
+        d
+        for d in case.decisions
+        if d.kind == "rework" and any(ROWS[r].remeasured for r in d.rows if r in ROWS)
+    ]
+    if not mended:
+        return None
+    since = case.order[mended[-1].entry]
+    by_inspector = (a for a in case.given.get(MEASUREMENT, ()) if a.check and a.key.startswith("journal."))
+    beside = case.checks.get(MEASUREMENT, {}).values()
+    measured = any(case.order[a.entry] > since for a in (*by_inspector, *beside))
+    return None if measured else mended[-1]
+
+
 def _not_independent(case: Case, author: str) -> Refusal | None:
     if author in case.worked_by:
         return Refusal("not-independent", {"person": author})
     return None
 
 
-def refuse_release(case: Case, author: str, hold: str, findings: Iterable[Finding]) -> Refusal | None:
+def refuse_release(
+    case: Case, author: str, hold: str, findings: Iterable[Finding], day: date | None = None
+) -> Refusal | None:
     """Ruling 21: no release while a finding of what it covers is open, or a query about it was not looked at:
     answered, it may be a bore that does not conform (ruling 5); and none before heat without the inspector's
-    own reading of the marking. `findings` are the hold's own."""
+    own reading of the marking, nor of a reworked journal that no inspector measured. An acceptance whose
+    last day is over on this `day` answers nothing any more. `findings` are the hold's own."""
     if state_of(case) in CLOSED:
         return Refusal("closed", {"state": state_of(case)})
     refusal = _not_independent(case, author)
@@ -133,7 +164,14 @@ def refuse_release(case: Case, author: str, hold: str, findings: Iterable[Findin
         return Refusal("open-findings", {"findings": _names(open_)})
     if unread_by_inspector(own):
         return Refusal("own-reading-missing", {"missing": "the inspector's own reading of the ring marking"})
-    return None
+    if hold == "fit" and to_be_remeasured(case):
+        return Refusal("remeasure", {"missing": "the inspector's own measurement of the reworked journal"})
+    return _expired(case, own, day)
+
+
+def _expired(case: Case, findings: Iterable[Finding], day: date | None) -> Refusal | None:
+    over = expired(case, findings, day) if day else []
+    return Refusal("expired", {"findings": _names(over)}) if over else None
 
 
 def unread_by_inspector(findings: Iterable[Finding]) -> bool:
@@ -212,7 +250,11 @@ def refuse_decision(case: Case, author: str, kind: str, findings: Iterable[Findi
     return None
 
 
-def refuse_sign(case: Case, author: str, findings: Iterable[Finding]) -> Refusal | None:
+def refuse_sign(
+    case: Case, author: str, findings: Iterable[Finding], day: date | None = None
+) -> Refusal | None:
+    """`day`: an acceptance whose last day is over then answers nothing any more."""
+    findings = list(findings)
     state = state_of(case)
     if state != State.READY:
         return Refusal("not-ready", {"state": state})
@@ -226,7 +268,7 @@ def refuse_sign(case: Case, author: str, findings: Iterable[Finding]) -> Refusal
         return Refusal("open-findings", {"findings": _names(open_)})
     if worked_since_ready(case):
         return Refusal("worked-since-ready", {"signed": case.signatures[-1].at.isoformat()})
-    return None
+    return _expired(case, findings, day)
 
 
 def refuse_amendment(case: Case) -> Refusal | None:
@@ -246,10 +288,12 @@ OF_THE_BEARING = frozenset({"ring-marking", "bore-in-class", "clearance-in-group
 
 
 def closes(case: Case, kind: str, findings: Iterable[Finding] = ()) -> str:
-    """The state that a decision about some findings closes a mounting with: scrap always; rework once the
-    ring is on, or where all that is to be mended is which bearing is to go on."""
+    """The state that a decision about some findings closes a mounting with: scrap and quarantine always;
+    rework once the ring is on, or where all that is to be mended is which bearing is to go on."""
     if kind == "scrap":
         return State.SCRAPPED
+    if kind == "quarantine":
+        return State.REWORKED
     rules = {finding.rule for finding in findings}
     if kind == "rework" and (is_on(case) or (rules and rules <= OF_THE_BEARING)):
         return State.REWORKED

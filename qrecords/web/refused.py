@@ -17,13 +17,19 @@ from qrecords.mountings.errors import (
 )
 from qrecords.people.errors import PersonFieldError
 from qrecords.proof.errors import CanonicalError, IdentifierError
-from qrecords.signoff.errors import NotAmongDecisionsError, ReasonNeededError, UnknownFindingError
+from qrecords.signoff.errors import (
+    ExpiryError,
+    NotAmongDecisionsError,
+    ReasonNeededError,
+    UnknownFindingError,
+)
 from qrecords.steps.errors import DocumentError, FieldError, UnknownFieldError
 from qrecords.steps.fields import field_of
 from qrecords.steps.standard import STEPS
 from qrecords.web.fitter.questions import asked_sentence
 from qrecords.web.fitter.refusals import refusal_sentence
 from qrecords.web.fitter.words import field_label
+from qrecords.web.moments import calendar_day
 from qrecords.web.names import field_name, name
 from qrecords.web.registers.asking import wrong
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
@@ -75,6 +81,9 @@ def refused_words(error: Exception) -> str:
             words = gettext("{name}: {kind} is not possible; possible: {may}")
             may = ", ".join(gettext(each) for each in error.may)
             return words.format(name=name(error.characteristic), kind=gettext(error.kind), may=may)
+        case ExpiryError():
+            words = gettext("{day} is not possible; allowed: for what is accepted, a day from {today} on")
+            return words.format(day=calendar_day(error.day), today=calendar_day(error.today))
         case PayloadTooLongError():
             words = gettext("It is too long: {length} bytes, where one entry holds {limit}.")
             return words.format(length=error.length, limit=error.limit)

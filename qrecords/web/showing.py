@@ -6,7 +6,9 @@ from decimal import Decimal
 from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
-from qrecords.steps.findings import Finding
+from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.granting import Offer, offers
+from qrecords.steps.rules import Rule
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import settled
 from qrecords.web import parts
@@ -40,7 +42,7 @@ class Shown:
     rule: str
     unconfirmed: tuple[str, ...]
     working: parts.Working | None
-    may: tuple[str, ...]
+    ways: tuple[Offer, ...]
     settled: bool
     hidden: bool = False
     """Kept back from a second reader: the finding is named, nothing of what it found."""
@@ -78,7 +80,7 @@ def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: b
         rule=f"{finding.rule}/{finding.version}",
         unconfirmed=told(finding.unconfirmed),
         working=_working(finding),
-        may=rule.decisions(finding, judged.case) if rule else (),
+        ways=_ways(rule, finding, judged),
         settled=settled(judged.case, finding),
     )
 
@@ -87,6 +89,13 @@ def _shown_in(finding: Finding) -> ShownUnit:
     """µm where a µm counts; what is measured in mm, hours or kg is said in them."""
     numbers = (finding.value, finding.lower, finding.upper) if "base_unit" in finding.facts else ()
     return unit_for(finding.unit, *numbers)
+
+
+def _ways(rule: Rule | None, finding: Finding, judged: Judged) -> tuple[Offer, ...]:
+    """What may be done about it; of what conforms nothing is to be done."""
+    if rule is None or finding.verdict == Verdict.CONFORMING:
+        return ()
+    return offers(finding, judged.case)
 
 
 def _number(finding: Finding, base: int, figures: Figures) -> str:

@@ -7,6 +7,7 @@ from qrecords.web.views import (
     inspector,
     inspector_acts,
     inspector_answers,
+    inspector_papers,
     inspector_telephone,
 )
 
@@ -22,6 +23,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(RECORD + "sign/", inspector_acts.sign, name="sign"),
     path(RECORD + "re-review/", inspector_acts.review_again, name="re-review"),
     path(RECORD + "decide/", inspector_answers.decide, name="decide"),
+    path(RECORD + "note/", inspector_answers.note, name="note"),
+    path(RECORD + "papers/", inspector_papers.papers, name="papers"),
     path(RECORD + "return/", inspector_answers.give_back, name="return"),
     path("release-by-telephone/", inspector_telephone.release_by_telephone, name="release-by-telephone"),
     path(RECORD + "telephone/<uuid:entry>/", inspector_telephone.answer, name="telephone-answer"),

@@ -167,12 +167,14 @@ def test_a_telephone_code_misheard_is_asked_for_once_more(inspector: Caller, job
 
 def test_a_concession_is_the_engineers_with_proof(shop: Workshop, inspector: Caller) -> None:
     job = start(shop)
-    job.measure(readings=BAD_JOURNAL)
+    job.measure(readings=dict.fromkeys("ABC", ("12", "12", "12")))
+    job.bore()
     address = f"mountings/{job.mounting.id}/decisions/"
     body = {
         "decision": "concession",
         "digests": [job.finding("journal size").digest],
         "reason": "one place, light load",
+        "expires": "2027-06-30",
     }
     refused = inspector.post(address, entry_id=new_id(), password=PASSWORD, **body)
     assert (refused.status, refused.code) == (403, "not-allowed")

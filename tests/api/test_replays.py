@@ -99,7 +99,7 @@ def test_a_decision_sent_twice(shop: Workshop, job: Job) -> None:
     job.say("running", turns="rough")
     digest = job.finding("turns-freely").digest
     engineer = Caller.by_session(shop, "engineer")
-    first = {"decision": "rework", "digests": [digest], "reason": "new seal, runs in"}
+    first = {"decision": "measure again", "digests": [digest], "reason": "new seal, runs in"}
     replayed(engineer, f"mountings/{job.mounting.id}/decisions/", first, {"reason": "because"})
 
 

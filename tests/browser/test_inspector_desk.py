@@ -12,8 +12,10 @@ from qrecords.evidence.models import StoredFile
 from qrecords.mountings.queries import case_of
 from qrecords.steps.answers import Absent
 from qrecords.steps.answers import State as Answer
+from qrecords.steps.granting import Saying
 from qrecords.steps.transitions import State, state_of
 from tests.cast import PASSWORD, SEEN_BEFORE_HEAT, SEEN_COLD, Job, make_workshop, start
+from tests.papers import paper
 
 pytestmark = pytest.mark.browser
 DESK, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
@@ -104,7 +106,9 @@ def test_no_sheet_of_a_certificate_runs_over_and_each_is_one_page(chromium: Any,
     job = start(make_workshop())
     until_ready(job, peak_c="134")
     reason = "The probe sat right; one heating, no temper colour, brass cage, clearance as forecast. " * 9
-    job.decide("concession", "peak temperature", reason=reason)
+    paper(job, "heating-curve")
+    seen = Saying(states=frozenset({"no-temper-colour"}))
+    job.decide("concession", "peak temperature", reason=reason, saying=seen)
     job.sign()
     page = sit(chromium, server, "auditor")
     page.goto(address(server, "certificate", job))

@@ -16,6 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, V
 from tests.browser.hand import Hand, sign_in
 from tests.browser.standard_job import READINGS, check_cold, close, heat, measure, receive
 from tests.cast import PASSWORD, Job
+from tests.papers import pdf
 
 PHONE, DESK = ViewportSize(width=390, height=844), ViewportSize(width=1280, height=800)
 TOO_HOT_C = "126"
@@ -136,6 +137,15 @@ def decide(page: Page, number: str) -> None:
     expect(flag).to_contain_text(OVER)
     expect(flag.locator("img")).to_be_visible()
     expect(page.locator("#sign-form")).to_have_count(0)
+    expect(flag).to_contain_text("the curve of the heat: lacks")
+    page.get_by_role("link", name="papers: letter, report, curve").click()
+    page.select_option("#paper", "heating-curve")
+    curve = {"name": "curve.pdf", "mimeType": "application/pdf", "buffer": pdf("curve of the heat")}
+    page.set_input_files("#file", curve)
+    page.get_by_role("button", name="hand in", exact=True).click()
+    expect(page.locator("main")).to_contain_text("curve of the heat")
+    page.get_by_role("link", name="back", exact=True).click()
+    expect(flag).to_contain_text("the curve of the heat: here")
     flag.get_by_role("link", name="decide…").click()
     page.check("input[name=kind][value=accept]")
     page.fill("#reason", REASON)

@@ -7,11 +7,13 @@ from qrecords.mountings.actions.opening import open_mounting
 from qrecords.mountings.errors import BarredBearingError, RefusedError
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
+from qrecords.steps.granting import Saying
 from qrecords.steps.transitions import State, state_of
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Bearing
 from tests.cast import REQUIREMENT, Job, make_workshop, start
 from tests.cast import again as another
+from tests.papers import paper
 
 pytestmark = pytest.mark.django_db
 
@@ -159,7 +161,9 @@ def test_an_overheated_ring_is_decided_before_a_rework_closes_its_mounting() -> 
         pull(job)
     assert caught.value.code == "ring-undecided"
     assert state_of(case_of(job.mounting)) == State.OPEN
-    job.decide("concession", "peak temperature", who="engineer", reason="hardness 61 HRC measured")
+    paper(job, "heating-curve")
+    seen = Saying(states=frozenset({"no-temper-colour"}))
+    job.decide("concession", "peak temperature", reason="hardness 61 HRC measured", saying=seen)
     pull(job)
     assert state_of(case_of(job.mounting)) == State.REWORKED
 
@@ -191,18 +195,27 @@ def test_what_nobody_told_of_a_heated_ring_is_told_before_it_is_pulled_for_rewor
 
 
 def test_before_heat_nothing_the_ring_went_through_is_missing_but_a_fall_counts() -> None:
-    job = start(make_workshop())
-    job.say("identification", marking="6212")
+    job = start(make_workshop(), **WITHOUT_CLEARANCE)
+    too_tight(job)
     fallen = start_again(job)
-    job.decide("rework", "ring marking", who="inspector", reason="take the C3 bearing")
+    job.decide("rework", "clearance forecast", who="inspector", reason="take the C3 bearing")
     assert state_of(case_of(job.mounting)) == State.REWORKED
     fallen.tap("dropped")
     with pytest.raises(RefusedError, match="not dropped"):
-        fallen.decide("rework", "ring marking", who="inspector", reason="take the C3 bearing")
+        fallen.decide("rework", "clearance forecast", who="inspector", reason="take the C3 bearing")
 
 
 def start_again(job: Job) -> Job:
-    """The other end of the shaft, with the wrong ring at hand as well."""
-    other = another(job.shop, job.machine, job.rebuild, "NDE", REQUIREMENT)
-    other.say("identification", marking="6212")
+    """The other end of the shaft, with as tight a ring at hand."""
+    other = another(job.shop, job.machine, job.rebuild, "NDE", REQUIREMENT | WITHOUT_CLEARANCE)
+    too_tight(other)
     return other
+
+
+WITHOUT_CLEARANCE = {"designation": "6212", "clearance_group": "N"}
+
+
+def too_tight(job: Job) -> None:
+    """A fit inside its class that leaves a bearing of the normal group no clearance."""
+    job.measure(readings=dict.fromkeys("ABC", ("28", "28", "28")))
+    job.bore()

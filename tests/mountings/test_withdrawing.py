@@ -126,11 +126,15 @@ def test_an_engineer_who_worked_on_it_does_not_withdraw_it_either(small: Job) ->
         take_back(small, "engineer")
 
 
-def test_once_it_is_decided_who_opened_it_withdraws_it(small: Job) -> None:
-    held = [f.characteristic for f in refused_for(small)]
-    small.decide("concession", *held, reason="stress checked")
-    take_back(small)
-    assert state(small) == State.WITHDRAWN
+def test_once_it_is_decided_who_opened_it_withdraws_it(job: Job) -> None:
+    job.measure(readings=dict.fromkeys("ABC", ("12", "12", "12")))
+    job.bore()
+    with pytest.raises(RefusedError, match="engineer-withdraws"):
+        take_back(job)
+    held = [f.characteristic for f in refused_for(job)]
+    job.decide("concession", *held, reason="stress checked")
+    take_back(job)
+    assert state(job) == State.WITHDRAWN
 
 
 def refused_for(job: Job) -> list[Finding]:

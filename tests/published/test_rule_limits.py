@@ -12,7 +12,7 @@ import pytest
 
 from qrecords.engineering.limits import limits_of_size
 from qrecords.engineering.magnetism import BY_OUTSIDE_DIAMETER, HOUSE, MAGNETIC_TEST, in_air, limit
-from qrecords.steps.measurement import form_limit
+from qrecords.steps.form_limits import form_limit
 from qrecords.steps.procedure import STANDARD, read_procedure
 from qrecords.steps.standard import RULES
 from tests.steps.casebook import Book

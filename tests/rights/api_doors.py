@@ -15,7 +15,7 @@ from qrecords.workshop.models import ProcedureVersion
 from tests.api.caller import Caller
 from tests.cast import PASSWORD, REQUIREMENT
 from tests.drawing import small_jpeg
-from tests.rights import care_doors
+from tests.rights import care_doors, deciding_doors
 from tests.rights.api_lives_doors import API_LIVES
 from tests.rights.night import stood_in
 from tests.rights.scenes import (
@@ -153,14 +153,6 @@ def _telephone(hand: Hand) -> Came:
     mounting = hand.job.mounting
     code = readings_code(str(mounting.id), readings_of(case_of(mounting)))
     return hand.act("releases/telephone/", code=code, lowest_nm=60_016_000, highest_nm=60_018_000)
-
-
-def _decide(decision: str, about: str = "journal size") -> Callable[[Hand], Came]:
-    def do(hand: Hand) -> Came:
-        finding = hand.missing_photo() if about == "a photo" else hand.finding(about)
-        return hand.authority("decisions/", decision=decision, digests=[finding.digest], reason="seen")
-
-    return do
 
 
 def _register(name: str, said: Callable[[Hand], Mapping[str, Any]], leaves: str) -> Door:
@@ -301,11 +293,6 @@ DOORS: tuple[Door, ...] = (
     Door(Action.RELEASE, f"POST {ON}releases/", _shown("releases/", hold="fit"), read, "release"),
     Door(Action.RELEASE, f"POST {ON}releases/here/", _release_here, read, "release"),
     Door(Action.RELEASE, f"POST {ON}releases/telephone/", _telephone, measured, "release"),
-    Door(Action.MEASURE_AGAIN, f"POST {ON}decisions/", _decide("measure again"), doubtful, "decision"),
-    Door(Action.REWORK, f"POST {ON}decisions/", _decide("rework"), doubtful, "decision"),
-    Door(Action.ACCEPT, f"POST {ON}decisions/", _decide("accept", "a photo"), doubtful, "decision"),
-    Door(Action.SCRAP, f"POST {ON}decisions/", _decide("scrap"), doubtful, "decision"),
-    Door(Action.CONCEDE, f"POST {ON}decisions/", _decide("concession"), doubtful, "decision"),
     Door(
         Action.RETURN,
         f"POST {ON}returns/",
@@ -328,6 +315,7 @@ DOORS: tuple[Door, ...] = (
         signed,
         "amendment",
     ),
+    *deciding_doors.API,
     Door(Action.SIGN, f"POST {ON}signatures/", _shown("signatures/"), finished, "signature"),
     Door(
         Action.RELEASE_REBUILD,

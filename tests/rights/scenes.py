@@ -15,9 +15,10 @@ from qrecords.ledger.models import Entry
 from qrecords.people.models import Person, RoleGrant
 from qrecords.people.permissions import Action, Role, roles_with
 from qrecords.proof.canonical import parse_canonical
-from qrecords.steps.findings import Finding, Verdict
+from qrecords.steps.findings import Finding
 from tests.api.caller import Answered, Caller
-from tests.cast import PASSWORD, REQUIREMENT, ROLES, Job, again, make_workshop, start
+from tests.cast import PASSWORD, REQUIREMENT, ROLES, U_HALF_UM, Job, add_gear, again, make_workshop, start
+from tests.papers import paper
 
 BAD_JOURNAL = {"A": ("18", "17", "18"), "B": ("17", "-9", "18"), "C": ("17", "16", "17")}
 
@@ -43,13 +44,31 @@ def read() -> Job:
     return job
 
 
+CLOSE_CALL = dict.fromkeys("ABC", ("30", "30", "30"))
+"""On the upper limit of 60 m6: the engineer's to concede, nobody's to accept."""
+
+
 def doubtful() -> Job:
-    """A journal out of size, photos that are missing, and a package that was opened: a query."""
+    """A journal too close to call, a burr that was left, a gap felt warm, a ring that fell, and a package
+    that was opened: a query."""
     job = opened()
     job.receive()
     job.say("identification", reason="looked closer", package="opened")
-    job.measure(readings=BAD_JOURNAL)
+    job.measure(readings=CLOSE_CALL)
     job.bore()
+    job.say("preparation", reason="looked closer", edge_burrs="left")
+    job.say("shoulder_gap", ring_temp=("40", "°C"), shaft_temp=("20", "°C"))
+    job.say("seating", dropped="yes")
+    return job
+
+
+def expired() -> Job:
+    """Measured with a micrometer that was overdue, whose certificate of a later calibration is here."""
+    shop = make_workshop()
+    add_gear(shop, "micrometer", "outside micrometer", {**U_HALF_UM, "due": "2026-01-31"}, mark="MIC-OLD")
+    job = start(shop)
+    job.measure()
+    paper(job, "calibration-certificate")
     return job
 
 
@@ -145,10 +164,6 @@ class Hand:
 
     def finding(self, characteristic: str) -> Finding:
         return self.job.finding(characteristic)
-
-    def missing_photo(self) -> Finding:
-        found = self.job.findings().values()
-        return next(f for f in found if f.rule == "photos-present" and f.verdict == Verdict.MISSING)
 
     # At the pages.
     def form(self, page: str, *args: Any, query: str = "", **fields: Any) -> Came:

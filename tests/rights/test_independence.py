@@ -13,6 +13,7 @@ pytestmark = pytest.mark.django_db
 EDGES = {"web": web_doors, "api": api_doors}
 JUDGING = {
     Action.RELEASE, Action.MEASURE_AGAIN, Action.REWORK, Action.ACCEPT, Action.SCRAP, Action.CONCEDE,
+    Action.QUARANTINE,
     Action.RETURN, Action.SIGN,
 }  # fmt: skip
 """What is done about the work of others."""
@@ -70,7 +71,7 @@ def test_who_performed_nothing_does_not_sign_that_it_was_performed(edge: str, do
 def test_who_took_a_reading_grants_no_concession_that_rests_on_it(edge: str, door: Door) -> None:
     job = once(doubtful)
     unit = "um from 60 mm"
-    job.say("measurement", who="engineer", check=True, reason="measured myself", journal__B__0=("-9", unit))
+    job.say("measurement", who="engineer", check=True, reason="measured myself", journal__B__0=("30", unit))
     hand = Hand(job, "engineer")
     came = door.do(hand)
     words = "Who took a reading grants no concession that rests on it: another engineer does."

@@ -20,7 +20,7 @@ from qrecords.web.registers.procedure_form import values_of
 from qrecords.workshop.models import ProcedureVersion
 from tests.cast import PASSWORD
 from tests.drawing import small_jpeg
-from tests.rights import care_doors
+from tests.rights import care_doors, deciding_doors
 from tests.rights.lives_doors import LIVES
 from tests.rights.paper_doors import OF_PAPER
 from tests.rights.scenes import (
@@ -112,14 +112,6 @@ def _telephone(hand: Hand) -> Came:
     code = readings_code(str(mounting.id), readings_of(case_of(mounting)))
     heard = {"number": mounting.number, "code": code, "lowest": "16", "highest": "18", "unit": "um"}
     return hand.form("release-by-telephone", **heard)
-
-
-def _decide(kind: str, about: str = "journal size") -> Any:
-    def do(hand: Hand) -> Came:
-        finding = hand.missing_photo() if about == "a photo" else hand.finding(about)
-        return hand.on("decide", kind=kind, about=finding.digest, reason="seen")
-
-    return do
 
 
 def _look(hand: Hand) -> Came:
@@ -273,12 +265,8 @@ DOORS: tuple[Door, ...] = (
         finished,
         "return",
     ),
-    Door(Action.MEASURE_AGAIN, "decide", _decide("measure again"), doubtful, "decision"),
-    Door(Action.REWORK, "decide", _decide("rework"), doubtful, "decision"),
-    Door(Action.ACCEPT, "decide", _decide("accept", "a photo"), doubtful, "decision"),
-    Door(Action.SCRAP, "decide", _decide("scrap"), doubtful, "decision"),
-    Door(Action.CONCEDE, "decide", _decide("concession"), doubtful, "decision"),
     Door(Action.AMEND, "amend", lambda hand: hand.on("amend", reason="field read anew"), signed, "amendment"),
+    *deciding_doors.PAGES,
     Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
     Door(Action.RELEASE_REBUILD, "rebuild-release", _release_rebuild, signed_rebuild, "rebuild release"),
     Door(Action.EXPORT, "export-everything", lambda hand: hand.form("export-everything"), leaves="export"),

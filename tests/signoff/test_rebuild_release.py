@@ -91,7 +91,8 @@ def test_a_place_whose_ring_was_scrapped_is_not_left_out() -> None:
     other = other_end(job)
     other.receive()
     other.measure(readings=dict.fromkeys("ABC", ("48", "48", "48")))
-    other.decide("scrap", "journal size")
+    other.tap("dropped")
+    other.decide("scrap", "not dropped")
     assert refused(job) == "places-without-mounting"
     assert refused(job, left_out={other.journal.id: "later"}) == "left-out-but-mounted"
 

@@ -161,6 +161,15 @@ class Book:
         self.logs[sha256] = read_or_why(raw)
         return line
 
+    def paper(self, kind: str, received: bool = True) -> str:
+        """A paper handed in, and received unless it is said not to be; its hash."""
+        sha256 = hashlib.sha256(kind.encode()).hexdigest()
+        file = {"shot": kind, "sha256": sha256, "size": 1, "media": "application/pdf"}
+        self.enter("attachment", {"shot": kind, "from": "file"}, files=(file,), author="engineer")
+        if received:
+            self.enter("file received", {"sha256": sha256}, {"media": "application/pdf"}, author="engineer")
+        return sha256
+
     def look_elsewhere(self, **changes: Any) -> None:
         seen = {"other_end": [], "other_end_mounting": "", "earlier_heatings": 0, "photos_seen_before": []}
         self.enter("elsewhere", {}, {**seen, **changes})

@@ -13,6 +13,8 @@ from qrecords.ledger.identifiers import new_id
 from tests.cast import PASSWORD, SEEN_BEFORE_HEAT, SEEN_COLD, Job, Workshop
 from tests.kept import kept
 
+CLOSE_CALL = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "12", "17")}
+"""One reading that no micrometer here tells from the lower limit of 60 m6."""
 LOW = {"A": ("18", "17", "18"), "B": ("17", "17", "18"), "C": ("17", "6", "17")}
 """A journal that is out at C."""
 

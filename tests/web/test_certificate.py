@@ -1,6 +1,7 @@
 """The certificate: what was signed, as it was signed, on sheets that hold it whole."""
 
 import re
+from datetime import date
 
 import pytest
 import segno
@@ -14,11 +15,13 @@ from qrecords.people.models import PersonVersion
 from qrecords.signoff import actions as signoff
 from qrecords.steps import requirement
 from qrecords.steps.answers import Absent, State
+from qrecords.steps.granting import Saying
 from qrecords.steps.standard import RULES
 from qrecords.web.inspector.certificate import grouped
 from qrecords.workshop.models import Machine
 from tests.cast import Job, make_workshop, start
 from tests.kept import once
+from tests.papers import paper
 from tests.web.certificate_hand import certificate, signed_job, until_signature
 from tests.web.desk import make_pictures, sit
 
@@ -58,11 +61,43 @@ def test_limits_and_verdicts_are_the_ones_that_were_stored(
     assert certificate(signed) == before
 
 
+def conceded(job: Job) -> None:
+    """Overheated by 14 K, and conceded by the engineer with the curve and all that a concession names."""
+    paper(job, "heating-curve")
+    letter = paper(job, "customer-letter")
+    saying = Saying(date(2027, 6, 30), letter, frozenset({"no-temper-colour"}))
+    digests = [job.finding("peak temperature").digest]
+    signoff.decide(
+        acting=job.shop.proved("engineer"), mounting=job.mounting, entry_id=new_id(), kind="concession",
+        digests=digests, reason="Brass cage, no polymer, no temper colour.",
+        conditions="Vibration after a week.", saying=saying,
+    )  # fmt: skip
+
+
+@pytest.mark.django_db
+def test_a_concession_stands_with_all_that_it_names() -> None:
+    job = start(make_workshop())
+    until_signature(job, peak_c="134")
+    conceded(job)
+    job.sign()
+    page = certificate(job)
+    for named in (
+        "Brass cage, no polymer, no temper colour.",
+        "Condition: Vibration after a week.",
+        "Stated: no temper colour anywhere on the bearing.",
+        "Proven first: the curve of the heat.",
+        "The customer agreed by letter, SHA-256",
+        "Holds until 30 Jun 2027.",
+        "Engineer Person",
+    ):
+        assert named in page, named
+
+
 @pytest.mark.django_db
 def test_a_concession_is_counted_named_and_stands_beside_its_finding() -> None:
     job = start(make_workshop())
     until_signature(job, peak_c="134")
-    job.decide("concession", "peak temperature", reason="Brass cage, no polymer, no temper colour.")
+    conceded(job)
     job.sign()
     page = certificate(job)
     assert "Signed off with 1 concession." in page
@@ -78,7 +113,7 @@ def test_a_concession_is_counted_named_and_stands_beside_its_finding() -> None:
 def test_what_is_unsafe_stands_before_what_conforms() -> None:
     job = start(make_workshop())
     until_signature(job, peak_c="134")
-    job.decide("concession", "peak temperature", reason="Brass cage, no polymer, no temper colour.")
+    conceded(job)
     job.sign()
     rows = (
         certificate(job).split("findings", 1)[1].split("<tbody>", 1)[1].split("</tbody>", 1)[0].split("<tr>")

@@ -52,6 +52,7 @@ ERRORS: tuple[Exception, ...] = (
     signoff.NotAmongDecisionsError("accept", "turns-freely", ("measure again", "rework")),
     signoff.ReasonNeededError("give_back"),
     signoff.NotCompetentError("stand in", "lapsed", MORNING.date()),
+    signoff.ExpiryError("rework", MORNING.date(), MORNING.date()),
     signoff.WrongCodeError("ABC"),
     signoff.LowestAboveHighestError(60_018_000, 60_016_000),
     people.NotAllowedError(Action.RECORD, ID),

@@ -14,7 +14,7 @@ from qrecords.api.receipts import Receipt
 from qrecords.api.views.arriving import digest_of, received
 from qrecords.api.views.mountings import mounting_of
 from qrecords.evidence import queries as evidence
-from qrecords.evidence.intake import take_in
+from qrecords.evidence.intake import take_in, take_in_paper
 from qrecords.people.permissions import Action
 
 SIZES = {"320": 320, "1600": 1600}
@@ -32,6 +32,26 @@ class PhotoBytes(Resource):
         """The bytes of a photo whose SHA-256 is in the address. What is no photo is refused, and kept in mind
         as refused; the entry that announced it stays."""
         return received(request, mounting, sha256, take_in)
+
+
+class PaperBytes(Resource):
+    parser_classes = [PhotoBody]
+    operations = {
+        "PUT": Operation(
+            "send a paper", (Action.ATTACH,), Receipt, write=True, takes="application/octet-stream"
+        ),
+        "GET": Operation("save a paper", (Action.READ,), gives="application/octet-stream"),
+    }
+
+    def put(self, request: Request, mounting: uuid.UUID, sha256: str) -> Response:
+        """The bytes of a paper whose SHA-256 is in the address: a whole PDF or a photograph of the sheet, up
+        to 10 MB. What is neither is refused, and kept in mind as refused."""
+        return received(request, mounting, sha256, take_in_paper)
+
+    def get(self, request: Request, mounting: uuid.UUID, sha256: str) -> FileResponse:
+        """The untouched file, to be saved, never shown."""
+        found = mounting_of(request, mounting)
+        return _sent(evidence.original(digest_of(sha256), mounting=found.id), sha256)
 
 
 class PhotoPicture(Resource):

@@ -6,8 +6,10 @@ from dataclasses import replace
 
 from qrecords.demo.darkroom import Drawing
 from qrecords.demo.hall import Hall
+from qrecords.demo.papers import hand_in, sheet
 from qrecords.demo.sheet import ALL_SHOTS, SPHERICAL, Machine, Sheet, asks
 from qrecords.demo.walking import Walk
+from qrecords.steps.granting import Saying
 
 SHEET = Sheet(
     machine=Machine(
@@ -50,6 +52,16 @@ BECAUSE = (
 )
 
 
+CURVE = sheet(
+    [
+        "Two Alders paper mill, dryer section 2, cylinder 5, drive side: 22326 C4 S1",
+        "Inner ring by contact thermometer, noted by hand at the heater.",
+        "134 °C at most; 190 s above 120 °C.",
+    ],
+    [(0, 27), (300, 62), (600, 96), (800, 120), (900, 134), (990, 120), (1000, 118)],
+)
+
+
 def pictures() -> Iterable[Drawing]:
     yield from map(SHEET.picture, ALL_SHOTS)
     yield CROSS_CHECKED.picture("probe")
@@ -62,11 +74,13 @@ def tell(hall: Hall) -> None:
     walk.mount()
     walk.keep("probe", CROSS_CHECKED.picture("probe"))
     walk.after_heat("ngata")
+    hand_in(walk, "heating-curve", "hollin", CURVE)
     walk.decide(
         "hollin",
         "concession",
         ("probe-on-inner-ring", "peak temperature"),
         BECAUSE,
-        "Curve attached on paper to the work order; probe training for the shift.",
+        "Probe training for the shift before its next heating.",
+        Saying(states=frozenset({"no-temper-colour"})),
     )
     walk.sign("ngata")

@@ -19,6 +19,8 @@ from qrecords.outbox.jobs import enqueue
 from qrecords.people.acting import Acting, require
 from qrecords.people.permissions import Action
 from qrecords.steps.acts import LOG_SHOT, LogSaid
+from qrecords.steps.papers import PAPERS
+from qrecords.workshop.errors import RegisterFieldError
 
 
 @atomic()
@@ -81,6 +83,28 @@ def hand_in_log(
         files=(File(sha256, size, media, LOG_SHOT),),
         prev=instead_of,
         reason=reason.strip() or None,
+    )
+    entry = handed.file()
+    judge(locked)
+    return entry
+
+
+@atomic()
+def hand_in_paper(
+    *, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, kind: str, sha256: str, size: int, media: str
+) -> Entry:
+    """Say that a paper is here that decisions rest on: which kind, which bytes."""
+    require(acting, Action.ATTACH, mounting.site)
+    if kind not in PAPERS:
+        raise RegisterFieldError("paper", kind, ", ".join(PAPERS))
+    locked = Mounting.objects.select_for_update().get(id=mounting.id)
+    handed = Statement(
+        acting=acting,
+        mounting=locked,
+        kind="attachment",
+        id=entry_id,
+        said={"shot": kind, "from": "file"},
+        files=(File(sha256, size, media, kind),),
     )
     entry = handed.file()
     judge(locked)

@@ -1,7 +1,6 @@
 """Row 3: who delivered the bearing, whether its box was sealed, and whether its origin is in doubt."""
 
 from qrecords.steps.fields import Choice, Field, Quantity, Words
-from qrecords.steps.identification import SUBSTITUTE
 from qrecords.steps.rules import Stage, asked_rule, choice_rule, look_rule
 from qrecords.steps.step import Step
 
@@ -26,7 +25,7 @@ STEP = Step(
         asked_rule("delivery-named", Stage.RECEIVE, STEP_ID, "delivery_number", PRACTICE),
         look_rule("box-seal", Stage.RECEIVE, STEP_ID, "seal", ("unbroken",), PRACTICE),
         choice_rule(
-            "origin-sure", Stage.RECEIVE, STEP_ID, "origin", ("no doubt",), DOUBT, may=SUBSTITUTE, hold="fit"
+            "origin-sure", Stage.RECEIVE, STEP_ID, "origin", ("no doubt",), DOUBT, row="marking", hold="fit"
         ),
         choice_rule(
             "out-of-quarantine",
@@ -35,7 +34,7 @@ STEP = Step(
             "quarantine",
             ("no",),
             DOUBT,
-            may=SUBSTITUTE,
+            row="marking",
             hold="fit",
         ),
     ),

@@ -4,8 +4,8 @@ from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Verdict
+from qrecords.steps.form_limits import form_limit
 from qrecords.steps.limits import Bounds, limit_rule
-from qrecords.steps.measurement import form_limit
 from qrecords.steps.rules import ENGINEER, Stage, choice_rule
 from qrecords.steps.step import Step
 

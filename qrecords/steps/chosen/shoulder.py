@@ -86,6 +86,7 @@ STEP = Step(
             SOURCE,
             _fillet,
             may=ENGINEER,
+            row="fillet",
             hold="fit",
         ),
         limit_rule(
@@ -97,6 +98,7 @@ STEP = Step(
             SOURCE,
             _height,
             may=ENGINEER,
+            row="fillet",
             hold="fit",
         ),
         limit_rule(

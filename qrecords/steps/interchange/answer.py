@@ -10,8 +10,9 @@ from qrecords.engineering.heating import Plan
 from qrecords.engineering.tables import unconfirmed_of
 from qrecords.proof.errors import CanonicalError
 from qrecords.steps.case import Case
-from qrecords.steps.findings import Finding, of_rows, working_in_parts
+from qrecords.steps.findings import Finding, Verdict, of_rows, working_in_parts
 from qrecords.steps.fit import ceiling, heating_plan
+from qrecords.steps.granting import offers
 from qrecords.steps.interchange.answer_form import FORM, VERSION
 from qrecords.steps.interchange.computed import impossible, results, surfaces
 from qrecords.steps.interchange.faults import CaseFaultsError, Fault
@@ -94,9 +95,29 @@ def finding_document(case: Case, finding: Finding, sealed: Sealed = OPEN) -> dic
         **of_rows(finding.unconfirmed),
         "hold": rule.hold,
         "may": list(rule.decisions(finding, case)),
+        **_offered(case, finding, hidden=sealed.rule(finding.rule)),
         "working": working_in_parts(finding.working) if finding.working else None,
     }
     return finding.document() | more
+
+
+def _offered(case: Case, finding: Finding, *, hidden: bool) -> dict[str, Any]:
+    """The row of the table, and each way with what has to be proven first; its facts not where the reader has
+    still to read for himself. Of what conforms nothing is to be done."""
+    if finding.verdict == Verdict.CONFORMING:
+        return {"row": "", "ways": []}
+    ways = [
+        {
+            "kind": offer.kind,
+            "by": list(offer.by),
+            "proven": {name: {} if hidden else dict(facts) for name, facts in offer.proven.items()},
+            "lacking": list(offer.lacking),
+            "states": list(offer.way.states),
+            "customer": offer.customer,
+        }
+        for offer in offers(finding, case)
+    ]
+    return {"row": RULES[finding.rule].row_of(finding, case).id, "ways": ways}
 
 
 def limits_document(limits: Limits) -> dict[str, Any]:

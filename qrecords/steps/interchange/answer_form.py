@@ -27,6 +27,16 @@ def _all(fields: dict[str, Any], about: str = "", optional: tuple[str, ...] = ()
     return Record(fields, required=tuple(name for name in fields if name not in optional), about=about)
 
 
+WAY = _all(
+    {
+        "kind": Text(40, about="a decision; redo: done again by the fitter; looked: a query is closed"),
+        "by": ListOf(WORDS, 0, 10, "roles"),
+        "proven": Record({}, patterns={"^[a-z0-9-]{1,40}$": FACTS}),
+        "lacking": ListOf(WORDS, 0, 10, "what has to be proven yet"),
+        "states": ListOf(WORDS, 0, 10, "what the decider states"),
+        "customer": Flag("the customer agrees by letter"),
+    }
+)
 OWN_COPY = ListOf(
     _all(dict.fromkeys(("row", "where", "approval", "approved_by", "approved_on"), WORDS)),
     0,
@@ -80,6 +90,8 @@ FINDING = Named(
             "settled": Flag("nothing is left to do about it"),
             "hold": WORDS,
             "may": ListOf(WORDS, 0, 10, "what may be decided about it"),
+            "row": Text(60, about="the row of the table of findings and decisions"),
+            "ways": ListOf(WAY, 0, 20, "what may be done about it"),
             "working": WORKING_OR_NONE,
         },
         "What one rule says of one characteristic.",

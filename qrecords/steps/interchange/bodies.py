@@ -1,6 +1,8 @@
 """The shapes of what is said in an entry of each kind, and of what is frozen beside it."""
 
 from qrecords.steps.acts import LOG_SHOT
+from qrecords.steps.deciding import KINDS
+from qrecords.steps.folding import JUDGES
 from qrecords.steps.interchange.asked import HASH, REQUIREMENT
 from qrecords.steps.interchange.captures import COMPETENCE, PAPER, SAID, SEEN, WRITTEN_AT
 from qrecords.steps.interchange.plain_shapes import Choice, Day, Moment, Shape, Text, Whole
@@ -118,9 +120,12 @@ BODIES: dict[str, Parts] = {
     "decision": (
         Record(
             {
-                "decision": Choice(("measure again", "rework", "accept", "concession", "scrap")),
+                "decision": Choice(KINDS),
                 "findings": ListOf(HASH, 1, 200, "the digests of the findings it is about"),
                 "conditions": LONG,
+                "expires": Day("the last day on which an acceptance holds"),
+                "letter": HASH,
+                "states": ListOf(Text(40), 0, 20, "what the decider states that he saw himself"),
             },
             required=("decision", "findings"),
         ),
@@ -128,6 +133,8 @@ BODIES: dict[str, Parts] = {
             {
                 "closes": Choice(("", State.REWORKED.value, State.SCRAPPED.value), closed=True),
                 "findings": ListOf(OPEN, 0, 200),
+                "rows": OPEN,
+                "proven": OPEN,
             },
             stored=("closes",),
         ),
@@ -164,6 +171,13 @@ BODIES: dict[str, Parts] = {
     ),
     "withdrawal": (NOTHING, NOTHING),
     "amendment": (NOTHING, Record({"number": Whole(1, 1000)}, stored=("number",))),
+    "drawing": (
+        Record({"requirement": Text(80)}, required=("requirement",)),
+        Record(
+            {"requirement": REQUIREMENT, "judges": Choice(JUDGES, closed=True), "stood": OPEN},
+            stored=("requirement", "judges"),
+        ),
+    ),
     "signature": (
         Record(
             {"meaning": Choice(("performed", "inspected")), "shown": EXTENT, "alone": Text(400)},

@@ -17,6 +17,7 @@ from qrecords.web.auditor.saying_paper import hand_over, paper_sheet, photo_mark
 from qrecords.web.auditor.saying_people import looked_again, of_who
 from qrecords.web.auditor.saying_points import point_act
 from qrecords.web.auditor.told import Told
+from qrecords.web.deciding_words import PAPERS, proven_words, state_words
 from qrecords.web.moments import by_camera
 from qrecords.web.names import SHOTS, hold_name, name
 from qrecords.web.showing import FIGURES
@@ -228,6 +229,8 @@ def _tap(line: Line) -> Words:
 def _attachment(line: Line) -> Words:
     if "log" in line.said:
         return gettext("heating log handed in"), said_of_log(line.said["log"])
+    if line.said["shot"] in PAPERS:
+        return gettext("paper handed in"), [Told(gettext("paper"), gettext(PAPERS[line.said["shot"]]))]
     shot = gettext(SHOTS.get(line.said["shot"], line.said["shot"]))
     return gettext("photo taken"), [Told(gettext("shot"), shot), Told(gettext("from"), line.said["from"])]
 
@@ -266,6 +269,11 @@ def _decision(line: Line) -> Words:
     about = ", ".join(name(item["key"].partition("/")[2]) for item in line.seen["findings"])
     told = [Told(gettext("about"), about)]
     told += [Told(gettext("conditions"), said["conditions"])] if said["conditions"] else []
+    told += [Told(gettext("holds until"), said["expires"])] if said.get("expires") else []
+    told += [Told(gettext("letter of the customer"), said["letter"])] if said.get("letter") else []
+    told += [Told(gettext("stated"), state_words(each)) for each in said.get("states", ())]
+    proven = proven_words(line.seen.get("proven", {}))
+    told += [Told(gettext("proven first"), proven)] if proven else []
     closes = line.seen["closes"]
     told += [Told(gettext("closes the mounting"), gettext(closes))] if closes else []
     return gettext("decided: %(kind)s") % {"kind": gettext(said["decision"])}, told

@@ -7,6 +7,7 @@ from django.utils.translation import gettext_noop as _
 
 from qrecords.mountings.errors import RefusedError
 from qrecords.people.errors import NotAllowedError
+from qrecords.web.deciding_words import FIRST, STATES
 from qrecords.web.names import name
 
 WORDS: Mapping[str, str] = {
@@ -45,6 +46,7 @@ OF_REBUILD: Mapping[str, tuple[str, str]] = {
 }
 """Refusals of the release of a rebuild: which fact is named, and in which words."""
 
+BY_TABLE = ("not-yours", "not-proven-first", "not-stated", "customer-agrees", "expired", "remeasure")
 HEARD: Mapping[str, str] = {
     "code": _("code"),
     "lowest": _("lowest reading"),
@@ -52,11 +54,42 @@ HEARD: Mapping[str, str] = {
 }
 
 
+def by_table(error: RefusedError) -> str:
+    """What the table of findings and decisions asks first."""
+    facts = error.refusal.facts
+    about = name(str(facts.get("finding", "")))
+
+    def told(key: str, words: Mapping[str, str]) -> str:
+        return "; ".join(gettext(words[each]) for each in facts[key])
+
+    match error.code:
+        case "not-yours":
+            roles = gettext(" or ").join(gettext(role) for role in facts["may"]) or gettext("nobody here")
+            return gettext("{about}: this is decided by {roles}.").format(about=about, roles=roles)
+        case "not-proven-first":
+            return gettext("{about}: first has to be there {what}.").format(
+                about=about, what=told("first", FIRST)
+            )
+        case "not-stated":
+            return gettext("{about}: state that you saw it yourself – {what}.").format(
+                about=about, what=told("states", STATES)
+            )
+        case "customer-agrees":
+            words = gettext("{about}: the customer agrees first. Hand in his letter, then name it here.")
+            return words.format(about=about)
+        case "remeasure":
+            return gettext("The journal was reworked: first the inspector measures it himself.")
+    over = "; ".join(name(each) for each in facts["findings"])
+    return gettext("What was accepted of this is over, decide it anew: {what}.").format(what=over)
+
+
 def refusal_sentence(error: RefusedError | NotAllowedError) -> str:
     if isinstance(error, NotAllowedError):
         return gettext("This needs {roles} of this site.").format(
             roles=gettext(" or ").join(gettext(role) for role in error.roles)
         )
+    if error.code in BY_TABLE:
+        return by_table(error)
     if error.code == "open-findings":
         open_ = "; ".join(name(each) for each in error.refusal.facts["findings"])
         if error.act == "sign-off":

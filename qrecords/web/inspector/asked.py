@@ -7,8 +7,10 @@ from django.utils.translation import gettext
 
 from qrecords.mountings.errors import FieldsError, NeedsReasonError, NothingSaidError
 from qrecords.people.errors import ProveAgainError, UnknownPersonError
-from qrecords.signoff.errors import ReasonNeededError
+from qrecords.signoff.errors import ExpiryError, ReasonNeededError
 from qrecords.web.fitter.questions import asked_sentence
+from qrecords.web.refused import refused_words
+from qrecords.workshop.errors import RegisterFieldError
 
 
 @dataclass(frozen=True)
@@ -40,6 +42,8 @@ def asked_back(error: Exception, typed: Mapping[str, str]) -> AskedBack | None:
             return AskedBack("marking_reason", words, typed)
         case ReasonNeededError(act="amendment"):
             return AskedBack("reason", gettext("Say what has to change, and why."), typed)
+        case ExpiryError() | RegisterFieldError(field="expires"):
+            return AskedBack("expires", refused_words(error), typed)
         case ReasonNeededError(act="looked"):
             return AskedBack("explanation", gettext("Say in a few words what explains it."), typed)
     return None

@@ -2,20 +2,22 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from django.utils.translation import gettext, ngettext
 
 from qrecords.steps.findings import Verdict
 from qrecords.steps.new_look_back import PERSON
 from qrecords.steps.runs import runs
-from qrecords.tracing.record import not_done
+from qrecords.tracing.record import Line, not_done
 from qrecords.web.auditor.saying import field_name
+from qrecords.web.deciding_words import proven_words, state_words
 from qrecords.web.doubts import other_tables, told
 from qrecords.web.heading import unread_line
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
 from qrecords.web.inspector.reviewing import certificate_note
 from qrecords.web.inspector.rights import kind_word
-from qrecords.web.moments import moment
+from qrecords.web.moments import calendar_day, moment
 from qrecords.web.names import SHOTS
 from qrecords.web.points import points_note
 from qrecords.wording.figures import with_unit
@@ -110,14 +112,37 @@ def decisions(source: Source) -> list[Paragraph]:
     said = []
     for label, line in decision_labels(source):
         kind = kind_word(line.said["decision"])
-        text = line.reason
-        if line.said["conditions"]:
-            text += " " + gettext("Condition: %(conditions)s") % {"conditions": line.said["conditions"]}
+        text = " ".join([line.reason, *named_in(line)])
         said.append(Paragraph(f"{label} {kind}, {line.author}, {moment(line.at, zone)}", text))
     for line in source.lines("looked"):
         heading = gettext("Looked at, %(who)s, %(at)s") % {"who": line.author, "at": moment(line.at, zone)}
         said.append(Paragraph(heading, line.reason))
     return said
+
+
+def named_in(line: Line) -> list[str]:
+    """What a decision names beside its argument: conditions, until when it holds, who agreed, what was seen
+    and what was proven for it."""
+    said, concession = line.said, line.said["decision"] == "concession"
+    words = []
+    if said["conditions"]:
+        words.append(gettext("Condition: %(conditions)s") % {"conditions": said["conditions"]})
+    if said.get("states"):
+        seen = "; ".join(state_words(each) for each in said["states"])
+        words.append(gettext("Stated: %(seen)s.") % {"seen": seen})
+    proven = proven_words(line.seen.get("proven", {}))
+    if proven:
+        words.append(gettext("Proven first: %(what)s.") % {"what": proven})
+    if said.get("letter"):
+        words.append(
+            gettext("The customer agreed by letter, SHA-256 %(hash)s….") % {"hash": said["letter"][:16]}
+        )
+    if said.get("expires"):
+        until = calendar_day(date.fromisoformat(said["expires"]))
+        words.append(gettext("Holds until %(day)s.") % {"day": until})
+    elif concession:
+        words.append(gettext("Holds as long as this mounting stands."))
+    return words
 
 
 def notes(source: Source) -> list[str]:

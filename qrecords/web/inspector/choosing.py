@@ -7,6 +7,8 @@ from django.utils.translation import gettext
 
 from qrecords.mountings.judging import Judged
 from qrecords.steps.sealed import Sealed
+from qrecords.web.deciding_words import state_words
+from qrecords.web.inspector.advice import first_words
 from qrecords.web.inspector.blind import kept_back
 from qrecords.web.inspector.items import group
 from qrecords.web.inspector.rights import Rights, kind_word, who_may
@@ -22,6 +24,7 @@ class Choosable:
     chosen: bool
     ways: str
     reason: str = ""
+    first: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -38,16 +41,27 @@ def choosable(judged: Judged, figures: Figures, chosen: Sequence[str], sealed: S
     """The open findings that a decision can answer; queries are looked at, not decided."""
     needs = group(judged, figures).needs
     return [
-        Choosable(kept_back(shown, sealed), shown.digest in chosen, who_may(shown.may))
+        Choosable(
+            kept_back(shown, sealed),
+            shown.digest in chosen,
+            who_may(shown.ways),
+            first=first_words(shown.ways),
+        )
         for shown in needs
-        if who_may(shown.may)
+        if who_may(shown.ways)
     ]
 
 
 def kinds(findings: Sequence[Choosable], rights: Rights, chosen: str) -> list[Kind]:
     """Every decision open to the reader for some finding; which finding takes which stands beside it."""
-    every = dict.fromkeys(kind for each in findings for kind in rights.kinds(each.shown.may))
+    every = dict.fromkeys(kind for each in findings for kind in rights.kinds(each.shown.ways))
     return [Kind(kind, kind_word(kind), _why(kind), kind == chosen) for kind in every]
+
+
+def states(findings: Sequence[Choosable], rights: Rights) -> list[tuple[str, str]]:
+    """What a decider may have to state that he saw himself, for the decisions open to him."""
+    ways = [way for each in findings for way in each.shown.ways if way.kind in rights.kinds([way])]
+    return [(name, state_words(name)) for name in dict.fromkeys(s for way in ways for s in way.way.states)]
 
 
 def _why(kind: str) -> str:
@@ -60,6 +74,8 @@ def _why(kind: str) -> str:
         "accept": gettext("inside what the procedure lets an inspector accept"),
         "concession": gettext("used as it is; your identity is proved again"),
         "scrap": gettext("the bearing is never used again; this mounting closes"),
+        "quarantine": gettext("the bearing is set aside until an engineer clears it; this mounting closes"),
+        "note": gettext("nothing is done to the product: the gauge was found right afterwards"),
     }.get(kind, "")
 
 

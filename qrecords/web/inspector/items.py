@@ -11,6 +11,7 @@ from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.sealed import Sealed
 from qrecords.steps.transitions import LIVE, state_of
 from qrecords.steps.waiting import is_to_come
+from qrecords.web.inspector.advice import advice, first_words
 from qrecords.web.inspector.drawings import Drawing, drawing_of, drawn_from_readings
 from qrecords.web.inspector.rights import Rights, who_may
 from qrecords.web.lettered import UNITS
@@ -33,7 +34,15 @@ class Item:
     photos: tuple[Taken, ...]
     kinds: tuple[str, ...]
     ways: str
+    first: tuple[str, ...]
+    """What has to be proven, stated or agreed before which decision, and what of it is here."""
+    advice: str
     row: FindingRow
+
+    @property
+    def decided_at(self) -> str:
+        """The page on which the reader decides it."""
+        return "note" if self.kinds == ("note",) else "decide"
 
     @property
     def both_ends(self) -> bool:
@@ -115,8 +124,10 @@ def items(
                 shown=_folded(shown),
                 drawing=drawing,
                 photos=near[:1],
-                kinds=rights.kinds(shown.may),
-                ways=who_may(shown.may),
+                kinds=rights.kinds(shown.ways),
+                ways=who_may(shown.ways),
+                first=() if shown.hidden else first_words(shown.ways),
+                advice="" if shown.hidden else advice(judged, shown.finding),
                 row=row_of(shown, figures),
             )
         )

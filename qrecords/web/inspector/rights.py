@@ -3,16 +3,17 @@
 import uuid
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from django.utils.translation import gettext, ngettext
 
 from qrecords.mountings.judging import Judged
 from qrecords.people.models import Person
-from qrecords.people.permissions import TABLE, Action, Role, Scope, roles_with
+from qrecords.people.permissions import TABLE, Action, Role, Scope
 from qrecords.people.queries import rights_of
 from qrecords.signoff.actions import DECISIONS
 from qrecords.steps.case import Case
+from qrecords.steps.granting import Offer
 from qrecords.steps.sealed import sealed_for
 from qrecords.steps.transitions import (
     CLOSED,
@@ -36,30 +37,40 @@ class Rights:
     actions: frozenset[Action]
     stands_in: bool = False
     """Whether only the role of a stand-in gives the rights to release and sign."""
+    roles: frozenset[str] = frozenset()
+    day: date | None = None
 
     def may(self, action: Action) -> bool:
         return action in self.actions
 
-    def kinds(self, may: Sequence[str]) -> tuple[str, ...]:
-        """Of the decisions a rule allows those that this person may take."""
-        return tuple(kind for kind in may if kind in DECISIONS and DECISIONS[kind] in self.actions)
+    def kinds(self, ways: Sequence[Offer]) -> tuple[str, ...]:
+        """Of the decisions the table offers those that this person may take."""
+        return tuple(
+            offer.kind
+            for offer in ways
+            if offer.kind in DECISIONS
+            and DECISIONS[offer.kind] in self.actions
+            and self.roles & set(offer.by)
+        )
 
 
 def rights_at(person: Person, site: uuid.UUID, at: datetime) -> Rights:
     """One query."""
     rights = rights_of(person.id, at)
     found = {action for action in TABLE if rights.at(action, site).scope > Scope.NONE}
-    roles = {role for role, where in rights.grants if where == site}
-    return Rights(str(person.id), frozenset(found), Role.STAND_IN in roles and Role.INSPECTOR not in roles)
+    held = rights.roles_at(site)
+    stands_in = Role.STAND_IN in held and Role.INSPECTOR not in held
+    roles = frozenset(role.value for role in held)
+    return Rights(str(person.id), frozenset(found), stands_in, roles, at.date())
 
 
-def who_may(may: Sequence[str]) -> str:
+def who_may(ways: Sequence[Offer]) -> str:
     """`measure again, rework, accept: inspector or engineer · concession: engineer`."""
     by_roles: dict[str, list[str]] = {}
-    for kind in may:
-        if kind in DECISIONS:
-            roles = gettext(" or ").join(gettext(role.value) for role in roles_with(DECISIONS[kind]))
-            by_roles.setdefault(roles, []).append(kind_word(kind))
+    for offer in ways:
+        if offer.kind in DECISIONS and offer.by:
+            roles = gettext(" or ").join(gettext(role) for role in offer.by)
+            by_roles.setdefault(roles, []).append(kind_word(offer.kind))
     return " · ".join(f"{', '.join(kinds)}: {roles}" for roles, kinds in by_roles.items())
 
 
@@ -71,6 +82,8 @@ def kind_word(kind: str) -> str:
         "accept": gettext("accept within the procedure"),
         "scrap": gettext("scrap"),
         "concession": gettext("concession"),
+        "note": gettext("note, no action on the product"),
+        "quarantine": gettext("quarantine"),
     }
     return words.get(kind, kind)
 
@@ -90,6 +103,9 @@ class Possible:
     decide: str | None
     look: bool
     check: bool
+    attach: bool = False
+    papers: int = 0
+    """How many papers are handed in with it."""
     stands_in: bool = False
     amend: bool = False
 
@@ -99,7 +115,7 @@ def possible(rights: Rights, judged: Judged) -> Possible:
     case, person = judged.case, rights.person
     open_state = state_of(case) not in CLOSED
     deciding = any(rights.may(action) for action in DECISIONS.values())
-    stop = refuse_sign(case, person, judged.findings)
+    stop = refuse_sign(case, person, judged.findings, rights.day)
     return Possible(
         sign=_words(stop, judged) if rights.may(Action.SIGN) else None,
         give_back=_words(refuse_return(case, person), judged) if rights.may(Action.RETURN) else None,
@@ -108,6 +124,8 @@ def possible(rights: Rights, judged: Judged) -> Possible:
         check=open_state and rights.may(Action.CHECK) and person not in case.worked_by,
         stands_in=rights.stands_in,
         amend=refuse_amendment(case) is None and rights.may(Action.AMEND),
+        attach=rights.may(Action.ATTACH),
+        papers=len(case.papers),
     )
 
 
@@ -117,7 +135,7 @@ def release_stop(rights: Rights, judged: Judged, hold: str) -> str | None:
         return None
     of_hold = judged.of_hold(hold)
     count = len(open_for_release(judged.case, of_hold))
-    return _words(refuse_release(judged.case, rights.person, hold, of_hold), judged, count)
+    return _words(refuse_release(judged.case, rights.person, hold, of_hold, rights.day), judged, count)
 
 
 def _words(refusal: Refusal | None, judged: Judged, count: int | None = None) -> str:
@@ -128,6 +146,10 @@ def _words(refusal: Refusal | None, judged: Judged, count: int | None = None) ->
     match refusal.code:
         case "open-findings":
             return ngettext("when %(n)s item is closed", "when %(n)s items are closed", count) % {"n": count}
+        case "expired":
+            return gettext("when a concession that is over has been decided anew")
+        case "remeasure":
+            return gettext("when you have measured the reworked journal yourself")
         case "own-reading-missing":
             return gettext("when you have read the marking off the ring")
         case "not-ready":

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
@@ -18,10 +18,14 @@ from qrecords.refusals import status_of
 from qrecords.signoff import actions as signoff
 from qrecords.signoff.amending import amend
 from qrecords.signoff.errors import ReasonNeededError
+from qrecords.steps.deciding import NOTE
+from qrecords.steps.granting import offers
+from qrecords.steps.transitions import undecided
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, person_of
 from qrecords.web.heading import safety_of, title_block
 from qrecords.web.inspector.asked import asked_back
-from qrecords.web.inspector.choosing import choosable, kinds, returnable
+from qrecords.web.inspector.choosing import choosable, kinds, returnable, states
+from qrecords.web.inspector.conceding import letters, saying_of
 from qrecords.web.inspector.reader import mounting_of, page, sealed_on
 from qrecords.web.inspector.rights import rights_at
 from qrecords.web.refused import refused_words
@@ -32,7 +36,22 @@ from qrecords.web.showing import FIGURES
 @require_http_methods(["GET", "POST"])
 def decide(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     """One decision about one or several findings. What was typed stays if it is refused."""
-    found = mounting_of(request, mounting, Action.MEASURE_AGAIN)
+    return _decided(request, mounting_of(request, mounting, Action.MEASURE_AGAIN))
+
+
+@door(Action.NOTE)
+@require_http_methods(["GET", "POST"])
+def note(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
+    """The same for who keeps the gauges: a gauge that was found right afterwards is noted."""
+    found = mounting_of(request, mounting, Action.NOTE)
+    judged = judged_now(found)
+    noted = (offer.kind for f in undecided(judged.case, judged.findings) for offer in offers(f, judged.case))
+    if NOTE not in noted:
+        raise Http404("nothing to note")
+    return _decided(request, found)
+
+
+def _decided(request: HttpRequest, found: Mounting) -> HttpResponse:
     if request.method == "GET":
         return _decision_form(request, found, request.GET.getlist("about"))
     kind = request.POST.get("kind", "")
@@ -47,6 +66,7 @@ def decide(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
             digests=request.POST.getlist("about"),
             reason=request.POST.get("reason", ""),
             conditions=request.POST.get("conditions", ""),
+            saying=saying_of(request.POST),
         )
     except ACTION_ERRORS as error:
         return _decision_form(request, found, request.POST.getlist("about"), error)
@@ -70,6 +90,9 @@ def _decision_form(
         findings=findings,
         kinds=kinds(findings, rights, request.POST.get("kind", "")),
         concedes=rights.may(Action.CONCEDE),
+        states=states(findings, rights),
+        letters=letters(judged.case),
+        stated=request.POST.getlist("states"),
         typed=request.POST,
         asked=asked_back(error, request.POST.dict()) if error else None,
         safety=safety_of(mounting),

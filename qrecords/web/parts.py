@@ -6,6 +6,7 @@ A page builds these from findings and entries, already translated and lettered, 
 """
 
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.utils.translation import gettext, pgettext
 
@@ -337,6 +338,10 @@ class Photo:
     enlarge: str = ""
     width: int = 640
     height: int = 360
+    drawn: Any = None
+    """What is drawn over a copy of it (marked.Drawn)."""
+    draw: str = ""
+    """Where one draws on it."""
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """The photos of a record: by shot, with what is known of each, and those that came after the signature."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.http.response import HttpResponseBase
 from django.urls import reverse
@@ -11,6 +11,7 @@ from qrecords.evidence.models import StoredFile
 from qrecords.steps import acts
 from qrecords.steps.case import Case
 from qrecords.steps.standard import STEPS
+from qrecords.web.marked import drawn_on
 from qrecords.web.moments import moment
 from qrecords.web.names import SHOTS
 from qrecords.web.parts import Photo
@@ -40,9 +41,30 @@ class Taken:
     after_signature: bool
 
 
-def taken(case: Case, stored: Mapping[str, StoredFile], zone: str, edge_px: int = 1600) -> list[Taken]:
-    """Every photo the record names, in the order it named them."""
-    return [_taken(case, photo, stored, zone, edge_px) for photo in case.photos]
+def taken(
+    case: Case,
+    stored: Mapping[str, StoredFile],
+    zone: str,
+    edge_px: int = 1600,
+    *,
+    draw: bool = False,
+    signed: bool = False,
+) -> list[Taken]:
+    """Every photo the record names, in the order it named them, with what is drawn on a copy of it. `draw`
+    leads to where one draws; `signed` shows what stood at the signature alone."""
+    found = [_taken(case, photo, stored, zone, edge_px) for photo in case.photos]
+    return [_marked(case, each, draw=draw, signed=signed) for each in found]
+
+
+def _marked(case: Case, found: Taken, *, draw: bool, signed: bool) -> Taken:
+    if found.photo is None:
+        return found
+    drawn = drawn_on(case, found.sha256, signed=signed)
+    words = found.photo.caption
+    if drawn:
+        words += " · " + gettext("drawn on a copy: {marks}").format(marks=drawn.words)
+    address = reverse("photo-marks", args=[case.mounting, found.sha256]) if draw else ""
+    return replace(found, photo=replace(found.photo, caption=words, drawn=drawn, draw=address))
 
 
 def _taken(case: Case, photo: acts.Photo, stored: Mapping[str, StoredFile], zone: str, edge_px: int) -> Taken:

@@ -1,6 +1,6 @@
 """Addresses of the fitter pages."""
 
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, path, re_path
 
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.views import (
@@ -17,6 +17,7 @@ from qrecords.web.views import (
     fitter_shift,
     fitter_withdraw,
     label,
+    photo_marks,
     points,
 )
 
@@ -46,6 +47,11 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(f"{ONE}paper/", fitter_paper.print_paper, name="print-paper"),
     path(f"{ONE}from-paper/", fitter_paper.from_paper, name="from-paper"),
     path(f"{ONE}from-paper/taps/", fitter_paper.paper_taps, name="paper-taps"),
+    re_path(
+        r"^mountings/(?P<mounting_id>[0-9a-f-]{36})/photos/(?P<sha256>[0-9a-f]{64})/marks/$",
+        photo_marks.photo_marks,
+        name="photo-marks",
+    ),
     path(f"{ONE}points/", points.points, name="points"),
     path(f"{ONE}points/say/", points.point_say, name="point-say"),
     path(f"{ONE}points/waive/", points.point_waive, name="point-waive"),

@@ -2,8 +2,11 @@
 
 import uuid
 
+from django.core.files.uploadedfile import SimpleUploadedFile
+
 from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
+from tests.drawing import small_jpeg
 from tests.rights.scenes import Came, Door, Hand
 
 
@@ -17,6 +20,15 @@ def _sheet(hand: Hand) -> uuid.UUID:
     Hand(hand.job, "fitter").on("from-paper", by=hand.job.shop.people["fitter"].id, day="2026-03-02")
     hand.prepared()
     return uuid.UUID(case_of(hand.job.mounting).sheets[0].entry)
+
+
+def _marks(hand: Hand) -> Came:
+    """On a photo that the fitter took."""
+    photo = SimpleUploadedFile("seat.jpg", small_jpeg(f"{uuid.uuid4()}"), "image/jpeg")
+    Hand(hand.job, "fitter").on("photos", **{"shot.seat": photo})
+    hand.prepared()
+    sha256 = case_of(hand.job.mounting).photos[-1].sha256
+    return hand.on("photo-marks", sha256, kind="circle", **{"from": "C4", "to": "D4"})
 
 
 def _taps(hand: Hand) -> Came:
@@ -34,6 +46,7 @@ OF_PAPER = (
         lambda hand: hand.on("from-paper", by=hand.job.shop.people["fitter"].id, day="2026-03-02"),
         leaves="paper sheet",
     ),
+    Door(Action.ATTACH, "photo-marks", _marks, leaves="photo marks"),
     Door(Action.TAP, "paper-taps", _taps, leaves="tap"),
     Door(Action.RECORD, "hand-over", _next_fitter, leaves="hand over"),
     Door(Action.RECORD, "shift-start", _shift, leaves="shift start"),

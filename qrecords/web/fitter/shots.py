@@ -44,6 +44,8 @@ class WantedShot:
     waiting: int
     part: str
     """The part of a screen on which it is taken."""
+    drawing: tuple[tuple[str, str], ...] = ()
+    """Beside each small picture the page on which one draws on a copy of it."""
 
     @property
     def taken(self) -> bool:
@@ -62,6 +64,7 @@ def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedSho
         here = dict.fromkeys(photo.sha256 for photo in photos if photo.received)
         made = [sha256 for sha256 in here if path_of(sha256, THUMB_PX)]
         thumbs = tuple(reverse("photo", args=[mounting.id, sha256, str(THUMB_PX)]) for sha256 in made)
+        draw = (reverse("photo-marks", args=[mounting.id, sha256]) for sha256 in made)
         waiting = len({photo.sha256 for photo in photos} - set(here))
         found.append(
             WantedShot(
@@ -71,6 +74,7 @@ def shots(mounting: Mounting, judged: Judged, part: str = "") -> tuple[WantedSho
                 thumbs,
                 waiting,
                 part_of(shot.step),
+                tuple(zip(thumbs, draw, strict=True)),
             )
         )
     return tuple(found)

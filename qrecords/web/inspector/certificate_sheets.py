@@ -178,7 +178,7 @@ def _decisions(source: Source) -> list[Block]:
 
 def _photos(source: Source, stored: dict[str, StoredFile]) -> list[Block]:
     zone = source.fixed.zone
-    every = [t for t in taken(source.case, stored, zone) if t.photo and not t.after_signature]
+    every = [t for t in taken(source.case, stored, zone, signed=True) if t.photo and not t.after_signature]
     newest = {each.shot: each for each in every}
     at = {photo.sha256: photo.at for photo in source.case.photos}
     best = [newest[shot] for shot in BEST_SHOTS if shot in newest][:4]
@@ -189,7 +189,9 @@ def _photos(source: Source, stored: dict[str, StoredFile]) -> list[Block]:
             each.photo.src,
             each.photo.alt,
             f"{each.name.split(',')[0]}, {clock(at[each.sha256], zone)} · "
-            f"sha {each.sha256[:4]}…{each.sha256[-2:]}",
+            f"sha {each.sha256[:4]}…{each.sha256[-2:]}"
+            + (f" · {each.photo.drawn.words}" if each.photo.drawn else ""),
+            drawn=each.photo.drawn,
         )
         for each in best
         if each.photo

@@ -13,6 +13,7 @@ from qrecords.tracing.record import Line, not_done
 from qrecords.web.auditor.saying import field_name
 from qrecords.web.deciding_words import proven_words, state_words
 from qrecords.web.doubts import other_tables, told
+from qrecords.web.from_paper import from_paper
 from qrecords.web.heading import unread_line
 from qrecords.web.inspector.certificate import Source, decision_labels, labels_by_digest
 from qrecords.web.inspector.reviewing import certificate_note
@@ -151,6 +152,7 @@ def notes(source: Source) -> list[str]:
     points = points_note(source.case, source.fixed.zone)
     said = (
         reduced,
+        from_paper(source.case),
         _undone(source),
         points,
         _looked_back(source),

@@ -13,6 +13,7 @@ from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.models import Mounting
 from qrecords.people.bounds import zone_of
 from qrecords.people.models import Person
+from qrecords.people.permissions import Action
 from qrecords.people.queries import names
 from qrecords.steps.acts import signed_as_it_stands
 from qrecords.steps.answers import Absent
@@ -25,6 +26,7 @@ from qrecords.web.amendments import AmendmentShown, shown_amendments
 from qrecords.web.doubts import other_tables
 from qrecords.web.doubts import told as of_rows
 from qrecords.web.fitter.words import absent_words
+from qrecords.web.from_paper import from_paper
 from qrecords.web.heading import safety_of, title_block, unread_line
 from qrecords.web.inspector.blind import Blind, blind, kept_back
 from qrecords.web.inspector.comparing import Beside, comparison, last_time, other_end
@@ -165,8 +167,11 @@ def record_of(
     case = judged.case
     rights = rights_at(person, mounting.site, at)
     able = possible(rights, judged)
-    photos = taken(case, of_mounting(mounting.id), zone)
-    kept = blind(case, able, photos, heard, figures, due=own_reading_due(rights, case))
+    stored = of_mounting(mounting.id)
+    plain = taken(replace(case, marks=()), stored, zone)  # words on a photo may tell what is still to be read
+    kept = blind(case, able, plain, heard, figures, due=own_reading_due(rights, case))
+    may_draw = rights.may(Action.ATTACH)
+    photos = plain if kept.marking or kept.readings else taken(case, stored, zone, draw=may_draw)
     sealed, groups = Sealed(kept.marking, kept.readings), group(judged, figures)
     this = Beside(mounting.journal.position, mounting, judged)
     other, last = other_end(person, mounting, at), last_time(person, mounting, at)
@@ -200,7 +205,7 @@ def record_of(
         signatures=_signatures(judged, people, zone),
         shown=shown_now(case),
         frozen=state_of(case) in CLOSED,
-        unread=unread_line(case),
+        unread=" ".join(filter(None, [from_paper(case), unread_line(case)])),
         signed=state_of(case) == State.SIGNED_OFF,
         safety=safety_of(mounting),
         withdrawn_before=withdrawn(mounting, blind=bool(sealed)),

@@ -19,6 +19,7 @@ from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.people import at_work
 from qrecords.web.fitter.screens import standing
 from qrecords.web.fitter.sheet import context
+from qrecords.web.from_paper import from_paper
 from qrecords.web.inspector.reader import sealed_on
 from qrecords.web.withdrawn import withdrawn
 
@@ -50,6 +51,7 @@ def sheet(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     page |= context(mounting, judged, moment_of(request), sealed)
     if sealed:
         page["decided"] = ()  # a reason may tell what is to be read first
+    page["from_paper"] = from_paper(judged.case)
     page["withdrawn_before"] = withdrawn(mounting, blind=bool(sealed))
     page["may_record"] = may(request, Action.RECORD) and State(mounting.state) in LIVE
     page["may_withdraw"] = _may_withdraw(person, mounting, judged, now)

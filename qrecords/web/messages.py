@@ -348,6 +348,17 @@ class _Lettered(Formatter):
         return kwargs.get(key, "")
 
 
+SHARED = ("conforming", "not-proven", "nonconforming", "query")
+"""Endings whose sentence many rules share; those over one number have `measured-` before them."""
+
+
+def names_nothing(message: str) -> bool:
+    """The sentence of a chosen step that others share: where many stand on one page, the name goes first."""
+    rule, _, ending = message.partition(".")
+    shared = ending.removeprefix("measured-") in SHARED
+    return rule in chosen_words.NAMES and message not in FINDINGS and shared
+
+
 def sentence(message: str, facts: Mapping[str, Fact], figures: Figures) -> tuple[str, str]:
     """(lead, rest) in the reader's language. An unknown id falls back on its ending, so that a new rule is
     never mute."""

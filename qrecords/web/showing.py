@@ -85,7 +85,7 @@ def show(judged: Judged, finding: Finding, figures: Figures = FIGURES, *, iso: b
     )
 
 
-def _shown_in(finding: Finding) -> ShownUnit:
+def shown_in(finding: Finding) -> ShownUnit:
     """µm where a µm counts; what is measured in mm, hours or kg is said in them."""
     numbers = (finding.value, finding.lower, finding.upper) if "base_unit" in finding.facts else ()
     return unit_for(finding.unit, *numbers)
@@ -100,7 +100,7 @@ def _ways(rule: Rule | None, finding: Finding, judged: Judged) -> tuple[Offer, .
 
 def _number(finding: Finding, base: int, figures: Figures) -> str:
     if "base_unit" in finding.facts:
-        return number_in(_shown_in(finding), base, figures)
+        return number_in(shown_in(finding), base, figures)
     _unit, per_unit, places = UNITS[finding.unit]
     letter = figures.signed if finding.rule in DEVIATIONS else figures.plain
     return letter(Decimal(base) / per_unit, places).removesuffix(f"{figures.decimal_sign}0")
@@ -112,12 +112,12 @@ def _limit(finding: Finding, figures: Figures) -> str:
         return str(finding.facts.get("wanted", ""))
     if low is not None and high is not None:
         both = f"{_number(finding, low, figures)}{ELLIPSIS}{_number(finding, high, figures)}"
-        return with_unit(both, _shown_in(finding)[0])
+        return with_unit(both, shown_in(finding)[0])
     if finding.rule == "shoulder-gap" and high is not None:  # ruling 19: a blade of the limit itself is out
         return gettext("%(blade)s must not go in") % {"blade": with_unit(figures.mm(high, 2), "mm")}
     sign, value = ("≥", low) if low is not None else ("≤", high)
     assert value is not None  # noqa: S101 - one of the two is there
-    return f"{sign} {with_unit(_number(finding, value, figures), _shown_in(finding)[0])}"
+    return f"{sign} {with_unit(_number(finding, value, figures), shown_in(finding)[0])}"
 
 
 def _found(finding: Finding, figures: Figures) -> str:
@@ -125,14 +125,15 @@ def _found(finding: Finding, figures: Figures) -> str:
         return str(finding.facts.get("said", finding.facts.get("read", "")))
     if finding.rule == "shoulder-gap":
         return with_unit(figures.mm(finding.value, 2), "mm") if finding.value else gettext("none")
-    text = with_unit(_number(finding, finding.value, figures), _shown_in(finding)[0])
+    text = with_unit(_number(finding, finding.value, figures), shown_in(finding)[0])
     return f"({text})" if finding.rule in WORKED_OUT else text
 
 
 def _margin(finding: Finding, figures: Figures) -> str:
     if finding.margin is None or finding.unit not in UNITS:
         return ""
-    return figures.plain(Decimal(finding.margin) / UNITS[finding.unit][1], 1)
+    _unit, per_unit, places = shown_in(finding)
+    return figures.plain(Decimal(finding.margin) / per_unit, max(places, 1))
 
 
 def _times_u(finding: Finding, figures: Figures) -> str:

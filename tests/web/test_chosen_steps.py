@@ -98,7 +98,7 @@ def test_a_slip_on_the_page_of_a_chosen_step_is_asked_back_with_its_range(job: J
 def test_what_is_out_is_said_on_the_page_in_the_words_of_its_rule(job: Job, fitter: Client) -> None:
     fill(fitter, at(job, "shoulder"), {**typed(job.shop, "shoulder"), "shoulder.runout": "14"})
     page = fitter.get(at(job, "shoulder")).content.decode()
-    assert "14\u202fµm," in page and "wanted: ≤ 13\u202fµm" in page
+    assert "Run-out of the shoulder: 14\u202fµm," in page and "wanted: ≤ 13\u202fµm" in page
 
 
 def record(job: Job, fitter: Client, *, hot: bool) -> None:

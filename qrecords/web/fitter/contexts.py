@@ -150,7 +150,7 @@ def _asked(
         "folded": folded,
         "folded_open": any(each.value and not each.note for each in folded),
     }
-    if part.name in PADDED:
+    if part.name in PADDED or _only_numbers(part, asked):
         found |= _padded(asked, sent)
     if part.name == "bore":
         surface = readings.bore_surface(judged.case)
@@ -177,6 +177,11 @@ def _asked(
         found["run"] = hot.chain(judged.case, moment, over=True) if run else ()
         found["undo"] = hot.undo(judged.case, str(person_of(request).id), datetime.now(UTC), moment)
     return found
+
+
+def _only_numbers(part: Part, asked: tuple[Ask, ...]) -> bool:
+    """The page of a chosen step that asks numbers and nothing else before its *more*."""
+    return part.name in CHOSEN and len(asked) > 1 and all(each.kind == "number" for each in asked)
 
 
 def _padded(asked: tuple[Ask, ...], sent: Sent) -> dict[str, Any]:

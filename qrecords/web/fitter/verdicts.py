@@ -11,6 +11,7 @@ from qrecords.steps.transitions import settled
 from qrecords.web import parts
 from qrecords.web.doubts import told
 from qrecords.web.fitter.screens import to_come
+from qrecords.web.messages import names_nothing
 from qrecords.web.showing import Shown, show
 
 MOST_SENTENCES = 4
@@ -31,7 +32,7 @@ def said(
     if worst == Verdict.CONFORMING:
         first = first[:1]
     shown = [show(judged, finding) for finding in first[:MOST_SENTENCES]]
-    sentences = [parts.Sentence(each.lead, each.rest) for each in shown]
+    sentences = [parts.Sentence(_named(each), each.rest) for each in shown]
     sentences += rests_on_rows(shown)
     waits = worst in (Verdict.NONCONFORMING, Verdict.NOT_PROVEN)
     if follows and waits and not all(settled(judged.case, finding) for finding in first):
@@ -81,7 +82,12 @@ def _sentence(shown: Shown) -> parts.Sentence:
     """What is lacking is named first: its own sentence only says that it is."""
     if shown.finding.verdict == Verdict.MISSING:
         return parts.Sentence(f"{shown.name}:", f"{shown.lead} {shown.rest}".strip())
-    return parts.Sentence(shown.lead, shown.rest)
+    return parts.Sentence(_named(shown), shown.rest)
+
+
+def _named(shown: Shown) -> str:
+    """The lead, with the name of what it is about where it does not say that itself."""
+    return f"{shown.name}: {shown.lead}" if names_nothing(shown.finding.message) else shown.lead
 
 
 def counts(out: int, close: int, queries: int) -> tuple[tuple[parts.Verdict, int], ...]:

@@ -17,7 +17,7 @@ from qrecords.web.inspector.rights import Rights, who_may
 from qrecords.web.lettered import UNITS
 from qrecords.web.parts import FindingRow
 from qrecords.web.photographs import Taken, beside
-from qrecords.web.showing import Shown, show
+from qrecords.web.showing import Shown, show, shown_in
 from qrecords.web.symbols import symbol_of
 from qrecords.wording.figures import Figures
 
@@ -145,8 +145,9 @@ def margin_of(finding: Finding, figures: Figures) -> tuple[str, str]:
     """The distance to the nearer limit, minus where it is past it, and how many u that is; '' without."""
     if finding.margin is None or finding.unit not in UNITS:
         return "", ""
-    margin = Decimal(finding.margin) / UNITS[finding.unit][1]
-    shown = figures.plain(margin, 1).removesuffix(f"{figures.decimal_sign}0")
+    _unit, per_unit, places = shown_in(finding)
+    shown = figures.plain(Decimal(finding.margin) / per_unit, max(places, 1))
+    shown = shown.removesuffix(f"{figures.decimal_sign}0")
     if not finding.u:
         return shown, ""
     return shown, times_u(finding.margin, finding.u, figures)

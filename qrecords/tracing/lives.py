@@ -4,12 +4,15 @@ import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import reduce
+from operator import or_
 
 from django.db.models import Q, QuerySet
 
 from qrecords.mountings.bearings import Whereabouts, whereabouts
-from qrecords.mountings.models import BearingEvent, Mounting, PartUse
+from qrecords.mountings.models import BearingEvent, Mounting, NameRead, PartUse
 from qrecords.steps.bearing_life import Event
+from qrecords.tracing.shared import NUMBER_OF_DELIVERY
 from qrecords.workshop.models import Bearing, Delivery, Move
 
 
@@ -33,7 +36,7 @@ class Life:
 
 
 def life_besides(bearing: Bearing) -> Life:
-    """Everything that is known of one bearing but its mountings; five queries."""
+    """Everything that is known of one bearing but its mountings; six queries."""
     events = tuple(
         BearingEvent.objects.filter(bearing=bearing)
         .select_related("mounting", "for_mounting", "journal__machine", "delivery")
@@ -46,9 +49,10 @@ def _origins(bearing: Bearing, events: Sequence[BearingEvent]) -> tuple[Origin, 
     said = [e.delivery for e in events if e.what == Event.DELIVERED and e.delivery]
     if said:
         return (Origin(said[-1], True, _lists(said[-1], bearing)),)
-    if not bearing.delivery:
-        return ()
-    rows = Delivery.objects.filter(site=bearing.site, note__iexact=bearing.delivery).order_by("on", "id")
+    told = NameRead.objects.filter(NUMBER_OF_DELIVERY, mounting__bearing=bearing)
+    notes = {bearing.delivery, *told.values_list("text", flat=True)} - {""}
+    named = reduce(or_, (Q(note__iexact=note) for note in notes), Q(pk__in=()))
+    rows = Delivery.objects.filter(named, site=bearing.site).order_by("on", "id")
     return tuple(Origin(row, False, _lists(row, bearing)) for row in rows[:10])
 
 

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from django.db.models import Count, Q, QuerySet
 
-from qrecords.mountings.models import Mounting
+from qrecords.mountings.models import Mounting, NameRead
 from qrecords.people.competence import year_after
 from qrecords.steps.damage import BY_ID, UNKNOWN
 from qrecords.workshop.errors import UnknownObjectError
@@ -23,6 +23,10 @@ class Touched:
     owners: int
 
 
+NUMBER_OF_DELIVERY = Q(step="delivery", key="delivery_number")
+"""Where a mounting's own record says with which delivery its bearing came."""
+
+
 def _uuid(text: str) -> uuid.UUID:
     try:
         return uuid.UUID(text)
@@ -35,14 +39,15 @@ def _lot(text: str) -> Q:
 
 
 def _delivery(text: str) -> Q:
-    """Bearings said to have come with it, and those whose number is that of its note and that are not said to
-    have come with another."""
+    """Bearings said to have come with it; those whose number is that of its note and that are not said to
+    have come with another; and mountings whose own step names the note."""
     row = Delivery.objects.filter(id=_uuid(text)).first()
     if row is None:
         raise UnknownObjectError("delivery", text)
     named = Q(bearing__events__delivery=row)
     alone = Q(site=row.site, bearing__delivery__iexact=row.note) & ~Q(bearing__events__delivery__isnull=False)
-    return named | alone
+    told = NameRead.objects.filter(NUMBER_OF_DELIVERY, text__iexact=row.note).values("mounting")
+    return named | alone | Q(site=row.site, id__in=told)
 
 
 def _order(text: str) -> Q:

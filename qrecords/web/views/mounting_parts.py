@@ -2,6 +2,7 @@
 
 import uuid
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -15,7 +16,7 @@ from qrecords.mountings.actions import bearing_life as life
 from qrecords.mountings.actions.parts import use_part
 from qrecords.mountings.bearings import where_are
 from qrecords.mountings.models import Mounting
-from qrecords.mountings.queries import mounting_for
+from qrecords.mountings.queries import case_of, mounting_for
 from qrecords.people.permissions import Action
 from qrecords.proof.identifiers import following
 from qrecords.steps.bearing_life import METHODS, Where
@@ -89,6 +90,8 @@ def old_bearing(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
         Ask("date_code", gettext("date code")),
         *removal_asks(),
     ]
+    told = _told_by_step(found)
+    asks = [replace(ask, value=told.get(ask.name, ask.value)) for ask in asks]
     title = gettext("%(number)s: what came off") % {"number": found.number}
     more: dict[str, Any] = {"template": "bearing_form", "cautions": cautions()}
     if request.method == "GET":
@@ -103,6 +106,17 @@ def old_bearing(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
         return show_form(request, title, asks, given, errors, **more)
     messages.info(request, gettext("Recorded."))
     return redirect("sheet", found.id)
+
+
+OF_STEP = {"old_designation": "designation", "bag": "kept", "damage": "looks"}
+"""Answers of the step *old bearing* → what a removal says with them."""
+
+
+def _told_by_step(found: Mounting) -> dict[str, str]:
+    """What the fitter wrote down of the old bearing in its step, so that nobody types it twice."""
+    case = case_of(found)
+    said = {name: case.value_of("old_bearing", key) for key, name in OF_STEP.items()}
+    return {name: answered.word for name, answered in said.items() if answered}
 
 
 def _remove(

@@ -7,6 +7,7 @@ from qrecords.web.views import (
     inspector,
     inspector_acts,
     inspector_answers,
+    inspector_measuring,
     inspector_papers,
     inspector_telephone,
 )
@@ -24,6 +25,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(RECORD + "re-review/", inspector_acts.review_again, name="re-review"),
     path(RECORD + "decide/", inspector_answers.decide, name="decide"),
     path(RECORD + "note/", inspector_answers.note, name="note"),
+    path(RECORD + "own-measurement/", inspector_measuring.own_measurement, name="own-measurement"),
     path(RECORD + "papers/", inspector_papers.papers, name="papers"),
     path(RECORD + "return/", inspector_answers.give_back, name="return"),
     path("release-by-telephone/", inspector_telephone.release_by_telephone, name="release-by-telephone"),

@@ -85,6 +85,7 @@ CAPTURES: Mapping[str, Row] = {
     "clearance_after.g1": Row("16", "0…86 µm", label="clearance left, G1"),
 }
 GAP: Mapping[str, Row] = {"more": Row("0.15", "0…0.5 mm", label="gap at 0°")}
+OWN: Mapping[str, Row] = {"reading": Row("18", "−27…68 µm from 60", {"negative": SIGNED}, "journal A at 0°")}
 DISPLAY: Mapping[str, Row] = {"display": Row("60.018", "54…66 mm", label="Display")}
 HEARD = "−27…68 µm from 60"
 TELEPHONE: Mapping[str, Row] = {
@@ -240,6 +241,11 @@ DOORS: Mapping[str, Door] = {
     "display": Door(
         DISPLAY, lambda at: reverse("read-display", args=[at.measured.mounting.id]), lambda at: {},
         'id="display-wrong"[^>]*>(.*?)</p>',
+    ),
+    "own measurement": Door(
+        OWN, lambda at: reverse("own-measurement", args=[at.measured.mounting.id]),
+        lambda at: {"reason": "measured after grinding", "unit": "um from 60 mm"},
+        'id="a-journal.A.0"[^>]*>(.*?)</span>',
     ),
     "telephone": Door(
         TELEPHONE, lambda at: reverse("release-by-telephone"), _heard, 'id="not-released">(.*?)</div>'

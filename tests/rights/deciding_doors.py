@@ -26,7 +26,12 @@ def _paper(hand: Hand) -> Came:
     return hand.on("papers", paper="customer-letter", file=sheet)
 
 
+def _own(hand: Hand) -> Came:
+    return hand.on("own-measurement", reading="17", unit="um from 60 mm", reason="measured myself")
+
+
 PAGES: tuple[Door, ...] = (
+    Door(Action.CHECK, "own-measurement", _own, measured, "capture"),
     Door(Action.MEASURE_AGAIN, "decide", _decide("measure again"), doubtful, "decision"),
     Door(Action.REWORK, "decide", _decide("rework", "edge-burrs"), doubtful, "decision"),
     Door(Action.ACCEPT, "decide", _decide("accept", "cold when checked"), doubtful, "decision"),

@@ -32,6 +32,7 @@ STATUS: Mapping[str, int] = {
     "unknown-object": 404,
     "not-recorded": 404,
     "changed-meanwhile": 409,
+    "file-changed": 409,
     "different-content": 409,
     "role-held": 409,
     "row-settled": 409,

@@ -17,6 +17,7 @@ from qrecords.api.views import (
     document,
     entries,
     exports,
+    imports,
     logs,
     look_backs,
     mountings,
@@ -92,6 +93,14 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *(path(f"{name}/<uuid:id>/", rows.OneRow.as_view(register=kept)) for name, kept in REGISTERS.items()),
     path("exports/", exports.Exports.as_view()),
     path("exports/<uuid:entry>/", exports.OneExport.as_view()),
+    *(
+        path(f"imports/{name}/", imports.TakeInSheet.as_view(kind=kind))
+        for name, kind in imports.BY_API.items()
+    ),
+    *(
+        path(f"imports/{name}/dry-run/", imports.LookAtSheet.as_view(kind=kind))
+        for name, kind in imports.BY_API.items()
+    ),
     path("rebuilds/<uuid:id>/places/", rebuilds.Places.as_view()),
     path("rebuilds/<uuid:id>/release/", rebuilds.Release.as_view()),
     path("bearings/<uuid:id>/now/", lives_views.Now.as_view()),

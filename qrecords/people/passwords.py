@@ -29,3 +29,8 @@ def seal(password: str, name: str = "password") -> Sealed:
     except ValidationError as error:
         raise PersonFieldError(name, "", " ".join(error.messages)) from error
     return Sealed(make_password(password))
+
+
+def not_given() -> Sealed:
+    """Of who has no password yet: nobody comes in with it, until a first one is given."""
+    return Sealed(make_password(None))

@@ -33,6 +33,7 @@ from qrecords.web.moments import calendar_day
 from qrecords.web.names import field_name, name
 from qrecords.web.registers.asking import wrong
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
+from qrecords.workshop.importing.text import FileChangedError, SheetUnreadableError
 
 AGAIN = _("This page is not one of now. Load it again, and send it once more.")
 PLAIN: Mapping[type[Exception], str] = {
@@ -46,6 +47,7 @@ PLAIN: Mapping[type[Exception], str] = {
         "This page was sent before and said something else. What was said first stands: load it again."
     ),
     NotRecordedError: _("The log does not hold this."),
+    FileChangedError: _("This is not the file that was looked at. Its rows are told again below."),
     UnknownFindingError: _("This does not stand with these numbers any more. Look at the record again."),
     ReasonNeededError: _("A reason in words is needed."),
 }
@@ -71,6 +73,10 @@ def refused_words(error: Exception) -> str:
             return f"{document}, {field_name(error.field)}: {error.why.replace('_', ' ')}"
         case RegisterFieldError() | PersonFieldError():
             return f"{field_name(error.field)}: {wrong(error.value, error.allowed)}"
+        case SheetUnreadableError():
+            return gettext("The sheet is not read ({why}): wanted is {allowed}.").format(
+                why=error.why, allowed=error.allowed
+            )
         case NeedsReasonError():
             fields = ", ".join(_label(key) for key in error.keys)
             return gettext("{fields}: an answer stands already. Say why it changes.").format(fields=fields)

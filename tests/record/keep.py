@@ -111,13 +111,16 @@ def _of_steps() -> None:
 
 
 def _of_rebuilds() -> None:
-    """A rebuild with nothing left but its release, released; and everything taken out."""
+    """A rebuild with nothing left but its release, released; a sheet taken in and everything taken out."""
+    from hashlib import sha256
+
     from qrecords.ledger.identifiers import new_id
     from qrecords.people.models import Person
     from qrecords.signoff.rebuild_actions import release_rebuild
     from qrecords.signoff.rebuild_queries import ready_for_release, shown_of_rebuild
     from qrecords.tracing.everything.take import take_everything
     from qrecords.workshop.actions import register_journal
+    from qrecords.workshop.importing.taking_in import KINDS, take_in
     from qrecords.workshop.models import Rebuild
 
     rebuild = ready_for_release(Person.objects.get(sign_in="delacour"), Rebuild.objects.all())[0]
@@ -127,6 +130,15 @@ def _of_rebuilds() -> None:
         machine=rebuild.machine,
         shaft="2",
         position="intermediate",
+    )
+    sheet = b"designation,lot\n6212 C3,L-78\n"
+    take_in(
+        acting=_acting("brandreth"),
+        kind=KINDS["bearings"],
+        site=rebuild.site,
+        import_id=new_id(),
+        raw=sheet,
+        sha256=sha256(sheet).hexdigest(),
     )
     take_everything(acting=_acting("lindqvaern"), entry_id=new_id(), site=None)
     release_rebuild(

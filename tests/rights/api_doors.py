@@ -31,6 +31,7 @@ from tests.rights.scenes import (
     read,
     signed,
 )
+from tests.rights.sheet_doors import NO_ACTS_OF_API, SHEET_DOORS_OF_API
 from tests.rights.web_doors import token_of
 from tests.signoff.rebuilt import signed_rebuild
 from tests.workshop.drafts import drafted, pointed, revised
@@ -44,6 +45,7 @@ NO_DOOR: Mapping[Action, NoDoor] = {
     Action.PEOPLE: NoDoor("people and roles are kept on their pages, by a person who is there", "grant_role"),
 }
 NO_ACT: Mapping[str, str] = {
+    **NO_ACTS_OF_API,
     "DELETE tokens/this/": "the sign-out of the very token it came with",
     "POST plan/": "it works out what was asked and keeps nothing",
 }
@@ -324,6 +326,7 @@ DOORS: tuple[Door, ...] = (
         signed_rebuild,
         "rebuild release",
     ),
+    *SHEET_DOORS_OF_API,
     Door(Action.EXPORT, "POST exports/", lambda hand: hand.post("exports/"), leaves="export"),
     _register("machines", lambda _: {"name": "Hoist motor 2", "owner": "Ostrey tram depot"}, "machine"),
     _register("rebuilds", lambda hand: {"machine": hand.job.machine.id, "work_order": "WO-77"}, "rebuild"),

@@ -35,6 +35,7 @@ from tests.rights.scenes import (
     read,
     signed,
 )
+from tests.rights.sheet_doors import SHEET_DOORS
 from tests.signoff.rebuilt import signed_rebuild
 from tests.workshop.drafts import drafted, pointed, revised
 from tests.workshop.own_copy import CLEARANCE, propose
@@ -269,6 +270,7 @@ DOORS: tuple[Door, ...] = (
     *deciding_doors.PAGES,
     Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
     Door(Action.RELEASE_REBUILD, "rebuild-release", _release_rebuild, signed_rebuild, "rebuild release"),
+    *SHEET_DOORS,
     Door(Action.EXPORT, "export-everything", lambda hand: hand.form("export-everything"), leaves="export"),
     Door(
         Action.REGISTER,

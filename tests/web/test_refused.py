@@ -25,6 +25,7 @@ from qrecords.web.door import ACTION_ERRORS
 from qrecords.web.fitter.refusals import WORDS
 from qrecords.web.refused import refused_words
 from qrecords.workshop import errors as workshop
+from qrecords.workshop.importing.text import FileChangedError, SheetUnreadableError
 from qrecords.workshop.models import JournalRequirement
 from tests.cast import MORNING, Job, make_workshop, start
 from tests.web.desk import beside, sit
@@ -69,6 +70,8 @@ ERRORS: tuple[Exception, ...] = (
     people.PersonFieldError("sign_in", "", "1 to 60 characters"),
     workshop.RegisterFieldError("work_order", "WO\t1", "1 to 40 characters in one line"),
     workshop.UnknownObjectError("journal requirement", ID),
+    SheetUnreadableError("unknown column", "designation, lot", 1, "shoe"),
+    FileChangedError("0f" * 32, "1f" * 32),
     steps.FieldError("date_code", "", "", "1 to 20 characters in one line"),
     steps.SlipError("peak_outer", "951", "°C", "20…150 °C", "95.1"),
     steps.OddError("journal.A.0", "99", "um from 60 mm", "10…20 um from 60 mm", ""),

@@ -78,7 +78,12 @@ def people(request: HttpRequest) -> HttpResponse:
     answer = exported(request, _columns(), rows, "people")
     if answer is not None:
         return answer
-    context = {"title": gettext("People"), "listing": listing(request, _columns(), rows), "new": "person-new"}
+    context = {
+        "title": gettext("People"),
+        "listing": listing(request, _columns(), rows),
+        "new": "person-new",
+        "sheet": "import-people",
+    }
     return render(request, "registers/list.html", context)
 
 

@@ -28,13 +28,25 @@ def zone_within(where: Reach) -> str:
 
 
 def _list(
-    request: HttpRequest, title: str, name: str, columns: Columns, rows: "QuerySet[Any]", new: str = ""
+    request: HttpRequest,
+    title: str,
+    name: str,
+    columns: Columns,
+    rows: "QuerySet[Any]",
+    new: str = "",
+    sheet: str = "",
 ) -> HttpResponse:
-    """One register as a page, or as CSV. `new` is the address of its form."""
+    """One register as a page, or as CSV. `new` is the address of its form, `sheet` of taking one in."""
     answer = exported(request, columns, rows, name)
     if answer is not None:
         return answer
-    context = {"title": title, "here": name, "listing": listing(request, columns, rows), "new": new}
+    context = {
+        "title": title,
+        "here": name,
+        "listing": listing(request, columns, rows),
+        "new": new,
+        "sheet": sheet,
+    }
     return render(request, "registers/list.html", context)
 
 
@@ -58,7 +70,8 @@ def machines(request: HttpRequest) -> HttpResponse:
 def rebuilds(request: HttpRequest) -> HttpResponse:
     where = reach_of(request)
     columns = lists.rebuild_columns(zone_within(where))
-    return _list(request, gettext("Rebuilds"), "rebuilds", columns, lists.rebuilds(where))
+    sheet = "import-orders" if may(request, Action.REGISTER) else ""
+    return _list(request, gettext("Rebuilds"), "rebuilds", columns, lists.rebuilds(where), sheet=sheet)
 
 
 @door(Action.READ)
@@ -66,6 +79,12 @@ def rebuilds(request: HttpRequest) -> HttpResponse:
 def bearings(request: HttpRequest) -> HttpResponse:
     columns = lists.bearing_columns()
     return _list(request, gettext("Bearings"), "bearings", columns, lists.bearings(reach_of(request)))
+    columns = lists.bearing_columns(traces=may(request, Action.TRACE))
+    rows, sheet = (
+        lists.bearings(reach_of(request)),
+        "import-bearings" if may(request, Action.REGISTER) else "",
+    )
+    return _list(request, gettext("Bearings"), "bearings", columns, rows, sheet=sheet)
 
 
 @door(Action.READ)
@@ -82,7 +101,8 @@ def equipment(request: HttpRequest) -> HttpResponse:
     )
     rows = equipment_now(reach_of(request))
     new = "equipment-new" if equips else ""
-    return _list(request, gettext("Gauges, meters and heaters"), "equipment", columns, rows, new)
+    sheet = "import-gauges" if equips else ""
+    return _list(request, gettext("Gauges, meters and heaters"), "equipment", columns, rows, new, sheet)
 
 
 DUE_WITHIN = timedelta(days=60)

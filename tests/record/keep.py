@@ -61,6 +61,7 @@ def _tell() -> None:
     from django.core.management import call_command
 
     from tests.record.keep_care import of_care, of_look_backs
+    from tests.record.keep_rebuilds import of_rebuilds
     from tests.record.tell_lives import tell_lives, tell_night
 
     call_command("migrate", verbosity=0)
@@ -74,7 +75,7 @@ def _tell() -> None:
     _of_tables()
     _of_procedures()
     of_look_backs(_acting)
-    _of_rebuilds()
+    of_rebuilds(_acting)
     _of_points()
     of_care(_acting)
 
@@ -108,47 +109,6 @@ def _of_steps() -> None:
             given={key: said for key, said in _each(step) if said is not None},
             reason="said anew, with everything the step asks",
         )
-
-
-def _of_rebuilds() -> None:
-    """A rebuild with nothing left but its release, released; a sheet taken in and everything taken out."""
-    from hashlib import sha256
-
-    from qrecords.ledger.identifiers import new_id
-    from qrecords.people.models import Person
-    from qrecords.signoff.rebuild_actions import release_rebuild
-    from qrecords.signoff.rebuild_queries import ready_for_release, shown_of_rebuild
-    from qrecords.tracing.everything.take import take_everything
-    from qrecords.workshop.actions import register_journal
-    from qrecords.workshop.importing.taking_in import KINDS, take_in
-    from qrecords.workshop.models import Rebuild
-
-    rebuild = ready_for_release(Person.objects.get(sign_in="delacour"), Rebuild.objects.all())[0]
-    place = register_journal(
-        acting=_acting("brandreth"),
-        journal_id=new_id(),
-        machine=rebuild.machine,
-        shaft="2",
-        position="intermediate",
-    )
-    sheet = b"designation,lot\n6212 C3,L-78\n"
-    take_in(
-        acting=_acting("brandreth"),
-        kind=KINDS["bearings"],
-        site=rebuild.site,
-        import_id=new_id(),
-        raw=sheet,
-        sha256=sha256(sheet).hexdigest(),
-    )
-    take_everything(acting=_acting("lindqvaern"), entry_id=new_id(), site=None)
-    release_rebuild(
-        acting=_acting("delacour"),
-        rebuild=rebuild,
-        entry_id=new_id(),
-        shown=shown_of_rebuild(rebuild),
-        left_out={place.id: "a sleeve bearing, not of this order"},
-        remark="covers on, shaft free",
-    )
 
 
 def _each(step: Any) -> Iterator[tuple[str, Any]]:

@@ -77,14 +77,9 @@ def rebuilds(request: HttpRequest) -> HttpResponse:
 @door(Action.READ)
 @require_GET
 def bearings(request: HttpRequest) -> HttpResponse:
-    columns = lists.bearing_columns()
-    return _list(request, gettext("Bearings"), "bearings", columns, lists.bearings(reach_of(request)))
-    columns = lists.bearing_columns(traces=may(request, Action.TRACE))
-    rows, sheet = (
-        lists.bearings(reach_of(request)),
-        "import-bearings" if may(request, Action.REGISTER) else "",
-    )
-    return _list(request, gettext("Bearings"), "bearings", columns, rows, sheet=sheet)
+    rows = lists.bearings(reach_of(request))
+    sheet = "import-bearings" if may(request, Action.REGISTER) else ""
+    return _list(request, gettext("Bearings"), "bearings", lists.bearing_columns(), rows, sheet=sheet)
 
 
 @door(Action.READ)

@@ -16,6 +16,7 @@ STATUS: Mapping[str, int] = {
     "not-independent": 403,
     "not-for-oneself": 403,
     "two-people": 403,
+    "left-to-others": 403,
     "holds-elsewhere": 403,
     "first-password": 403,
     "own-reading": 403,

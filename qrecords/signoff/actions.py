@@ -27,6 +27,7 @@ from qrecords.signoff.errors import (
     WrongCodeError,
 )
 from qrecords.signoff.models import Decision, Release, Signature
+from qrecords.signoff.narrowing import require_left
 from qrecords.steps import tasks
 from qrecords.steps.case import HOLD_COVERS, Case
 from qrecords.steps.findings import Finding, Verdict
@@ -84,6 +85,7 @@ def release(
     judged = judged_now(locked)
     if hold not in (*HOLD_COVERS, *judged.case.procedure.holds):
         raise UnknownObjectError("hold point", hold)
+    require_left(acting, judged.case.procedure, "release", mounting.site)
     unseen = judged.case.standing_captures(hold) & set(not_shown(judged.case, shown))
     if unseen:
         raise ChangedMeanwhileError(sorted(unseen))
@@ -161,6 +163,7 @@ def release_by_telephone(
         return known
     refuse_barred(locked)
     judged = judged_now(locked)
+    require_left(acting, judged.case.procedure, "release", mounting.site)
     # With no network nothing has come yet; what has come is judged (ruling 21).
     here = [f for f in judged.of_hold("fit") if f.verdict != Verdict.MISSING]
     _stop("release", refuse_release(judged.case, str(acting.author.id), "fit", here, today(acting)))
@@ -231,6 +234,7 @@ def decide(
     if known is not None:
         return known
     judged = judged_now(locked)
+    require_left(acting, judged.case.procedure, kind, mounting.site)
     findings = _standing(judged, sorted(digests))
     _stop(f"decision {kind}", refuse_decision(judged.case, str(acting.author.id), kind, findings))
     for finding in findings:

@@ -84,3 +84,13 @@ class NotCompetentError(SignoffError):
             f"{what}: {why.get(state, state)}{ran_out}. Somebody whose own is valid does this, or the "
             "quality manager records a new one first"
         )
+
+
+class LeftToOthersError(SignoffError):
+    """The procedure of the mounting leaves this to other roles."""
+
+    code = "left-to-others"
+
+    def __init__(self, kind: str, roles: Sequence[str]) -> None:
+        self.kind, self.roles = kind, tuple(roles)
+        super().__init__(f"{kind}: the procedure of this mounting leaves it to {' or '.join(roles)}")

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db.models import DateTimeField, OuterRef, Subquery
 
-from qrecords.people.permissions import Action, Role, roles_with
+from qrecords.people.permissions import Action, roles_with
 from qrecords.people.queries import Reach
 from qrecords.steps.interchange.faults import Fault, below
 from qrecords.steps.procedure_file import faults_of
@@ -44,13 +44,6 @@ def wider(document: Mapping[str, Any]) -> Iterator[Fault]:
 def faults_of_new(document: Mapping[str, Any]) -> list[Fault]:
     """Everything that is wrong with a document as a new revision would bring it."""
     return [*faults_of(document)] or [*wider(document)]
-
-
-def may_decide(document: Mapping[str, Any], kind: str, roles: Sequence[Role]) -> bool:
-    """Whether a procedure leaves this decision to one of these roles; where it says nothing, to all who have
-    the right."""
-    named = document.get("may_decide", {}).get(kind)
-    return named is None or any(role.value in named for role in roles)
 
 
 def _with_end(site: uuid.UUID) -> list[ProcedureVersion]:

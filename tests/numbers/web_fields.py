@@ -13,8 +13,10 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.queries import case_of
 from qrecords.people.models import RoleGrant
 from qrecords.people.permissions import Role
+from qrecords.steps.procedure import STANDARD
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.web.fitter.screens import SCREENS
+from qrecords.web.registers.procedure_form import values_of
 from tests.cast import Job, Workshop, start
 from tests.kept import kept
 from tests.web.desk import make_pictures
@@ -128,6 +130,17 @@ ASSESSED: Mapping[str, Row] = {
     "from_mm": Row("10", "0…3000 mm", {"10 times": SIZES_DONE, "25.4 times": SIZES_DONE}),
     "to_mm": Row("400", "0…3000 mm"),
 }
+
+
+DRAFTED: Mapping[str, Row] = {
+    "house_cap_c": Row("110", "60…150 °C"),
+    "greased_cap_c": Row("80", "40…120 °C"),
+    "field_nt": Row("0.3", "0.05…1 mT"),
+    "blade_nm": Row("0.03", "0.01…0.1 mm"),
+    "spread_mk": Row("5", "0.5…10 K"),
+    "p0-notice": Row("10080", "0…43200 min"),
+}
+VISIT = {"p0-kind": "witness", "p0-title": "Fit seen", "p0-party": "class surveyor", "p0-c-bore": "yes"}
 
 
 @dataclass
@@ -256,6 +269,11 @@ DOORS: Mapping[str, Door] = {
         CALIBRATED,
         lambda at: reverse("calibration-new", args=[at.fresh.shop.gear["micrometer"].id]),
         _gauge,
+    ),
+    "procedure-new": Door(
+        DRAFTED,
+        lambda at: reverse("procedure-new"),
+        lambda at: {**values_of(STANDARD), "revision": "B", "reason": "a house cap", **VISIT},
     ),
     "competence-new": Door(ASSESSED, lambda at: reverse("competence-new"), _assessed),
 }  # fmt: skip

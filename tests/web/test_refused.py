@@ -80,6 +80,7 @@ ERRORS: tuple[Exception, ...] = (
     workshop.RowSettledError(ID, "in force"),
     workshop.ProcedureSettledError(ID, "replaced by a newer draft"),
     workshop.ProcedureThereError(),
+    signoff.LeftToOthersError("accept", ["engineer"]),
     workshop.LastProcedureError(),
     workshop.TwoPeopleError("approved"),
     workshop.TwoPeopleError("drafted"),

@@ -61,6 +61,7 @@ class Opening(Fact):
     journal = serializers.UUIDField()
     bearing = serializers.UUIDField()
     rebuild = serializers.UUIDField()
+    procedure = Text(required=False, max_length=40, help_text="by name; the workshop's own if left out")
 
 
 class Mountings(Resource):
@@ -98,6 +99,7 @@ class Mountings(Resource):
                 journal=journal,
                 bearing=bearing,
                 rebuild=rebuild,
+                procedure_name=said.get("procedure", ""),
             )
             opened = (mounting.journal_id, mounting.bearing_id, mounting.rebuild_id)
             if opened != (journal.id, bearing.id, rebuild.id):

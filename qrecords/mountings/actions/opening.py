@@ -3,6 +3,7 @@
 import uuid
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from qrecords.ledger.append import atomic
@@ -16,7 +17,7 @@ from qrecords.people.stating import state
 from qrecords.proof.identifiers import following
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
-from qrecords.workshop.models import Bearing, Journal, JournalRequirement, Machine, Rebuild
+from qrecords.workshop.models import Bearing, Journal, JournalRequirement, Machine, ProcedureVersion, Rebuild
 from qrecords.workshop.procedures import procedure_at
 from qrecords.workshop.queries import requirement_at
 from qrecords.workshop.tables import in_force
@@ -48,11 +49,32 @@ def _seen(
     }
 
 
+def _procedure(site: uuid.UUID, at: datetime, name: str, earlier: Mounting | None) -> ProcedureVersion:
+    """The one chosen by name; a second attempt goes on under the contract of the first while that stands;
+    else the workshop's own."""
+    before = None
+    if earlier is not None and not name:
+        before = ProcedureVersion.objects.filter(site=site, digest=earlier.procedure_digest).first()
+    if before is not None and before.contract:
+        try:
+            return procedure_at(site, at, before.name)
+        except UnknownObjectError:
+            return procedure_at(site, at)
+    return procedure_at(site, at, name)
+
+
 @atomic()
 def open_mounting(
-    *, acting: Acting, mounting_id: uuid.UUID, journal: Journal, bearing: Bearing, rebuild: Rebuild
+    *,
+    acting: Acting,
+    mounting_id: uuid.UUID,
+    journal: Journal,
+    bearing: Bearing,
+    rebuild: Rebuild,
+    procedure_name: str = "",
 ) -> Mounting:
-    """Begin one mounting. Requirement, procedure and tables in force are pinned; a second mounting of a
+    """Begin one mounting. Requirement, procedure (the one of this name, or the workshop's own) and tables in
+    force are pinned; a second mounting of a
     journal in the same rebuild is linked to the one before. It says which bearing is to go on, and
     records no fact of it: BarredBearingError for a scrapped one, BearingElsewhereError for one that stands in
     another place's mounting that is not closed."""
@@ -66,15 +88,17 @@ def open_mounting(
             raise DifferentContentError(mounting_id)
         return known
     refuse_opening(bearing, journal, rebuild)
-    procedure = procedure_at(journal.site, acting.now)
     tables = in_force(journal.site)
     requirement = requirement_at(journal.id, acting.now)
     earlier = Mounting.objects.filter(journal=journal, rebuild=rebuild).order_by("-opened_at", "-id").first()
+    procedure = _procedure(journal.site, acting.now, procedure_name, earlier)
     number = _next_number(journal.site, acting.act_time.year)
+    chosen = {"procedure": procedure_name} if procedure_name else {}
     said = {
         "journal": str(journal.id),
         "bearing": str(bearing.id),
         "rebuild": str(rebuild.id),
+        **chosen,
     }
     state(
         acting,
@@ -122,6 +146,8 @@ class Order:
     lot: str = ""
     date_code: str = ""
     bearing: Bearing | None = None
+    procedure: str = ""
+    """The name of the procedure that is chosen; the workshop's own where none is."""
 
 
 @atomic()
@@ -178,7 +204,12 @@ def open_from_order(*, acting: Acting, site: uuid.UUID, mounting_id: uuid.UUID, 
         date_code=order.date_code,
     )
     return open_mounting(
-        acting=acting, mounting_id=mounting_id, journal=journal, bearing=bearing, rebuild=rebuild
+        acting=acting,
+        mounting_id=mounting_id,
+        journal=journal,
+        bearing=bearing,
+        rebuild=rebuild,
+        procedure_name=order.procedure,
     )
 
 

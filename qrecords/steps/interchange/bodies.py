@@ -58,7 +58,7 @@ MARK = ByWord(
 Parts = tuple[Shape, Shape]
 BODIES: dict[str, Parts] = {
     "mounting": (
-        Record(dict.fromkeys(("journal", "bearing", "rebuild"), Text(80))),
+        Record(dict.fromkeys(("journal", "bearing", "rebuild", "procedure"), Text(80))),
         Record(
             {
                 "number": Text(40),

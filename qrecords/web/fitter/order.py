@@ -298,6 +298,7 @@ def order(form: Form, machine: Machine | None) -> Order:
         serial=typed.get("serial", ""),
         lot=typed.get("lot", ""),
         date_code=typed.get("date_code", ""),
+        procedure=typed.get("procedure", ""),
     )
 
 

@@ -165,7 +165,7 @@ def record_of(
     """Read and letter one record for one reader; a fixed number of queries."""
     judged = as_it_stands(mounting)
     case = judged.case
-    rights = rights_at(person, mounting.site, at)
+    rights = rights_at(person, mounting.site, at, case.procedure)
     able = possible(rights, judged)
     stored = of_mounting(mounting.id)
     plain = taken(replace(case, marks=()), stored, zone)  # words on a photo may tell what is still to be read

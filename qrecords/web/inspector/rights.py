@@ -12,8 +12,10 @@ from qrecords.people.models import Person
 from qrecords.people.permissions import TABLE, Action, Role, Scope
 from qrecords.people.queries import rights_of
 from qrecords.signoff.actions import DECISIONS
+from qrecords.signoff.narrowing import taken_away
 from qrecords.steps.case import Case
 from qrecords.steps.granting import Offer
+from qrecords.steps.procedure import Procedure
 from qrecords.steps.sealed import sealed_for
 from qrecords.steps.transitions import (
     CLOSED,
@@ -54,13 +56,14 @@ class Rights:
         )
 
 
-def rights_at(person: Person, site: uuid.UUID, at: datetime) -> Rights:
-    """One query."""
+def rights_at(person: Person, site: uuid.UUID, at: datetime, procedure: Procedure | None = None) -> Rights:
+    """What the roles give, less what the procedure of a record leaves to others; one query, or two."""
     rights = rights_of(person.id, at)
     found = {action for action in TABLE if rights.at(action, site).scope > Scope.NONE}
     held = rights.roles_at(site)
     stands_in = Role.STAND_IN in held and Role.INSPECTOR not in held
     roles = frozenset(role.value for role in held)
+    found -= taken_away(procedure, person.id, site, at) if procedure else set()
     return Rights(str(person.id), frozenset(found), stands_in, roles, at.date())
 
 

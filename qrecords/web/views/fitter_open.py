@@ -28,6 +28,7 @@ from qrecords.web.registers.asking import wrong
 from qrecords.workshop.actions import SCHEMES
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.models import Machine
+from qrecords.workshop.procedures import in_force_at
 from qrecords.workshop.queries import machine as machine_within
 from qrecords.workshop.queries import sites, within
 from qrecords.workshop.tables import in_force
@@ -53,6 +54,10 @@ def new_mounting(request: HttpRequest) -> HttpResponse:
     # What the tables know was filled in just now: it is shown before it is accepted.
     if known and form.typed.get("outside") != typed.get("outside"):
         return _page(request, form, within_reach)
+    chosen = typed.get("procedure", "")
+    if chosen and site and chosen not in [each.name for each in in_force_at(site, now)]:
+        words = wrong(chosen, gettext("a procedure in force at this site"))
+        return _page(request, Form(form.typed, kinds, {"procedure": words}, form.found), within_reach, 422)
     asks = faults(form, tables, machine_known=machine is not None, site_known=site is not None)
     if asks or site is None:
         return _page(request, Form(form.typed, kinds, {**form.asks, **asks}, form.found), within_reach, 422)
@@ -101,6 +106,13 @@ def _site(typed: dict[str, str], machine: Machine | None, within_reach: Reach) -
     return here.get(typed.get("site", ""))
 
 
+def _procedures(within_reach: Reach, now: datetime) -> list[tuple[str, str]]:
+    """What can be chosen beside the workshop's own: (name, words), where there is anything to choose."""
+    here = [each for site in sites(within_reach) for each in in_force_at(site.id, now)]
+    words = {each.name: " · ".join(filter(None, (each.name, each.contract))) for each in here}
+    return list(words.items()) if len(words) > 1 else []
+
+
 def _page(request: HttpRequest, form: Form, within_reach: Reach, status: int = 200) -> HttpResponse:
     person, now = person_of(request), datetime.now(UTC)
     machines = within(Machine.objects.all(), within_reach).order_by("owner", "name")[:MOST_MACHINES]
@@ -112,6 +124,7 @@ def _page(request: HttpRequest, form: Form, within_reach: Reach, status: int = 2
         "asked": [(name, field_name(name), why) for name, why in form.asks.items()],
         "first_ask": next(iter(form.asks), ""),
         "machines": machines,
+        "procedures": _procedures(within_reach, now),
         "sites": sites(within_reach),
         "schemes": SCHEMES,
         "kinds": [(kind, gettext(kind.replace("_", " ")), kind in form.kinds) for kind in orders.KINDS],

@@ -80,7 +80,7 @@ def _decision_form(
     judged = judged_now(mounting)
     sealed = sealed_on(request, mounting, judged.case)
     findings = choosable(judged, FIGURES, chosen, sealed)
-    rights = rights_at(person_of(request), mounting.site, datetime.now(UTC))
+    rights = rights_at(person_of(request), mounting.site, datetime.now(UTC), judged.case.procedure)
     return _form(
         request,
         "inspector/decide.html",

@@ -22,5 +22,5 @@ def taken_away(procedure: Procedure, person: uuid.UUID, site: uuid.UUID, at: dat
 
 def require_left(acting: Acting, procedure: Procedure, kind: str, site: uuid.UUID) -> None:
     """LeftToOthersError where the procedure leaves this decision to roles that the author does not hold."""
-    if DECIDES[kind] in taken_away(procedure, acting.author.id, site, acting.now):
+    if DECIDES.get(kind) in taken_away(procedure, acting.author.id, site, acting.now):
         raise LeftToOthersError(kind, sorted(procedure.may_decide[kind]))

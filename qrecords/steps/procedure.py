@@ -12,7 +12,7 @@ from qrecords.steps.errors import DocumentError
 from qrecords.steps.points import HOLD, Point, read_point
 from qrecords.steps.requirement import Requirement
 
-DECIDED = ("release", "measure again", "rework", "accept", "concession", "scrap")
+DECIDED = ("release", "measure again", "rework", "accept", "concession", "quarantine", "scrap")
 """What a procedure may give to fewer roles than the table of rights does."""
 
 

@@ -26,6 +26,7 @@ DECIDES: Mapping[str, Action] = {
     "rework": Action.REWORK,
     "accept": Action.ACCEPT,
     "concession": Action.CONCEDE,
+    "quarantine": Action.QUARANTINE,
     "scrap": Action.SCRAP,
 }
 """What a procedure may give to fewer roles → the right that it narrows."""

@@ -116,10 +116,10 @@ def test_every_part_of_the_form_changes_its_part_of_the_document(shop: Workshop)
 @pytest.mark.parametrize(
     ("typed", "beside", "said"),
     [
-        ({"house_cap_c": "300"}, "a-house_cap_c", "300 °C is not possible; allowed: 60…150 °C"),
+        ({"house_cap_c": "300"}, "a-house_cap_c", "“300” is not possible. Allowed: 60…150 °C"),
         ({"house_cap_c": "x"}, "a-house_cap_c", "“x” is not possible. Allowed: 60…150 °C"),
         ({"house_cap_c": "120.5"}, "a-house_cap_c", "“120.5” is not possible. Allowed: 60…150 °C"),
-        ({"blade_nm": "0.3"}, "a-blade_nm", "0.3 mm is not possible; allowed: 0.01…0.1 mm"),
+        ({"blade_nm": "0.3"}, "a-blade_nm", "“0.3” is not possible. Allowed: 0.01…0.1 mm"),
         ({"guard": "0"}, "a-agreed_with", "simple acceptance is agreed with the customer"),
         ({"directions": "0, 400"}, "a-directions", "'400'° is not possible; allowed: whole degrees, 0…359°"),
         ({"revision": ""}, "a-revision", "1 to 20 characters"),

@@ -93,13 +93,8 @@ def open_mounting(
     earlier = Mounting.objects.filter(journal=journal, rebuild=rebuild).order_by("-opened_at", "-id").first()
     procedure = _procedure(journal.site, acting.now, procedure_name, earlier)
     number = _next_number(journal.site, acting.act_time.year)
-    chosen = {"procedure": procedure_name} if procedure_name else {}
-    said = {
-        "journal": str(journal.id),
-        "bearing": str(bearing.id),
-        "rebuild": str(rebuild.id),
-        **chosen,
-    }
+    said = {"journal": str(journal.id), "bearing": str(bearing.id), "rebuild": str(rebuild.id)}
+    said |= {"procedure": procedure_name} if procedure_name else {}
     state(
         acting,
         "mounting",

@@ -155,7 +155,7 @@ def _limits(given: Given, typed: Typed) -> None:
             base = units.read(text, bound.quantity, bound.unit).base
         except EngineeringError:
             base = 1 if bound.per_unit > 1 else -1
-        if base % bound.per_unit or base < 0:
+        if base % bound.per_unit or not bound.least <= base // bound.per_unit <= bound.most:
             ends = "…".join(bound.said(end) for end in (bound.least, bound.most))
             typed.errors[name] = wrong(text, f"{ends} {bound.unit}")
         else:

@@ -63,6 +63,7 @@ class PhotoRow:
     id: str
     name: str
     step: str
+    step_name: str
     wanted: bool
     new: bool
     error: str
@@ -157,11 +158,17 @@ def steps(given: Given) -> list[StepRow]:
         StepRow(
             id=step.id,
             name=step_name(step.id),
-            worked=bool(given.get(f"step.{step.id}")),
-            fields=tuple(_field(step.id, each, given) for each in step.fields),
+            worked=_worked(step.id, given),
+            fields=tuple(_field(step.id, each, given) for each in step.fields)
+            if _worked(step.id, given)
+            else (),
         )
         for step in STEPS.values()
     ]
+
+
+def _worked(step: str, given: Given) -> bool:
+    return bool(given.get(f"step.{step}"))
 
 
 def _field(step: str, each: Any, given: Given) -> FieldRow:
@@ -192,6 +199,7 @@ def _photo(nth: int, given: Given, errors: Errors) -> PhotoRow:
         id=id,
         name=gettext(SHOTS.get(id, id)),
         step=given.get(f"s{nth}-step", ""),
+        step_name=step_name(given.get(f"s{nth}-step", "")),
         wanted=bool(given.get(f"s{nth}-on")),
         new=bool(given.get(f"s{nth}-new")) or not id,
         error=errors.get(f"s{nth}-id", ""),
@@ -212,13 +220,14 @@ def kinds() -> list[tuple[str, str]]:
     ]
 
 
-def step_options() -> list[tuple[str, str]]:
-    return [(step, step_name(step)) for step in STEPS]
+def step_options(given: Given) -> list[tuple[str, str]]:
+    """The steps that are worked: photos and points are of these."""
+    return [(step, step_name(step)) for step in STEPS if _worked(step, given)]
 
 
-def waits() -> list[tuple[str, str]]:
+def waits(given: Given) -> list[tuple[str, str]]:
     ends = [(SIGN_OFF, gettext("the sign-off")), (HEAT, gettext("heater on"))]
-    return [*ends, *step_options()]
+    return [*ends, *step_options(given)]
 
 
 def points(given: Given, errors: Errors) -> list[PointRow]:
@@ -237,7 +246,9 @@ def _point(nth: int, given: Given, errors: Errors) -> PointRow:
     return PointRow(
         nth=nth,
         said={name: given.get(f"p{nth}-{name}", "") for name in POINT_INPUTS},
-        covers=tuple((step, words, bool(given.get(f"p{nth}-c-{step}"))) for step, words in step_options()),
+        covers=tuple(
+            (step, words, bool(given.get(f"p{nth}-c-{step}"))) for step, words in step_options(given)
+        ),
         fields=tuple(_chosen(given, nth)),
         errors=own,
         new=not given.get(f"p{nth}-kind"),
@@ -249,11 +260,12 @@ def _chosen(given: Given, nth: int) -> list[str]:
     return [*[key for key in chosen if key][: MOST_FIELDS - 1], ""]
 
 
-def field_options() -> list[tuple[str, list[tuple[str, str]]]]:
+def field_options(given: Given) -> list[tuple[str, list[tuple[str, str]]]]:
     """Every field by its step, to choose one from."""
     return [
         (step_name(step.id), [(f"{step.id}.{each.id}", field_name(each.id)) for each in step.fields])
         for step in STEPS.values()
+        if _worked(step.id, given)
     ]
 
 
@@ -284,9 +296,9 @@ def parts(given: Given, errors: Errors) -> dict[str, Any]:
         "photos": photos(given, errors),
         "holds": holds(given),
         "kinds": kinds(),
-        "waits": waits(),
-        "step_options": step_options(),
-        "field_options": field_options(),
+        "waits": waits(given),
+        "step_options": step_options(given),
+        "field_options": field_options(given),
         "points": points(given, errors),
         "decisions": decisions(given, errors),
         "errors": errors,

@@ -68,6 +68,7 @@ def filled(address: Address, job: Job) -> str:
         "calibration-new": job.shop.gear["micrometer"].id,
         "rebuild": job.rebuild.id,
         "rebuild-release": job.rebuild.id,
+        "rebuild-certificate": job.rebuild.id,
         "gauge-check": job.shop.gear["micrometer"].id,
         "gauge-damage": job.shop.gear["micrometer"].id,
         "person": job.shop.people["fitter"].id,

@@ -142,7 +142,7 @@ def test_the_scheme_of_the_machine_is_said_where_it_is_released() -> None:
     Machine.objects.filter(id=job.machine.id).update(scheme="lifting")
     form = text_of(desk(job).get(reverse("rebuild-release", args=[job.rebuild.id])))
     assert (
-        "Machine scheme: lifting. Whoever it names releases the machine: this sign-off is not that release."
+        "Machine scheme: lifting. Whoever it names releases the machine. This sign-off is not that release."
         in form
     )
 
@@ -214,3 +214,30 @@ def test_every_refusal_of_the_release_has_its_sentence() -> None:
         words = refused_words(RefusedError("release of the rebuild", Refusal(code, facts)))
         assert len(words.split()) > 3
     assert len(codes) == 6
+
+
+def certificate(job: Job, who: str = "auditor") -> HttpResponse:
+    return desk(job, who).get(reverse("rebuild-certificate", args=[job.rebuild.id]))
+
+
+def test_the_certificate_of_a_rebuild_has_each_mounting_with_its_facts() -> None:
+    job = signed_rebuild()
+    place = bare_place(job)
+    unreleased = certificate(job).content.decode()
+    assert "Not released: this is no certificate." in unreleased and "not released" in unreleased
+    release(job, left_out={place.id: "a sleeve bearing"}, remark="covers on")
+    html = certificate(job).content.decode()
+    assert "Released by Inspector Person" in html and "covers on" in html
+    assert job.mounting.number in html and "6212 C3 on 60 m6" in html and "Signed off." in html
+    assert "Left out: shaft 1, middle" in html and "a sleeve bearing" in html
+    assert "This sign-off is not a statutory release of the machine." in html
+    assert 'class="a4"' in html and "sheet 1 of 1" in html
+
+
+def test_the_certificate_keeps_back_what_its_reader_has_still_to_read() -> None:
+    job = signed_rebuild()
+    other = other_end(job)
+    other.receive()
+    other.measure()
+    assert certificate(job, "inspector").status_code == 403
+    assert certificate(job, "auditor").status_code == 200

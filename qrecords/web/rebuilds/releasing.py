@@ -11,6 +11,7 @@ from qrecords.people.models import Person
 from qrecords.signoff.rebuild_queries import Whole, whole_of
 from qrecords.steps.rebuild import Place, refuse_rebuild_release
 from qrecords.steps.transitions import ACCEPTING, State
+from qrecords.web.heading import scheme_words
 from qrecords.web.inspector.rights import kind_word
 from qrecords.web.refused import refused_words
 from qrecords.workshop.models import Rebuild
@@ -47,20 +48,16 @@ def releasing(rebuild: Rebuild, person: Person, given: Mapping[str, str], *, rel
     return Releasing(
         places=tuple(_carried(whole, place, given) for place in whole.places),
         stop=refused_words(RefusedError("release of the rebuild", stop)) if stop else "",
-        scheme=scheme_words(rebuild),
+        scheme=scheme_of(rebuild),
     )
 
 
-def scheme_words(rebuild: Rebuild) -> str:
+def scheme_of(rebuild: Rebuild) -> str:
     """Said on every page and paper of a release, whatever the machine's scheme."""
-    scheme = rebuild.machine.scheme
-    if scheme == "none":
+    scheme = scheme_words(rebuild.machine)
+    if not scheme:
         return gettext("This sign-off is not a statutory release of the machine.")
-    words = gettext(
-        "Machine scheme: %(scheme)s. Whoever it names releases the machine: "
-        "this sign-off is not that release."
-    )
-    return words % {"scheme": gettext(scheme)}
+    return f"{scheme} {gettext('This sign-off is not that release.')}"
 
 
 def _carried(whole: Whole, place: Place, given: Mapping[str, str]) -> Carried:

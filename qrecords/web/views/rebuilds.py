@@ -8,11 +8,14 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils import translation
 from django.utils.translation import gettext
 from django.views.decorators.http import require_GET, require_http_methods
 
 from qrecords.ledger.identifiers import new_id
-from qrecords.mountings.errors import ChangedMeanwhileError
+from qrecords.mountings.errors import ChangedMeanwhileError, SealedError
 from qrecords.mountings.queries import cases_of
 from qrecords.people.errors import ProveAgainError, UnknownPersonError
 from qrecords.people.permissions import Action
@@ -25,6 +28,8 @@ from qrecords.steps.sealed import sealed_for
 from qrecords.web.door import ACTION_ERRORS, acting_of, door, entry_id_of, may, person_of, shown_of
 from qrecords.web.inspector.reader import heard_on, zone_for
 from qrecords.web.inspector.rights import rights_at
+from qrecords.web.inspector.sheets import body_mm, cut
+from qrecords.web.rebuilds.certificate import blocks, sheet_block, title_of
 from qrecords.web.rebuilds.ends import End, Ends, ends_of, people_of
 from qrecords.web.rebuilds.order import PlaceLine, machines_of, places_of, shafts_of, title_block
 from qrecords.web.rebuilds.released import released_of
@@ -127,6 +132,39 @@ def rebuild_release(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
         return _show(request, found, given, refused_words(error), status=status_of(error))
     messages.success(request, gettext("Released. What comes later is shown as after release."))
     return redirect("rebuild", id=found.id)
+
+
+@door(Action.READ)
+@require_GET
+def rebuild_certificate(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
+    """A4 sheets. Before the release the same sheets say that they are no certificate. SealedError while its
+    reader has still to read one of the rings himself."""
+    found = rebuild_of(request, id, Action.READ)
+    places = places_of(found, page="inspect")
+    _refuse_sealed(request, found, places)
+    release = releases_of([found.id]).get(found.id)
+    zone, language = zone_for(request), translation.get_language() or "en"
+    if release is not None:
+        fixed = released_of(release, zone).seen["certificate"]
+        zone, language = fixed["zone"], fixed["language"]
+    address = request.build_absolute_uri(reverse("rebuild", args=[found.id]))
+    with translation.override(language):
+        released = released_of(release, zone) if release else None
+        sheets = cut(blocks(found, places, released, address, zone), body_mm(title_of(found)))
+        pairs = [(s, sheet_block(found, released, language, s.number, s.of)) for s in sheets]
+        context = {"sheets": pairs, "language": language, "released": released, "rebuild": found}
+        return HttpResponse(render_to_string("certificate/rebuild.html", context, request))
+
+
+def _refuse_sealed(request: HttpRequest, found: Rebuild, places: list[PlaceLine]) -> None:
+    standing = [place.standing for place in places if place.standing is not None]
+    person = person_of(request)
+    may_check = rights_at(person, found.site, datetime.now(UTC)).may(Action.CHECK)
+    cases = cases_of(standing)
+    for mounting in standing:
+        heard = bool(heard_on(request, mounting))
+        if sealed_for(cases[mounting.id], str(person.id), may_check=may_check, read_display=heard):
+            raise SealedError(mounting.id)
 
 
 def _is_uuid(text: str) -> bool:

@@ -245,7 +245,10 @@ def decide(
     closing = closes(judged.case, kind, findings)
     if closing == State.REWORKED and kind == "rework":
         _stop("rework", refuse_rework(judged.case, judged.findings))
-    entry = deciding.file(_about(judged.case, kind, findings) | {"closes": closing})
+    by: dict[str, object] = {}
+    if kind == "concession":
+        by = authority(acting, locked, judged.case.requirement, Action.CONCEDE, tasks.CONCEDE)
+    entry = deciding.file(_about(judged.case, kind, findings) | {"closes": closing, **by})
     Decision.objects.create(entry=entry, mounting=locked)
     if kind == "quarantine":
         quarantine(acting, locked, entry)

@@ -24,7 +24,7 @@ from qrecords.signoff import reviewing
 from qrecords.signoff.errors import NotCompetentError, ReasonNeededError
 from qrecords.signoff.queries import to_look_at_again
 from qrecords.steps.reduced import review_due, review_of
-from qrecords.steps.tasks import SIGN, STAND_IN
+from qrecords.steps.tasks import CONCEDE, SIGN, STAND_IN
 from qrecords.steps.transitions import State, state_of
 from qrecords.tracing.agreement import differences
 from qrecords.tracing.rebuilding import rebuild
@@ -227,16 +227,26 @@ def test_an_inspector_whose_eyesight_test_ran_out_neither_releases_nor_signs(job
         job.release("cold")
 
 
-def competent(shop: Workshop, who: str, **changes: Any) -> None:
+def competent(shop: Workshop, who: str, who_assesses: str = "engineer", **changes: Any) -> None:
     said: dict[str, Any] = {
         "task": SIGN, "basis": "training", "from_mm": Decimal(10), "to_mm": Decimal(400),
         "valid_from": date(2025, 9, 1), "valid_to": date(2030, 1, 1), "range": Range(),
     }  # fmt: skip
     people.assess(
         acting=shop.acting("quality"), site=shop.site, competence_id=new_id(), person=shop.people[who],
-        assessor=shop.people["engineer"], **{**said, **changes},
+        assessor=shop.people[who_assesses], **{**said, **changes},
     )  # fmt: skip
 
 
 def test_a_night_begins_with_a_sound_job() -> None:
     assert once(night).flags() == {}
+
+
+def test_an_engineer_whose_recorded_competence_ran_out_concedes_nothing() -> None:
+    from tests.rights.scenes import doubtful
+
+    job = once(doubtful)
+    competent(job.shop, "engineer", task=CONCEDE, valid_to=date(2026, 3, 1), who_assesses="quality")
+    with pytest.raises(NotCompetentError) as refused:
+        job.decide("concession", "journal size", who="engineer", reason="gap proven")
+    assert (refused.value.task, refused.value.state) == (CONCEDE, "lapsed")

@@ -135,6 +135,7 @@ BODIES: dict[str, Parts] = {
                 "findings": ListOf(OPEN, 0, 200),
                 "rows": OPEN,
                 "proven": OPEN,
+                **COMPETENCE,
             },
             stored=("closes",),
         ),

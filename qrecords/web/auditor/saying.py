@@ -276,6 +276,7 @@ def _decision(line: Line) -> Words:
     told += [Told(gettext("proven first"), proven)] if proven else []
     closes = line.seen["closes"]
     told += [Told(gettext("closes the mounting"), gettext(closes))] if closes else []
+    told += of_who(line.seen)
     return gettext("decided: %(kind)s") % {"kind": gettext(said["decision"])}, told
 
 

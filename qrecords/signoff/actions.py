@@ -245,9 +245,7 @@ def decide(
     closing = closes(judged.case, kind, findings)
     if closing == State.REWORKED and kind == "rework":
         _stop("rework", refuse_rework(judged.case, judged.findings))
-    by: dict[str, object] = {}
-    if kind == "concession":
-        by = authority(acting, locked, judged.case.requirement, Action.CONCEDE, tasks.CONCEDE)
+    by = _of_who_concedes(acting, locked, judged) if kind == "concession" else {}
     entry = deciding.file(_about(judged.case, kind, findings) | {"closes": closing, **by})
     Decision.objects.create(entry=entry, mounting=locked)
     if kind == "quarantine":
@@ -255,6 +253,11 @@ def decide(
     store_judgement(acting, locked, judged, "decision", cause=entry.id)
     judge(locked)
     return entry
+
+
+def _of_who_concedes(acting: Acting, mounting: Mounting, judged: Judged) -> dict[str, object]:
+    """His competence and eyesight; NotCompetentError where what was recorded of them has run out."""
+    return authority(acting, mounting, judged.case.requirement, Action.CONCEDE, tasks.CONCEDE)
 
 
 def _about(case: Case, kind: str, findings: Sequence[Finding]) -> dict[str, object]:

@@ -234,4 +234,4 @@ def test_a_page_of_what_is_shared_opens_and_is_filed(ends: Ends, what: str) -> N
         "delivery": a_delivery(whole).id, "part": a_part(whole).id, "person": whole.shop.people["fitter"].id,
         "damage": "rust", "day": "2026-03",
     }.get(what, "L-1/2")  # fmt: skip
-    assert "share it" in page(whole, "shared", what, of)
+    assert "Shared by" in page(whole, "shared", what, of)

@@ -15,7 +15,7 @@ from qrecords.tracing.record import Record
 from qrecords.tracing.suspects import RULE, Place, Suspects, suspects
 from qrecords.web.auditor.saying import field_name, step_name, unit_name
 from qrecords.web.messages import sentence
-from qrecords.web.names import name
+from qrecords.web.names import NAMES, name
 from qrecords.web.parts import Verdict
 from qrecords.web.showing import FIGURES
 from qrecords.wording.damage import DAMAGE_WORDS
@@ -100,7 +100,7 @@ def damage_page(damage: Damage, record: Record | None) -> DamagePage:
         group=f"{damage.clause} · {group}" if damage.clause else group,
         elsewhere=gettext(words.elsewhere),
         by_mounting=damage.mounting,
-        first=tuple(_row(place, record) for place in told.first) if told and record else (),
+        first=tuple(_row(place, record) for place in told.first if _worth(place)) if told and record else (),
         parts=tuple(_parts(damage, told, record)),
         sources=(gettext(damage.group_source), gettext(damage.source)),
     )
@@ -116,7 +116,13 @@ def _parts(damage: Damage, told: Suspects | None, record: Record | None) -> Iter
         yield from (PartRows(gettext(part), ()) for part in damage.suspects)
         return
     for suspect in told.parts:
-        yield PartRows(gettext(suspect.part), tuple(_row(place, record) for place in suspect.places))
+        told_of = [place for place in suspect.places if place.told or not place.name.startswith(RULE)]
+        yield PartRows(gettext(suspect.part), tuple(_row(place, record) for place in told_of))
+
+
+def _worth(place: Place) -> bool:
+    """A rule that found nothing is told only by a name that people know."""
+    return place.told or not place.name.startswith(RULE) or place.name.removeprefix(RULE) in NAMES
 
 
 def _row(place: Place, record: Record) -> Row:

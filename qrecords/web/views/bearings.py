@@ -107,9 +107,8 @@ def _journal_ask(found: Bearing) -> list[Ask]:
         ): f"{m.journal.machine.name}, {gettext('shaft')} {m.journal.shaft}, {m.journal.position}"
         for m in rows
     }
-    return [
-        Ask("journal", gettext("from which place"), "select", [*places.items(), ("", gettext("another"))])
-    ]
+    options = [*places.items(), ("", gettext("another"))]
+    return [Ask("journal", gettext("from which place"), "select", options, value=options[0][0])]
 
 
 def cautions() -> list[str]:

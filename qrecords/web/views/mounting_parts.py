@@ -82,8 +82,9 @@ def old_bearing(request: HttpRequest, mounting: uuid.UUID) -> HttpResponse:
     found = mounting_for(person_of(request), mounting, Action.REGISTER, datetime.now(UTC))
     known = {str(row.id): row for row in _known(found)}
     names = [(id, f"{row.designation} {row.serial} {row.lot}".strip()) for id, row in known.items()]
+    options = [*names, ("", gettext("another, as its ring says"))]
     asks = [
-        Ask("bearing", gettext("which one"), "select", [*names, ("", gettext("another, as its ring says"))]),
+        Ask("bearing", gettext("which one"), "select", options, value=options[0][0]),
         Ask("designation", gettext("designation"), hint=gettext("of another: what its ring still says")),
         Ask("serial", gettext("serial")),
         Ask("lot", gettext("lot")),

@@ -161,8 +161,20 @@ def table() -> str:
     return "\n".join([BEGIN, *lines, END])
 
 
+def steps_of(row: TradeRow) -> tuple[str, ...]:
+    """The steps named whole; a chosen step that no row speaks of belongs to the row it names itself."""
+    from qrecords.steps.standard import STEPS
+    from qrecords.steps.work import CHOSEN
+
+    spoken_of = {
+        step for each in JOB for step in (*each.steps, *(name.split(".")[0] for name in each.fields))
+    }
+    own = (step for step in CHOSEN if step not in spoken_of and str(STEPS[step].row) == row.name)
+    return (*row.steps, *own)
+
+
 def _answered_by(row: TradeRow) -> str:
-    named = [*(f"`{step}`" for step in row.steps), *row.fields, *(f"*{rule}*" for rule in row.rules)]
+    named = [*(f"`{step}`" for step in steps_of(row)), *row.fields, *(f"*{rule}*" for rule in row.rules)]
     return ", ".join([*named, *([row.elsewhere] if row.elsewhere else [])])
 
 
@@ -183,7 +195,7 @@ def fields_answered() -> Iterator[str]:
 
     for row in JOB:
         yield from row.fields
-        yield from (f"{step}.{field.id}" for step in row.steps for field in STEPS[step].fields)
+        yield from (f"{step}.{field.id}" for step in steps_of(row) for field in STEPS[step].fields)
 
 
 def main() -> None:

@@ -148,11 +148,13 @@ ASKED_ELSEWHERE = frozenset(
         "equipment/<uuid:id>/calibrations/ document.power_w",
         "mountings/<uuid:mounting>/logs/ log.heating",
         "mountings/<uuid:mounting>/logs/ log.columns",
+        "mountings/<uuid:mounting>/paper-sheets/ photos.size",
+        *(f"mountings/<uuid:mounting>/marks/ marks.{name}" for name in ("from", "to", "at", "radius")),
     )
 )
 """What is far of a table's row depends on the row that stands there: asked in `test_own_rows.py`. A heater
-and
-its log have their own kind of gear and their own door: `test_log_numbers.py`."""
+and its log have their own kind of gear and their own door: `test_log_numbers.py`. What stands in lists of
+marks and of photos of a sheet: `tests/api/test_paper.py`."""
 
 
 def known() -> set[str]:

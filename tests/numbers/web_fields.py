@@ -62,6 +62,13 @@ CAPTURES: Mapping[str, Row] = {
     "measurement.gauge_temp": Row("20", TEMPERATURE, label="gauge"),
     "measurement.air": Row("20", TEMPERATURE, label="air"),
     "measurement.master_temp": Row("20", TEMPERATURE, label="master, if it differs"),
+    "measurement.plane_at": Row(
+        "20",
+        "0…2000 mm",
+        dict.fromkeys(("10 times", "25.4 times"), "seats are as wide"),
+        "from the shoulder to plane A",
+        "measurement.plane_at.A",
+    ),
     "measurement.journal": Row(
         "18", "−27…68 µm from 60", {"negative": SIGNED}, "journal A at 0°", "measurement.journal.A.0"
     ),
@@ -141,6 +148,11 @@ DRAFTED: Mapping[str, Row] = {
     "p0-notice": Row("10080", "0…43200 min"),
 }
 VISIT = {"p0-kind": "witness", "p0-title": "Fit seen", "p0-party": "class surveyor", "p0-c-bore": "yes"}
+AT_START: Mapping[str, Row] = {
+    "air": Row("19.5", COLD, {"negative": "a hall may be as cold"}, "air of the shop"),
+    "humidity": Row("48", "5…100 %", label="relative humidity"),
+}
+"""Numbers of the climate at shift start."""
 
 
 @dataclass
@@ -202,10 +214,16 @@ class Door:
         return at.client.post(self.address(at), fields)  # type: ignore[return-value]
 
 
+def kind_of(name: str) -> str:
+    """`measurement.journal.A.60` is one of many `measurement.journal`."""
+    return re.sub(r"^([a-z_]+\.[a-z_0-9]+)\..*", r"\1", name)
+
+
 def _part(screen: str, part: str) -> Door:
     asked = SCREENS[screen].part(part)
     assert asked is not None
-    rows = {name: CAPTURES[name] for name in asked.fields if name in CAPTURES}
+    kinds = dict.fromkeys(kind_of(name) for name in asked.fields)
+    rows = {name: CAPTURES[name] for name in kinds if name in CAPTURES}
 
     def address(at: Scene) -> str:
         return f"{reverse(f'fit-{screen}', args=[at.fresh.mounting.id])}?part={part}"
@@ -240,12 +258,16 @@ def _gauge(at: Scene) -> dict[str, str]:
     return {**GAUGE, "blades": "", "heater_kind": ""}
 
 
+def _shift(at: Scene) -> dict[str, str]:
+    return {"gear": str(at.fresh.shop.gear["micrometer"].id)}
+
+
 DOORS: Mapping[str, Door] = {
     **{
         f"{screen.name} {part.name}": _part(screen.name, part.name)
         for screen in SCREENS.values()
         for part in screen.parts
-        if any(name in CAPTURES for name in part.fields)
+        if any(kind_of(name) in CAPTURES for name in part.fields)
     },
     "gap": Door(
         GAP, _gap, lambda at: {**form_of(at.client.get(_gap(at))), "at": "0"},
@@ -275,6 +297,7 @@ DOORS: Mapping[str, Door] = {
         lambda at: reverse("procedure-new"),
         lambda at: {**values_of(STANDARD), "revision": "B", "reason": "a house cap", **VISIT},
     ),
+    "shift start": Door(AT_START, lambda at: reverse("shift-start"), _shift),
     "competence-new": Door(ASSESSED, lambda at: reverse("competence-new"), _assessed),
 }  # fmt: skip
 
@@ -295,8 +318,3 @@ def found(at: Scene) -> set[str]:
 def numbers_on(page: str) -> set[str]:
     """The inputs of a page that want a number."""
     return {named[1] for tag in NUMBER.findall(page) if (named := re.search(r' name="([^"]*)"', tag))}
-
-
-def kind_of(name: str) -> str:
-    """`measurement.journal.A.60` is one of many `measurement.journal`."""
-    return re.sub(r"^([a-z_]+\.[a-z_0-9]+)\..*", r"\1", name)

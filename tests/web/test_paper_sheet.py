@@ -263,3 +263,17 @@ def test_the_sheets_are_cut_so_that_nothing_is_left_out(fitter: Client, job: Job
     assert [int(n) for n, _ in of] == list(range(1, len(of) + 1))
     assert {total for _, total in of} == {str(len(of))}
     assert len(of) <= 5
+
+
+def test_where_the_planes_lie_is_typed_by_who_measured_and_drawn_there(fitter: Client, job: Job) -> None:
+    here = f"/mountings/{job.mounting.id}/measure/?part=gauge"
+    assert "from the shoulder to plane A" in page(fitter, here)
+    assert "from the shoulder to plane A" in printed(fitter, job), "and is asked on paper"
+    fill(fitter, here, {"measurement.plane_at.A": "9,5", "measurement.plane_at.C": "31", "leave": "1"})
+    case = case_of(job.mounting)
+    assert case.value_of("measurement", "plane_at.A").base == 9_500_000  # type: ignore[union-attr]
+    from qrecords.web.fitter.readings import journal_surface, planes
+
+    places = [plane.distance_mm for plane in planes(case, journal_surface(case))]
+    assert (places[0], places[2]) == (9.5, 31.0)
+    assert "from the shoulder to plane C" in page(fitter, f"/mountings/{job.mounting.id}/sheet/")

@@ -134,7 +134,11 @@ SCREENS: Mapping[str, Screen] = {
                         "measurement.gauge_temp",
                         "measurement.air",
                     ),
-                    ("measurement.master_temp", "measurement.noted_first"),
+                    (
+                        "measurement.master_temp",
+                        "measurement.noted_first",
+                        *(f"measurement.plane_at.{plane}" for plane in "ABC"),
+                    ),
                 ),
                 Part("readings", _("readings"), ("measurement.journal",)),
                 Part(

@@ -34,6 +34,7 @@ LABELS: Mapping[str, str] = {
     "measurement.master_temp": _("master, if it differs"),
     "measurement.noted_first": _("noted first, typed after"),
     "measurement.journal": _("journal"),
+    "measurement.plane_at": _("from the shoulder to"),
     "bore.source": _("bore of the ring"),
     "bore.gauge": _("bore gauge"),
     "bore.bore": _("bore"),
@@ -114,8 +115,10 @@ def field_label(name: str) -> str:
 
 
 def place_label(place: str) -> str:
-    """`A.60` → *A at 60°*; `90` → *at 90°*; a repeat says which: *A at 60°, 2nd time*."""
+    """`A.60` → *A at 60°*; `90` → *at 90°*; `A` → *plane A*; a repeat says which: *A at 60°, 2nd time*."""
     parts = place.split(".")
+    if len(parts) == 1 and parts[0].isalpha():
+        return gettext("plane {plane}").format(plane=parts[0])
     if len(parts) == 1:
         return gettext("at {angle}°").format(angle=parts[0])
     text = gettext("{plane} at {angle}°").format(plane=parts[0], angle=parts[1])

@@ -8,8 +8,9 @@ import uuid
 
 from django.db.models import Q, QuerySet
 
-from qrecords.mountings.errors import BarredBearingError, BearingElsewhereError
-from qrecords.mountings.models import Mounting
+from qrecords.mountings.errors import BarredBearingError, BearingElsewhereError, BearingStateError
+from qrecords.mountings.models import BearingEvent, Mounting
+from qrecords.steps.bearing_life import Event, Where
 from qrecords.steps.transitions import CLOSED, State
 from qrecords.workshop.models import Bearing, Journal, Rebuild
 
@@ -32,12 +33,26 @@ def refuse_barred(mounting: Mounting) -> None:
     amendment says what was, whatever became of the bearing since."""
     if mounting.amendments:
         return
+    _refuse_by_its_life(mounting.bearing_id)
     _refuse(Mounting.objects.filter(bearing=mounting.bearing_id).exclude(id=mounting.id))
+
+
+def _refuse_by_its_life(bearing: uuid.UUID) -> None:
+    """BarredBearingError for a bearing that was scrapped after it came off; BearingStateError for one that is
+    set aside: first a person with authority ends the quarantine. One query."""
+    told = (Event.SCRAPPED, Event.QUARANTINED, Event.CLEARED)
+    rows = BearingEvent.objects.filter(bearing=bearing, what__in=told).order_by("at", "id")
+    events = list(rows.values_list("what", flat=True))
+    if Event.SCRAPPED in events:
+        raise BarredBearingError("")
+    if events and events[-1] == Event.QUARANTINED:
+        raise BearingStateError("mounted", Where.QUARANTINED.value, "")
 
 
 def refuse_opening(bearing: Bearing, journal: Journal, rebuild: Rebuild) -> None:
     """The same for a new mounting. A ring that came off and goes onto the same journal again is a fact: its
     second attempt is begun, and waits with every act of authority until the first is closed."""
+    _refuse_by_its_life(bearing.id)
     others = Mounting.objects.filter(bearing=bearing)
     _refuse(others.exclude(Q(journal=journal, rebuild=rebuild) & ~Q(state=State.SCRAPPED.value)))
 

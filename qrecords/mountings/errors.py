@@ -138,7 +138,8 @@ class BarredBearingError(MountingError):
 
     def __init__(self, number: str) -> None:
         self.number = number
-        super().__init__(f"this bearing was scrapped in mounting {number}: it is not mounted any more")
+        where = f" in mounting {number}" if number else " after it came off"
+        super().__init__(f"this bearing was scrapped{where}: it is not mounted any more")
 
 
 class BearingElsewhereError(MountingError):

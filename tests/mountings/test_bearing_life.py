@@ -12,9 +12,10 @@ from qrecords.ledger.errors import DifferentContentError
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.mountings.actions import bearing_life as life
+from qrecords.mountings.actions.opening import open_mounting
 from qrecords.mountings.bearings import where_are, whereabouts
-from qrecords.mountings.errors import BearingStateError
-from qrecords.mountings.models import BearingEvent
+from qrecords.mountings.errors import BarredBearingError, BearingStateError
+from qrecords.mountings.models import BearingEvent, Mounting
 from qrecords.people.errors import NotAllowedError
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.bearing_life import Where
@@ -201,3 +202,40 @@ def test_where_many_bearings_are_is_two_queries(
 
 def stock(shop: Workshop) -> Bearing:
     return Bearing.objects.create(id=new_id(), site=shop.site, designation="6212")
+
+
+def test_a_bearing_that_was_scrapped_after_it_came_off_cannot_come_back(job: Job) -> None:
+    other = start(job.shop, position="NDE")
+    removed(job)
+    acted(job, life.scrap)
+    for barred in (lambda: opened_with(other, job.bearing), lambda: released(other, job.bearing)):
+        with pytest.raises(BarredBearingError) as refused:
+            barred()
+        assert str(refused.value).startswith("this bearing was scrapped after it came off")
+
+
+def test_a_bearing_that_is_set_aside_goes_on_only_when_somebody_cleared_it(job: Job) -> None:
+    other = start(job.shop, position="NDE")
+    removed(job)
+    acted(job, life.set_aside, "fitter")
+    with pytest.raises(BearingStateError):
+        opened_with(other, job.bearing)
+    acted(job, life.clear)
+    assert opened_with(other, job.bearing).bearing == job.bearing
+
+
+def opened_with(other: Job, bearing: Bearing) -> Mounting:
+    return open_mounting(
+        acting=other.shop.acting("fitter"), mounting_id=new_id(), journal=other.journal, bearing=bearing,
+        rebuild=other.rebuild,
+    )  # fmt: skip
+
+
+def released(other: Job, bearing: Bearing) -> Entry:
+    """The other place, as if this bearing had been opened there before it was scrapped."""
+    other.receive()
+    other.measure()
+    other.bore()
+    Mounting.objects.filter(id=other.mounting.id).update(bearing=bearing)
+    other.mounting.refresh_from_db()
+    return other.release("fit")

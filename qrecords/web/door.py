@@ -30,7 +30,7 @@ from qrecords.people.errors import NotAllowedError, PeopleError
 from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.proving import prove_again
-from qrecords.people.queries import rights_of
+from qrecords.people.queries import Rights, rights_of
 from qrecords.proof.errors import CanonicalError, IdentifierError
 from qrecords.proof.identifiers import checked
 from qrecords.refusals import status_of
@@ -105,7 +105,11 @@ def _remembering(request: HttpRequest, answer: Callable[[], HttpResponse]) -> Ht
 
 def may(request: HttpRequest, action: Action) -> bool:
     """Whether some role of the signed-in person, at some site, gives this action."""
-    return rights_of(person_of(request).id, datetime.now(UTC)).somewhere(action)
+    person = person_of(request)
+    known: dict[uuid.UUID, Rights] = vars(request).setdefault("rights_of", {})
+    if person.id not in known:  # once a page, which offers what its reader may at one moment
+        known[person.id] = rights_of(person.id, datetime.now(UTC))
+    return known[person.id].somewhere(action)
 
 
 def person_of(request: HttpRequest) -> Person:

@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 
 from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
+from django.utils.functional import SimpleLazyObject
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
@@ -89,12 +90,13 @@ PAGES = (
 )
 
 
-def bar(request: HttpRequest) -> dict[str, Bar]:
-    """Context processor: `bar` for whoever is signed in; nothing before sign-in."""
+def bar(request: HttpRequest) -> dict[str, object]:
+    """Context processor: `bar` for whoever is signed in, made where a page shows it; else nothing."""
     person = getattr(request, "user", None)
     if not isinstance(person, Person):
         return {}
-    return {"bar": bar_of(person, getattr(request.resolver_match, "url_name", "") or "")}
+    here = getattr(request.resolver_match, "url_name", "") or ""
+    return {"bar": SimpleLazyObject(lambda: bar_of(person, here))}
 
 
 def bar_of(person: Person, here: str, at: datetime | None = None) -> Bar:

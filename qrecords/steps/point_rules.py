@@ -54,6 +54,12 @@ def acts_at(case: Case, point: Point, *whats: str) -> list[PointAct]:
     return [act for act in case.points if act.point == point.id and act.what in whats and not act.taken_back]
 
 
+def span(minutes: int) -> str:
+    """`48 h`, `90 min`."""
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h" if hours and not rest else f"{minutes} min"
+
+
 def _each(
     kind: str, judge: "Callable[[Rule, Case, Point], Finding]"
 ) -> "Callable[[Rule, Case], list[Finding]]":
@@ -96,9 +102,12 @@ def _witnessed(rule: Rule, case: Case, point: Point) -> Finding:
         if acts:
             return _said(rule, point, Verdict.CONFORMING, message, [acts[-1].entry], who=acts[-1].who)
     first, told = begun(case, case.covered(point.id)), acts_at(case, point, NOTIFIED)
-    if first is None:
-        return _said(rule, point, Verdict.MISSING, "not-entered", [], notice_min=point.notice_min)
     early = min(told, key=lambda act: act.moment, default=None)
+    if first is None:
+        message, who = ("told.not-entered", early.who) if early else ("not-entered", "")
+        inputs = [early.entry] if early else []
+        facts: dict[str, Fact] = {"notice": span(point.notice_min), "who": who}
+        return _said(rule, point, Verdict.MISSING, message, inputs, **facts)
     if early is None or early.moment > first.at:
         inputs = [first.entry, *([early.entry] if early else [])]
         return _said(rule, point, Verdict.MISSING, "not-told", inputs)
@@ -107,7 +116,7 @@ def _witnessed(rule: Rule, case: Case, point: Point) -> Finding:
         return _said(rule, point, Verdict.NOT_PROVEN, "told-after", rests, who=early.who)
     waited = int((first.at - early.moment) / timedelta(minutes=1))
     if first.at < early.moment + timedelta(minutes=point.notice_min):
-        facts: dict[str, Fact] = {"waited_min": waited, "notice_min": point.notice_min, "who": early.who}
+        facts = {"waited": span(waited), "notice": span(point.notice_min), "who": early.who}
         return _said(rule, point, Verdict.MISSING, "too-soon", rests, **facts)
     away = acts_at(case, point, STAYED_AWAY)
     if away:

@@ -12,12 +12,13 @@ POINT_FINDINGS: Mapping[str, str] = {
     "hold-released.later": _("Work went on before:|the release came later, and proves nothing of then."),
     "hold-released.voided": _("Its release is void:|what it rests on changed since. Release it again."),
     "hold-released.own-work": _("Released by who worked on it:|nobody releases his own work."),
-    "witness-told.not-entered": _(
-        "{party} is told {notice_min} min before.|Say here whom you told, and how."
+    "witness-told.not-entered": _("{party} is told {notice} before.|Say here whom you told, and how."),
+    "witness-told.told.not-entered": _(
+        "{who} was told.|Work may begin when {notice} have gone by, or once somebody is here."
     ),
     "witness-told.not-told": _("{party} was not told before|the work this point is about was begun."),
     "witness-told.told-after": _("That {who} was told before|was written down after the work was begun."),
-    "witness-told.too-soon": _("{who} was told {waited_min} min before,|{notice_min} min are to be waited."),
+    "witness-told.too-soon": _("{who} was told {waited} before,|{notice} are to be waited."),
     "witness-told.came.not-entered": _(
         "{who} was told in time.|Did anybody come? Say so, or that nobody did."
     ),

@@ -118,6 +118,8 @@ def test_a_witness_point_that_was_told_in_time_goes_on_if_nobody_comes() -> None
     job = book(VISIT)
     assert told(job, "Fit seen") == ("missing", "not-entered")
     at_point(job, "visit", "notified", who="E. Marlow", how="telephone")
+    assert told(job, "Fit seen") == ("missing", "told.not-entered")
+    assert found(job, "Fit seen").facts["notice"] == "1 h"
     job.now += timedelta(minutes=61)
     measure(job)
     assert told(job, "Fit seen") == ("missing", "came.not-entered")
@@ -154,7 +156,7 @@ def test_who_was_told_first_counts_and_what_was_taken_back_does_not() -> None:
     assert told(job, "Fit seen") == ("missing", "came.not-entered")
     at_point(job, "visit", "taken back", prev=first, reason="it was for another shaft")
     assert told(job, "Fit seen") == ("missing", "too-soon")
-    assert found(job, "Fit seen").facts["waited_min"] == 20
+    assert found(job, "Fit seen").facts["waited"] == "20 min"
 
 
 @pytest.mark.parametrize(("what", "said"), [("came", "came"), ("waived", "waived")])

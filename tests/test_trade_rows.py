@@ -1,6 +1,8 @@
 """The table of the trade's rows in DEVELOPERS.md: whole, true, and as the command makes it."""
 
+from qrecords.steps.decision_rows import ROWS
 from qrecords.steps.standard import RULES, STEPS
+from tests.trade_decisions import DECISIONS, rules_of_row
 from tests.trade_rows import CHECKS, JOB, KINDS, PAPER, TRADE, fields_answered, named_tests, paper_with
 
 
@@ -12,6 +14,13 @@ def test_the_paper_is_as_the_command_makes_it() -> None:
 def test_every_row_of_the_job_stands_there_once() -> None:
     assert [row.name for row in JOB] == [str(number) for number in range(1, 35)]
     assert (len(KINDS), len(CHECKS)) == (6, 13)
+
+
+def test_every_row_of_findings_and_decisions_stands_there() -> None:
+    assert set(DECISIONS) == set(ROWS)
+    assert [test for test in DECISIONS.values() if test not in named_tests()] == []
+    undecided = {name for name in DECISIONS if not rules_of_row(name)}
+    assert undecided == {"implant", "gauge-out", "wrong-drawing"}
 
 
 def test_every_step_field_and_rule_that_a_row_names_exists() -> None:

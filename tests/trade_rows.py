@@ -9,6 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from tests.trade_decisions import DECISIONS, rules_of_row
+
 ROOT = Path(__file__).parents[1]
 PAPER = ROOT / "DEVELOPERS.md"
 BEGIN, END = "<!-- rows of the trade: made by `python -m tests.trade_rows` -->", "<!-- end of the rows -->"
@@ -140,6 +142,13 @@ CHECKS = (
 TRADE = (*JOB, *KINDS, *CHECKS)
 
 
+def _decision(name: str) -> TradeRow:
+    """A row of findings and decisions; one that no rule decides says so."""
+    rules = rules_of_row(name)
+    told = "" if rules else "decided outside a record"
+    return TradeRow("decision", name.replace("-", " "), (DECISIONS[name],), rules=rules, elsewhere=told)
+
+
 def named_tests() -> dict[str, str]:
     """Every test by its name, with the file it stands in."""
     found = {}
@@ -154,9 +163,10 @@ def table() -> str:
     """The rows as they stand in DEVELOPERS.md."""
     where = named_tests()
     lines = ["| row | of the trade | steps, fields, rules | test |", "|---|---|---|---|"]
+    rows = (*TRADE, *(_decision(name) for name in DECISIONS))
     lines += [
         f"| {row.name} | {row.what} | {_answered_by(row)} | {', '.join(_test(t, where) for t in row.tests)} |"
-        for row in TRADE
+        for row in rows
     ]
     return "\n".join([BEGIN, *lines, END])
 

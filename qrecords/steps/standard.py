@@ -19,7 +19,8 @@ _SWITCHED = frozenset(name for step in STEPS.values() for name in step.switched(
 def rules_of(procedure: Procedure) -> list[Rule]:
     """The rules that judge under a procedure, in the order of the work."""
     of_steps = [rule for name in procedure.steps for rule in STEPS[name].rules]
-    return [rule for rule in (*of_steps, *_WHOLE) if rule.over not in _SWITCHED - procedure.also]
+    not_asked = _SWITCHED - procedure.also
+    return [rule for rule in (*of_steps, *_WHOLE) if rule.over not in not_asked]
 
 
 def all_findings(case: Case) -> list[Finding]:

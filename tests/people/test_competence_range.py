@@ -201,3 +201,16 @@ def test_nobody_records_the_test_of_his_own_eyes(job: Job) -> None:
     with pytest.raises(NotForOneselfError):
         seen_well(job.shop, "quality")
     assert not Eyesight.objects.exists()
+
+
+def test_rows_from_before_learn_from_their_entry_when_they_were_recorded(job: Job) -> None:
+    from importlib import import_module
+
+    from django.apps import apps
+
+    learn = import_module("qrecords.people.migrations.0004_recorded_at")
+    known = dict(Competence.objects.values_list("id", "recorded_at"))
+    Competence.objects.update(recorded_at=None)
+    learn.from_the_entries(apps, None)
+    assert dict(Competence.objects.values_list("id", "recorded_at")) == known
+    assert known and list(differences()) == []

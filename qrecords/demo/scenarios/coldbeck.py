@@ -97,7 +97,13 @@ def _found_out(hall: Hall) -> None:
         "resolution": 1000,
         "expanded_u": 3000,
         "range_nm": [76_000_000, 100_000_000],
-        "as_found": "76 mm 0, 83 mm +5, 90 mm +9, 100 mm +12 µm",
+        "mpe": 4000,
+        "found_points": [
+            {"size": point["size"], "error": point["error"], "expanded_u": 2 * point["u"]} for point in POINTS
+        ],
+        "laboratory": "Marl Hollow calibration room",
+        "place": "quarantine shelf",
+        "interval_months": 12,
     }
     acting = hall.acting("tremaine", FOUND)
     piece = hall.gear["MIC-114"]

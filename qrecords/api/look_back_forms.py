@@ -5,7 +5,7 @@ from typing import Any
 from rest_framework import serializers
 
 from qrecords.api.facts import LARGEST, Authority
-from qrecords.api.fields import Answer, Body, Moment, Text, Whole
+from qrecords.api.fields import Answer, AsSent, Body, Moment, Text
 from qrecords.steps.new_look_back import SUBJECTS
 from qrecords.steps.suspect import MOST_POINTS
 
@@ -13,9 +13,9 @@ from qrecords.steps.suspect import MOST_POINTS
 class Point(Body):
     """At `size` it reads `error` too high, with the standard uncertainty `u`: in base units."""
 
-    size = Whole(least=0, most=LARGEST)
-    error = Whole(least=-LARGEST, most=LARGEST)
-    u = Whole(least=0, most=LARGEST)
+    size = AsSent()
+    error = AsSent()
+    u = AsSent()
 
 
 class LookBackDocument(Body):

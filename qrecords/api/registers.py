@@ -10,7 +10,7 @@ from rest_framework import serializers
 
 from qrecords.api.documents import EquipmentDocument, RequirementDocument
 from qrecords.api.facts import ZONE, Fact
-from qrecords.api.fields import Answer, Body, Moment, Text
+from qrecords.api.fields import Answer, Body, Flag, Moment, Text
 from qrecords.api.rows import one
 from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
@@ -72,6 +72,7 @@ class CalibrationBody(Registered):
 class TypedLength(Body):
     typed = Text(max_length=40)
     unit = serializers.ChoiceField(("um", "mm", "in"))
+    sure = Flag(required=False)
 
 
 class MasterCheckBody(Fact):

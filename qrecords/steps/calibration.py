@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from qrecords.engineering import units
 from qrecords.engineering.errors import shortened
 from qrecords.steps.errors import DocumentError
-from qrecords.steps.new_gear import SCALES, Scale, is_whole
+from qrecords.steps.new_gear import MEND, SCALES, SIZES_NM, SOURCE, Scale, is_whole
 
 FOUND, LEFT = POINTS = ("found_points", "left_points")
 """Fields of the document: as found, before anything was adjusted, and as left."""
@@ -33,6 +34,12 @@ LEAST_POINTS, MOST_POINTS = 3, 12
 """A gauge is calibrated at three sizes at least (common practice, no source)."""
 NOT_FROZEN = frozenset({*POINTS, "certificate_file", "laboratory", "place", "interval_months", "note"})
 """What is not frozen beside each capture: the entry of the calibration, which is named there, holds it."""
+SIZE_OF: Mapping[str, tuple[str, str, int]] = {
+    "um": ("length", "mm", SIZES_NM[1]),
+    "K": ("temperature", "°C", 500_000),
+    "mT": ("field", "mT", 10_000_000),
+}
+"""Unit of an error → quantity and unit of the size it is told at, and the largest in base units."""
 SHA256 = re.compile(r"[0-9a-f]{64}")
 WORDS = {"laboratory": 80, "place": 60}
 
@@ -78,7 +85,7 @@ def calibration_faults(kind: str, document: Mapping[str, Any]) -> Iterator[Docum
     if months is not None and (not is_whole(months) or not 1 <= months <= MOST_MONTHS):
         yield _fault("interval_months", f"{shortened(str(months))!r}; allowed: 1…{MOST_MONTHS} months")
     for name in POINTS:
-        yield from _points(kind, scale, name, document.get(name))
+        yield from _points(kind, scale, name, document.get(name), bool(str(document.get(SOURCE) or "")))
     for name, longest in WORDS.items():
         text = str(document.get(name) or "")
         if len(text) > longest or not text.isprintable():
@@ -88,30 +95,50 @@ def calibration_faults(kind: str, document: Mapping[str, Any]) -> Iterator[Docum
         yield _fault("certificate_file", "no SHA-256 of a file that was sent here")
 
 
-def _points(kind: str, scale: Scale, name: str, told: Any) -> Iterator[DocumentError]:
+def _points(kind: str, scale: Scale, name: str, told: Any, sourced: bool) -> Iterator[DocumentError]:
     if told is None:
         return
-    if not isinstance(told, Sequence) or isinstance(told, str) or not all(_is_point(each) for each in told):
-        yield _fault(name, "size, error and expanded_u of each point, in whole base units")
-        return
     least = LEAST_POINTS if kind in GAUGES else 1
-    if not least <= len(told) <= MOST_POINTS:
-        allowed = f"{least} to {MOST_POINTS} ({kind})"
-        yield _fault(name, f"{len(told)} points are given; allowed: {allowed}")
-    elif len({point["size"] for point in told}) < len(told):
-        yield _fault(name, "one size stands twice; allowed: each size once")
+    if not isinstance(told, Sequence) or isinstance(told, str) or not least <= len(told) <= MOST_POINTS:
+        count = len(told) if isinstance(told, Sequence) and not isinstance(told, str) else 0
+        yield _fault(name, f"{count} points are given; allowed: {least} to {MOST_POINTS} ({kind})")
+        return
     for point in told:
-        if abs(point["error"]) > scale.most or not 0 <= point["expanded_u"] <= scale.most:
-            wrong = max(abs(point["error"]), abs(point["expanded_u"]))
-            yield _fault(
-                name, f"{scale.said(wrong)} is not possible; allowed: {scale.said(scale.most)} at most"
-            )
+        wrong = point_fault(scale, point, "expanded_u") or ("" if sourced else _uncommon(kind, scale, point))
+        if wrong:
+            yield _fault(name, wrong)
             return
+    if len({point["size"] for point in told}) < len(told):
+        yield _fault(name, "one size stands twice; allowed: each size once")
 
 
-def _is_point(told: Any) -> bool:
-    names = ("size", "error", "expanded_u")
-    return isinstance(told, Mapping) and set(told) == set(names) and all(is_whole(told[n]) for n in names)
+def point_fault(scale: Scale, told: Any, u_name: str) -> str:
+    """What is wrong with one point of an error by size, its u under this name; '' if nothing is."""
+    names = ("size", "error", u_name)
+    if not isinstance(told, Mapping) or set(told) != set(names):
+        return f"a point says {', '.join(names)}"
+    size_quantity, size_unit, most_size = SIZE_OF[scale.unit]
+    spans = {"size": (0, most_size), "error": (-scale.most, scale.most), u_name: (0, scale.most)}
+    for name, (low, high) in spans.items():
+        sent = told[name]
+        quantity, unit = (size_quantity, size_unit) if name == "size" else (scale.quantity, scale.unit)
+        if is_whole(sent) and low <= sent <= high:
+            continue
+        if is_whole(sent) and abs(sent) <= units.BIGGEST_BASE:
+            said = f"{units.show(sent, quantity, unit)} {unit}".replace("um", "µm")
+        else:
+            said = repr(shortened(str(sent)))
+        ends = "…".join(units.show(end, quantity, unit) for end in (low, high))
+        return f"{name}: {said} is not possible; allowed: {ends} {unit}".replace("um", "µm")
+    return ""
+
+
+def _uncommon(kind: str, scale: Scale, point: Mapping[str, int]) -> str:
+    low, high = scale.usual_u
+    if low <= point["expanded_u"] <= high:
+        return ""
+    said, usual = scale.said(point["expanded_u"]), scale.span(scale.usual_u)
+    return f"expanded_u: {said} is far from the usual {usual} ({kind}); {MEND}"
 
 
 def _fault(field: str, why: str) -> DocumentError:

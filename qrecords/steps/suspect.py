@@ -7,6 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
+from qrecords.engineering.errors import shortened
 from qrecords.steps.errors import DocumentError
 
 MOST_POINTS = 40
@@ -65,21 +66,20 @@ class Suspect:
 
 def read_error(points: Sequence[Mapping[str, Any]]) -> ErrorOfSize:
     """The points as a look-back states them, by rising size. DocumentError for what is no such function."""
-    try:
-        found = [ErrorPoint(*(_whole(point[name]) for name in ("size", "error", "u"))) for point in points]
-    except (KeyError, TypeError, ValueError):
-        raise DocumentError("look-back", BY, "size, error and u of each point, in whole base units") from None
+    found = [ErrorPoint(*(_whole(point, name) for name in ("size", "error", "u"))) for point in points]
     if not 1 <= len(found) <= MOST_POINTS:
         raise DocumentError("look-back", BY, f"{len(found)} points are given; allowed: 1 to {MOST_POINTS}")
     if any(point.u < 0 or point.size < 0 for point in found):
-        raise DocumentError("look-back", BY, "a size or a u below 0 is not possible")
+        raise DocumentError("look-back", BY, "a size or u below 0 is not possible; allowed: 0 or more")
     found.sort(key=lambda point: point.size)
     if any(one.size == other.size for one, other in pairwise(found)):
         raise DocumentError("look-back", BY, "one size stands twice; allowed: each size once")
     return ErrorOfSize(tuple(found))
 
 
-def _whole(sent: Any) -> int:
+def _whole(point: Mapping[str, Any], name: str) -> int:
+    sent = point.get(name)
     if not isinstance(sent, int) or isinstance(sent, bool):
-        raise TypeError(sent)
+        why = f"{name}: {shortened(str(sent))!r} is no whole number; allowed: base units (nm, m°C or mK, nT)"
+        raise DocumentError("look-back", BY, why)
     return sent

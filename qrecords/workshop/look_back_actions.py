@@ -12,6 +12,9 @@ from qrecords.people.acting import Acting, require
 from qrecords.people.models import RoleGrant
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state
+from qrecords.steps.calibration import point_fault
+from qrecords.steps.errors import DocumentError
+from qrecords.steps.new_gear import SCALES
 from qrecords.steps.new_look_back import DRAWING, PERSON, PIECE, Asked, read_look_back
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.models import Equipment, JournalRequirement, LookBack
@@ -60,6 +63,10 @@ def known_here(asked: Asked, site: uuid.UUID) -> Equipment | None:
         found = Equipment.objects.filter(site=site, id=_uuid(asked.of)).first()
         if found is None:
             raise RegisterFieldError("of", asked.of, "a gauge, meter or heater registered here")
+        for point in asked.error.points if asked.error else ():
+            wrong = point_fault(SCALES[found.kind], point.document(), "u")
+            if wrong:
+                raise DocumentError("look-back", "points", wrong)
         return found
     if asked.subject == PERSON:
         known = RoleGrant.objects.filter(site=site, person=_uuid(asked.of)).exists()

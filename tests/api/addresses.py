@@ -7,7 +7,12 @@ from typing import Any
 from qrecords.api.operations import Operation
 from qrecords.api.urls import urlpatterns
 
-GIVEN = {"step": "identification", "size": "320", "name": "mounting-case"}
+GIVEN = {
+    "step": "identification",
+    "size": "320",
+    "name": "mounting-case",
+    "look-backs": "0190e2f0-0000-7000-8000-000000000000",
+}
 
 
 def every_operation() -> list[tuple[str, str, Operation]]:

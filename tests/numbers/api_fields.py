@@ -54,6 +54,7 @@ COUNTS: Mapping[str, str] = {
     "lowest_nm": f"{COUNT} nm",
     "highest_nm": f"{COUNT} nm",
     "after": "0…9007199254740992",
+    "days": "0…1000 days",
 }
 """Counts, places in the log and sizes in base units, which a program sends: nobody's slip of the hand."""
 
@@ -86,12 +87,22 @@ MM = 1_000_000
 """nm in a mm, nT in a mT."""
 SPANS = dict.fromkeys(("10 times", "25.4 times"), "gauges with rods span that")
 THICK = dict.fromkeys(("10 times", "25.4 times"), "sets hold blades as thick")
+COARSE = dict.fromkeys(("10 times", "25.4 times"), "a coarse gauge is accepted with that")
+FAR_OFF = dict.fromkeys(("10 times", "25.4 times", "negative"), "so far off it may have been found")
+POINT: Mapping[str, Row] = {
+    "size": Row("75000000", "0…2000 mm", SPANS, per=MM),
+    "error": Row("4000", "-1000…1000 µm", FAR_OFF, per=1000),
+    "expanded_u": Row("1200", "0…1000 µm", likely="0.3…5 µm", per=1000),
+}
 CALIBRATED: Mapping[str, Row] = {
     "expanded_u": Row("1200", "0…1000 µm", likely="0.3…5 µm", per=1000),
     "resolution": Row("1000", "0…1000 µm", likely="0.1…5 µm", per=1000),
     "repeatability": Row("300", "0…1000 µm", likely="is more than U, 1.2 µm", per=1000),
     "range_nm": Row("75000000", "0…2000 mm", SPANS, per=MM),
     "blades_nm": Row("30000", "0.01…3 mm", THICK, per=MM),
+    "mpe": Row("4000", "more than 0, 1000 µm at most", COARSE, per=1000),
+    "interval_months": Row("10", "1…120 months", {"10 times": "a hundred months is an interval of masters"}),
+    **{f"{points}.{name}": row for points in ("found_points", "left_points") for name, row in POINT.items()},
 }
 CAP = "60…150 °C"
 IN_FORCE: Mapping[str, Row] = {
@@ -150,11 +161,13 @@ ASKED_ELSEWHERE = frozenset(
         "mountings/<uuid:mounting>/logs/ log.columns",
         "mountings/<uuid:mounting>/paper-sheets/ photos.size",
         *(f"mountings/<uuid:mounting>/marks/ marks.{name}" for name in ("from", "to", "at", "radius")),
+        *(f"look-backs/ document.points.{name}" for name in ("size", "error", "u")),
     )
 )
 """What is far of a table's row depends on the row that stands there: asked in `test_own_rows.py`. A heater
 and its log have their own kind of gear and their own door: `test_log_numbers.py`. What stands in lists of
-marks and of photos of a sheet: `tests/api/test_paper.py`."""
+marks and of photos of a sheet: `tests/api/test_paper.py`. The error of a look-back is asked in
+`tests/tracing/test_looking_back.py`."""
 
 
 def known() -> set[str]:

@@ -125,8 +125,16 @@ ORDERED: Mapping[str, Row] = {
 }  # fmt: skip
 FIGURE = "0…1000 µm"
 SPANS = "gauges with rods span that"
+COARSE = {
+    "empty": "not every certificate says it",
+    "10 times": "a coarse gauge is accepted with that",
+    "25.4 times": "a coarse gauge is accepted with that",
+}
+YEARS = {"10 times": "ten years is an interval of masters", "empty": "where a due day is given"}
 CALIBRATED: Mapping[str, Row] = {
     "expanded_u": Row("1.2", FIGURE, likely="0.3…5 µm"),
+    "mpe": Row("4", "0.001…1000 µm", COARSE),
+    "interval_months": Row("12", "1…120 months", YEARS),
     "resolution": Row("1", FIGURE, likely="0.1…5 µm"),
     "repeatability": Row("0.3", FIGURE, likely="is more than U, 1.2 µm"),
     "range_low": Row("50", "0…2000 mm", likely="75 mm is not above", at="range_high"),
@@ -298,6 +306,11 @@ DOORS: Mapping[str, Door] = {
         lambda at: {**values_of(STANDARD), "revision": "B", "reason": "a house cap", **VISIT},
     ),
     "shift start": Door(AT_START, lambda at: reverse("shift-start"), _shift),
+    "gauge-check": Door(
+        {"off": Row("0.5", OFF, OFF_TAKEN)},
+        lambda at: reverse("gauge-check", args=[at.fresh.shop.gear["micrometer"].id]),
+        lambda at: {"master": str(at.fresh.shop.gear["master"].id), "when": "after"},
+    ),
     "competence-new": Door(ASSESSED, lambda at: reverse("competence-new"), _assessed),
 }  # fmt: skip
 

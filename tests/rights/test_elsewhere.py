@@ -27,12 +27,13 @@ OF_ONES_OWN_SITE = {
 OTHERWISE = {
     "release-here": 422,
     "competence-new": 422,
+    "POST look-backs/": 422,
     f"POST {ON}releases/here/": 403,
     "search": 200,
     "GET search/": 200,
 }
-"""The status where it is not *unknown here*: the one who signs in or is assessed is asked back, a search
-finds nothing."""
+"""The status where it is not *unknown here*: who signs in or is assessed, and the piece of a look-back, is
+asked back; a search finds nothing."""
 
 
 def stranger(job: Job) -> str:

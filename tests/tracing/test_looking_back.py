@@ -297,6 +297,31 @@ def test_what_cannot_be_is_refused_with_its_field(changes: dict[str, Any], field
     assert error.value.field == field
 
 
+NINE = {"size": 90_000_000, "error": 9000, "u": 1500}
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"size": "ninety"}, "size: 'ninety' is no whole number"),
+        ({"size": -90_000_000}, "0 or more"),
+        ({"size": 9_000_000_000}, "size: 9000 mm is not possible; allowed: 0…2000 mm"),
+        ({"error": 9_000_000}, "error: 9000 µm is not possible; allowed: -1000…1000 µm"),
+        ({"u": 1_500_000}, "u: 1500 µm is not possible; allowed: 0…1000 µm"),
+        ({"u": "9" * 1000}, "u: '999"),
+    ],
+)
+def test_an_error_that_cannot_be_is_asked_back_with_its_value_and_range(
+    changes: dict[str, Any], said: str
+) -> None:
+    shop = make_workshop()
+    with pytest.raises(DocumentError) as error:
+        opened(shop, points=[{**NINE, **changes}])
+    assert said in error.value.why
+    assert len(error.value.why) < 200
+    assert error.value.field == "points"
+
+
 @pytest.mark.parametrize(
     ("changes", "field"),
     [

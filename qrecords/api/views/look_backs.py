@@ -85,8 +85,9 @@ class Judged(Resource):
 
     def get(self, request: Request, id: uuid.UUID) -> Response:
         """Every mounting that a look-back touches, with its class, what is found otherwise, and actions."""
+        last = self.asked(request).get("after")
         row = _of(request, id)
-        rows, last = results(row).order_by("id"), self.asked(request).get("after")
+        rows = results(row).order_by("id")
         found = list((rows if last is None else rows.filter(id__gt=last))[: PAGE + 1])
         _with_actions(row, found)
         return Response(page(request, JudgedRow, found, PAGE))
@@ -112,7 +113,8 @@ class Actions(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """Give a mounting in doubt to somebody, until a day."""
-        row, said = _of(request, id), self.said(request)
+        said = self.said(request)
+        row = _of(request, id)
         mounting = mounting_for(person_of(request), said["mounting"], Action.TRACE, door.now())
         owner = Person.objects.filter(id=said["owner"]).first()
         if owner is None:
@@ -141,7 +143,8 @@ class Answers(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """Close an action, saying how: the engineer's word about the product, with his password."""
-        row, said = _of(request, id), self.said(request)
+        said = self.said(request)
+        row = _of(request, id)
         action = row.actions.select_related("look_back").filter(id=said["action"]).first()
         if action is None:
             raise UnknownObjectError("action", said["action"])
@@ -159,7 +162,8 @@ class End(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """Close it, saying what it came to."""
-        row, said = _of(request, id), self.said(request)
+        said = self.said(request)
+        row = _of(request, id)
         acting, reason = acting_of(request, said), said["reason"]
         return write(
             said["entry_id"],

@@ -226,7 +226,9 @@ class MasterChecks(Resource):
                 equipment=gauge,
                 master=master,
                 when=said["when"],
-                off=care.OFF.parse(said["off"]["typed"], said["off"]["unit"], sure=True),
+                off=care.OFF.parse(
+                    said["off"]["typed"], said["off"]["unit"], sure=said["off"].get("sure", False)
+                ),
             ),
         ).response()
 

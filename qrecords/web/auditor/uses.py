@@ -9,7 +9,7 @@ from django.utils.translation import gettext
 
 from qrecords.engineering import units
 from qrecords.mountings.models import EquipmentUse
-from qrecords.steps.calibration import FOUND, LEFT, MPE, out_of, points_of
+from qrecords.steps.calibration import FOUND, LEFT, MPE, SIZE_OF, out_of, points_of
 from qrecords.steps.gear import GearRecord, read_gear
 from qrecords.steps.new_gear import SCALES
 from qrecords.tracing.equipment import Use
@@ -17,7 +17,6 @@ from qrecords.web.auditor.saying import step_name
 from qrecords.web.auditor.sheet import place
 from qrecords.web.auditor.standing import expanded_u, in_unit
 from qrecords.web.moments import calendar_day, moment
-from qrecords.web.registers.calibration_form import SIZE
 from qrecords.workshop.models import Damage, Equipment, EquipmentVersion, MasterCheck
 
 LATEST = 50
@@ -86,7 +85,7 @@ def version_row(version: EquipmentVersion, piece: Equipment, zone: str) -> Versi
 def said_points(document: Mapping[str, Any], kind: str, name: str) -> str:
     """`76 mm 0 ± 3 µm · 90 mm +9 ± 3 µm`, and how much it may be off, where somebody said."""
     scale = SCALES[kind]
-    quantity, size_unit = SIZE[scale.unit]
+    quantity, size_unit, _most = SIZE_OF[scale.unit]
     said = []
     for point in points_of(document, name):
         error = units.show(point.error, scale.quantity, scale.unit).replace("-", "−")

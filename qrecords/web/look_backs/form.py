@@ -8,10 +8,10 @@ from django.utils.translation import gettext
 
 from qrecords.engineering import units
 from qrecords.people.bounds import zone_of
+from qrecords.steps.calibration import SIZE_OF
 from qrecords.steps.new_gear import SCALES, Scale
 from qrecords.steps.new_look_back import BATCH, DRAWING, LOT, PERSON
 from qrecords.web.registers.asking import Ask, Reading
-from qrecords.web.registers.calibration_form import MOST_SIZE, SIZE
 from qrecords.workshop.models import Equipment, Site
 
 ROWS = 6
@@ -63,7 +63,7 @@ def points_asked(
 ) -> list[list[dict[str, str]]]:
     """The rows of the error: what was typed, else what the newest calibration found, in the piece's units."""
     scale = SCALES[piece.kind]
-    quantity, size_unit = SIZE[scale.unit]
+    quantity, size_unit, _most = SIZE_OF[scale.unit]
     rows = []
     for number in range(ROWS):
         known = _typed(found[number], scale, quantity, size_unit) if number < len(found) else ("", "", "")
@@ -90,7 +90,7 @@ def _typed(point: Mapping[str, Any], scale: Scale, quantity: str, size_unit: str
 def units_of(piece: Equipment) -> tuple[str, str]:
     """Of sizes and of errors, as they are lettered."""
     scale = SCALES[piece.kind]
-    return SIZE[scale.unit][1], scale.unit_said
+    return SIZE_OF[scale.unit][1], scale.unit_said
 
 
 def read_document(
@@ -120,14 +120,14 @@ def _midnight(on: date, zone: str) -> str:
 def read_points(piece: Equipment, given: Mapping[str, str], reading: Reading) -> list[dict[str, int]]:
     """The rows that are filled in: each wholly. U is halved for u, rounded up."""
     scale = SCALES[piece.kind]
-    quantity, size_unit = SIZE[scale.unit]
+    quantity, size_unit, most_size = SIZE_OF[scale.unit]
     points = []
     for number in range(ROWS):
         size, error, u = names = [f"{name}-{number}" for name in ("size", "error", "u")]
         if not any(given.get(name) for name in names):
             continue
         one = Reading(given)
-        at = one.quantity(size, quantity, size_unit, 0, MOST_SIZE[quantity])
+        at = one.quantity(size, quantity, size_unit, 0, most_size)
         high = one.quantity(error, scale.quantity, scale.unit, -scale.most, scale.most)
         expanded = one.quantity(u, scale.quantity, scale.unit, 0, scale.most)
         if one.errors:

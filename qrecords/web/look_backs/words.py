@@ -11,10 +11,10 @@ from django.utils.translation import gettext_noop as _
 from qrecords.engineering import units
 from qrecords.people.queries import names
 from qrecords.steps.again import IN_DOUBT
+from qrecords.steps.calibration import SIZE_OF
 from qrecords.steps.new_gear import SCALES, Scale
 from qrecords.web import parts
 from qrecords.web.moments import day
-from qrecords.web.registers.calibration_form import SIZE
 from qrecords.workshop.models import LookBack
 
 SUBJECT_WORDS: Mapping[str, str] = {
@@ -69,7 +69,7 @@ def point_rows(look_back: LookBack) -> list[PointRow]:
 
 
 def _point_row(scale: Scale, point: Mapping[str, Any]) -> PointRow:
-    quantity, unit = SIZE[scale.unit]
+    quantity, unit, _most = SIZE_OF[scale.unit]
     error = units.show(point["error"], scale.quantity, scale.unit)
     sign = "+" if point["error"] > 0 else ""
     return PointRow(

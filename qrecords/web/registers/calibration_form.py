@@ -7,19 +7,16 @@ from typing import Any
 from django.utils.translation import gettext
 
 from qrecords.engineering import units
-from qrecords.steps.calibration import FOUND, LEFT, MONTHS, MOST_MONTHS, MOST_POINTS, MPE, due_after
-from qrecords.steps.new_gear import SIZES_NM, Scale
+from qrecords.steps.calibration import FOUND, LEFT, MONTHS, MOST_MONTHS, MOST_POINTS, MPE, SIZE_OF, due_after
+from qrecords.steps.new_gear import Scale
 from qrecords.web.registers.asking import Ask, Reading
 
-SIZE = {"um": ("length", "mm"), "K": ("temperature", "°C"), "mT": ("field", "mT")}
-"""Unit of an error → quantity and unit of the size it is told at."""
-MOST_SIZE = {"length": SIZES_NM[1], "temperature": 500_000, "field": 10_000_000}
 WORDS = (("laboratory", 80), ("place", 60))
 
 
 def calibration_asks(kind: str, scale: Scale, standing: Mapping[str, Any]) -> list[Ask]:
     """What belongs to one calibration (as found, as left) begins empty; the rest as it stands."""
-    unit, size_unit = scale.unit_said if kind else "", SIZE[scale.unit][1]
+    unit, size_unit = scale.unit_said if kind else "", SIZE_OF[scale.unit][1]
     each = gettext("size, error and U of each, e.g. 75 +1 0.8; 90 +9 3; %(size)s and %(unit)s")
     by_kind = gettext("by kind: mm and µm, °C and K, mT")
     hint = each % {"size": size_unit, "unit": scale.unit_said} if kind else f"{each.split(';')[0]}; {by_kind}"
@@ -73,7 +70,7 @@ def read_calibration(scale: Scale, reading: Reading, begins: date | None) -> dic
 def read_points(scale: Scale, reading: Reading, name: str) -> list[dict[str, int]]:
     """`75 +1 0.8; 90 +9 3` as points."""
     told = [part.split() for part in reading.given.get(name, "").split(";") if part.strip()]
-    quantity, size_unit = SIZE[scale.unit]
+    quantity, size_unit, most_size = SIZE_OF[scale.unit]
     found = []
     for words in told[: MOST_POINTS + 1]:
         if len(words) != 3:
@@ -82,7 +79,7 @@ def read_points(scale: Scale, reading: Reading, name: str) -> list[dict[str, int
             }
             return []
         one = Reading(dict(zip(("size", "error", "expanded_u"), words, strict=True)))
-        size = one.quantity("size", quantity, size_unit, 0, MOST_SIZE[quantity])
+        size = one.quantity("size", quantity, size_unit, 0, most_size)
         error = one.quantity("error", scale.quantity, scale.unit, -scale.most, scale.most)
         expanded = one.quantity("expanded_u", scale.quantity, scale.unit, 0, scale.most)
         if size is None or error is None or expanded is None or one.errors:

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from qrecords.evidence.intake import PDF_MEDIA
 from qrecords.evidence.queries import original
 from qrecords.people.permissions import Action
-from qrecords.steps.errors import FieldError
+from qrecords.steps.errors import FieldError, SlipError
 from qrecords.steps.gear import DAMAGES, SETTING_MASTER
 from qrecords.web.door import acting_of, door, entry_id_of
 from qrecords.web.photographs import sandboxed
@@ -59,7 +59,7 @@ def gauge_check(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     asks, title = _check_asks(masters), gettext("%(mark)s on its master") % {"mark": gauge.mark}
     if request.method == "GET":
         return show_form(request, title, asks, here="equipment")
-    given = typed(request, asks)
+    given = {**typed(request, asks), "sure": request.POST.get("sure", "")}
     master = next((master for master in masters if str(master.id) == given["master"]), None)
     if master is None:
         errors = {"master": wrong(given["master"], ", ".join(master.mark for master in masters))}
@@ -71,12 +71,17 @@ def gauge_check(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
             equipment=gauge,
             master=master,
             when=given["when"],
-            off=OFF.parse(given["off"], "um", sure=True),
+            off=OFF.parse(given["off"], "um", sure=bool(given["sure"])),
         )
     except RegisterFieldError as error:
         return _again(request, title, asks, given, {error.field: wrong(error.value, error.allowed)})
+    except SlipError as error:
+        said = {"value": given["off"], "allowed": error.allowed.replace("um", "µm").replace("-", "−")}
+        errors = {"off": gettext("%(value)s µm: expected %(allowed)s. Look again, or say it is so.") % said}
+        sure = Ask("sure", gettext("read again: it is so"), "checkbox")
+        return _again(request, title, [*asks, sure], given, errors)
     except FieldError:
-        errors = {"off": wrong(given["off"], OFF.range_in("um").replace("um", "µm"))}
+        errors = {"off": wrong(given["off"], OFF.range_in("um").replace("um", "µm").replace("-", "−"))}
         return _again(request, title, asks, given, errors)
     words = gettext("%(mark)s is within its limit.") if row.within else gettext(OFF_LIMIT)
     messages.info(request, words % {"mark": gauge.mark})

@@ -90,7 +90,7 @@ def _released(rule: Rule, case: Case, point: Point) -> Finding:
         return _said(rule, point, verdict, "own-work" if own else "", [release.entry])
     if releases:
         return _said(rule, point, Verdict.NOT_PROVEN, "voided", [releases[-1].entry])
-    message = "not-released" if case.standing_captures(point.id) else "not-entered"
+    message = "waits.not-entered" if case.standing_captures(point.id) else "not-entered"
     return _said(rule, point, Verdict.MISSING, message, [])
 
 

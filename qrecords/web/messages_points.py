@@ -7,7 +7,7 @@ from django.utils.translation import gettext_noop as _
 POINT_FINDINGS: Mapping[str, str] = {
     "hold-released.conforming": _("Released|before work went on."),
     "hold-released.not-entered": _("A hold point:|released by the inspector before work goes on."),
-    "hold-released.not-released": _("Waits for its release.|Work may not pass without it."),
+    "hold-released.waits.not-entered": _("Waits for its release.|Work may not pass without it."),
     "hold-released.passed": _("Work went on|without the release of this hold point."),
     "hold-released.later": _("Work went on before:|the release came later, and proves nothing of then."),
     "hold-released.voided": _("Its release is void:|what it rests on changed since. Release it again."),

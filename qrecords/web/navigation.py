@@ -84,8 +84,7 @@ PAGES = (
         Action.PEOPLE,
         frozenset({"person-new", "person", "role-end", "account-end", "password-anew"}),
     ),
-    Page(_("Verify"), "verify", Action.VERIFY),
-    Page(_("Export"), "export-everything", Action.EXPORT),
+    Page(_("Verify"), "verify", Action.VERIFY, frozenset({"export-everything"})),
     Page(_("Tokens"), "tokens", Action.TOKENS, frozenset({"token-revoke"})),
 )
 

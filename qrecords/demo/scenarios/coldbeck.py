@@ -50,7 +50,7 @@ def _like(um: int, begun: str, machine: Machine, g1: str, drawing: str) -> Sheet
 
 SHAKER = Machine("Shake-out drum", "Coldbeck foundry", "WO 26-0181", shaft="drum")
 PUG_MILL = Machine("Pug mill", "Marl Hollow brickworks", "WO 26-0193", shaft="knife")
-PULPER = Machine("Pulper", "Eskby board mill", "WO 26-0205", shaft="rotor")
+PULPER = Machine("Pulper", "Eskby board mill", "WO 26-0211", shaft="rotor")
 CRUSHER = Machine("Roll crusher", "Winterscale lime works", "WO 26-0219", shaft="fixed roll")
 SHEETS = (
     MIXER,

@@ -11,7 +11,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import open_findings
 from qrecords.signoff.rebuild_queries import mountings_of, with_standing
 from qrecords.steps.rebuild import RebuildState
-from qrecords.steps.transitions import CLOSED, State
+from qrecords.steps.transitions import CLOSED, LIVE, State
 from qrecords.web.moments import day
 from qrecords.web.parts import Cell, Verdict
 from qrecords.workshop.models import Journal, Rebuild
@@ -111,13 +111,15 @@ def _place(journal: Journal, mountings: Sequence[Any], page: str) -> PlaceLine:
 
 
 def _counts(row: Any) -> tuple[tuple[Verdict, int], ...]:
-    """The open findings of a mounting that is not closed."""
-    if State(row.state) in CLOSED:
+    """The open findings of a mounting that is not closed. While the work goes on, what is missing is mostly
+    to come and calls nobody."""
+    state = State(row.state)
+    if state in CLOSED:
         return ()
     counts = (
         (Verdict("nonconforming", iso=True), row.out),
         (Verdict("not-proven", iso=True), row.close),
-        (Verdict("missing", iso=True), row.missing),
+        (Verdict("missing", iso=True), 0 if state in LIVE else row.missing),
         (Verdict("query"), row.queries),
     )
     return tuple((verdict, count) for verdict, count in counts if count)

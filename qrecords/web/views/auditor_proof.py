@@ -111,7 +111,12 @@ def verify(request: HttpRequest) -> HttpResponse:
     """Verify the entries of one mounting here; for the whole log, its size, its root and the command."""
     person, now = person_of(request), datetime.now(UTC)
     total, root = standing()
-    context: dict[str, Any] = {"size": total, "root": root.hex(), "q": request.GET.get("q", "")}
+    context: dict[str, Any] = {
+        "size": total,
+        "root": root.hex(),
+        "q": request.GET.get("q", ""),
+        "exports": may(request, Action.EXPORT),
+    }
     rows = for_person(person, Action.VERIFY, now)
     if wanted := request.GET.get("mounting", ""):
         context["mounting"] = mounting_for(person, _uuid(wanted), Action.VERIFY, now)

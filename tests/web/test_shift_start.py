@@ -95,3 +95,14 @@ def test_a_slip_is_asked_once_and_kept_when_it_is_so(fitter: Client, job: Job) -
 def test_an_empty_start_is_asked_back(fitter: Client, job: Job) -> None:
     assert "Not recorded" in words(started(fitter, job))
     assert not ShiftStart.objects.exists()
+
+
+def test_each_gauge_of_the_shift_is_read_on_its_master_from_here(fitter: Client, job: Job) -> None:
+    started(fitter, job, "micrometer", "thermometer")
+    page = words(fitter.get("/shift-start/"))
+    assert page.count("read it on its master") == 1, "a thermometer has no setting master"
+    assert "not read on its master yet" in page
+    check = f"/registers/equipment/{job.shop.gear['micrometer'].id}/check/"
+    assert f'href="{check}"' in page
+    fitter.post(check, {"master": str(job.shop.gear["master"].id), "when": "before", "off": "0"})
+    assert "before: 0 µm, within its limit" in words(fitter.get("/shift-start/")).replace("\u202f", " ")

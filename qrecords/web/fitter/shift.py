@@ -3,8 +3,9 @@
 import uuid
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
+from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 
@@ -12,9 +13,14 @@ from qrecords.people.models import Person
 from qrecords.steps.gear import KINDS
 from qrecords.web.fitter.gear import Offered, last_this_shift, pieces_at
 from qrecords.web.fitter.page import Moment
-from qrecords.workshop.models import ShiftStart
+from qrecords.web.showing import FIGURES
+from qrecords.wording.figures import with_unit
+from qrecords.workshop.care_actions import ON_MASTER
+from qrecords.workshop.models import Equipment, MasterCheck, ShiftStart
 from qrecords.workshop.shifts import shift_of
 
+BEFORE_IT = timedelta(hours=1)
+"""A gauge read on its master so long before the start counts as read for this shift (house rule)."""
 CLIMATE_LABELS: Mapping[str, str] = {"air": _("air of the shop"), "humidity": _("relative humidity, if read")}
 CLIMATE_UNITS: Mapping[str, str] = {"air": "°C", "humidity": "%"}
 
@@ -66,6 +72,36 @@ def climate_of(sent: Mapping[str, str]) -> dict[str, tuple[str, str]]:
         name: (sent.get(name, "")[:40], sent.get(f"unit:{name}", "") or CLIMATE_UNITS[name])
         for name in CLIMATE_LABELS
     }
+
+
+@dataclass(frozen=True)
+class OnMaster:
+    """A gauge of this shift, where it is read on its master, and what was read there since the start."""
+
+    mark: str
+    href: str
+    words: str
+
+
+def on_master(shift: ShiftStart) -> list[OnMaster]:
+    """The gauges of a shift that are read on a master, before the work and after it; two queries."""
+    gauges = Equipment.objects.filter(id__in=shift.document["gear"], kind__in=ON_MASTER).order_by("mark")
+    since = MasterCheck.objects.filter(equipment__in=gauges, at__gte=shift.at - BEFORE_IT).order_by("at")
+    read: dict[uuid.UUID, list[str]] = {}
+    for check in since:
+        verdict = gettext("within its limit") if check.within else gettext("off its limit")
+        words = gettext("{when}: {off}, {verdict}")
+        off = with_unit(FIGURES.um(check.off), "µm")
+        told = words.format(when=gettext(check.when), off=off, verdict=verdict)
+        read.setdefault(check.equipment_id, []).append(told)
+    return [
+        OnMaster(
+            gauge.mark,
+            reverse("gauge-check", args=[gauge.id]),
+            "; ".join(read.get(gauge.id, [gettext("not read on its master yet")])),
+        )
+        for gauge in gauges
+    ]
 
 
 def standing_words(shift: ShiftStart, moment: Moment) -> str:

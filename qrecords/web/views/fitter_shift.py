@@ -15,7 +15,7 @@ from qrecords.steps.errors import FieldError, SlipError
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter.page import moment_of, strip
 from qrecords.web.fitter.questions import asked_sentence
-from qrecords.web.fitter.shift import CLIMATE_LABELS, asked, climate_of, named, standing_words
+from qrecords.web.fitter.shift import CLIMATE_LABELS, asked, climate_of, named, on_master, standing_words
 from qrecords.web.parts import Safety
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.shifts import read_climate, shift_of, start_shift
@@ -86,6 +86,7 @@ def _show(
             (name, gettext(label), *climate_of(request.POST)[name]) for name, label in CLIMATE_LABELS.items()
         ],
         "before": standing_words(before, moment) if before else "",
+        "on_master": on_master(before) if before else (),
         "wrong": wrong,
         "site": site,
         "entry_id": request.POST.get("entry_id", ""),

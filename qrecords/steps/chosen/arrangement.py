@@ -1,5 +1,7 @@
 """Row 26: which way round: marked face, arrangement of a pair, spacer, lock washer."""
 
+from dataclasses import replace
+
 from qrecords.steps.case import Case
 from qrecords.steps.chosen.shoulder import face_runout
 from qrecords.steps.fields import Choice, Field, Quantity, Words
@@ -41,9 +43,10 @@ def _width(case: Case) -> Bounds | None:
 
 def _parallel(case: Case) -> Bounds | None:
     """A spacer's faces as parallel as a shoulder is square."""
-    if case.value_of(STEP_ID, "spacer_width") is None:
+    limits = face_runout(case)
+    if limits is None or case.value_of(STEP_ID, "spacer_width") is None:
         return None
-    return face_runout(case)
+    return replace(limits, rests=tuple(standing(case, STEP_ID, "spacer_width")))
 
 
 STEP = Step(

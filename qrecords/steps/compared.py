@@ -4,6 +4,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from qrecords.steps.procedure_file import ordered
+
 NAMED_BY_ID = ("photos", "points")
 """Lists whose items have a name of their own; a change of order among them changes nothing."""
 IN_ORDER = ("steps", "planes", "directions")
@@ -25,8 +27,8 @@ class Line:
 
 
 def compared(old: Mapping[str, Any], new: Mapping[str, Any]) -> list[Line]:
-    """Every field of either, what changed first; each half in the order of the new document."""
-    before, after = dict(_lines(old, ())), dict(_lines(new, ()))
+    """Every field of either, what changed first; each half in the order of the file."""
+    before, after = dict(_lines(ordered(old), ())), dict(_lines(ordered(new), ()))
     places = dict.fromkeys((*after, *before))
     lines = [Line(place, before.get(place), after.get(place)) for place in places]
     return sorted(lines, key=lambda line: not line.changed)

@@ -55,16 +55,17 @@ MOST_BYTES = 200_000
 
 def as_file(document: Mapping[str, Any]) -> str:
     """The text of the file."""
-    whole = {"form": FORM, **_ordered(document)}
+    whole = {"form": FORM, **ordered(document)}
     return json.dumps(whole, ensure_ascii=False, indent=2) + "\n"
 
 
-def _ordered(value: Any) -> Any:
+def ordered(value: Any) -> Any:
+    """The members of a document in the order of the file; a database may keep them in another."""
     if isinstance(value, Mapping):
         known = {name: place for place, name in enumerate(ORDER)}
         names = sorted(value, key=lambda name: (known.get(name, len(ORDER)), name))
-        return {name: _ordered(value[name]) for name in names}
-    return [_ordered(each) for each in value] if isinstance(value, list | tuple) else value
+        return {name: ordered(value[name]) for name in names}
+    return [ordered(each) for each in value] if isinstance(value, list | tuple) else value
 
 
 def read_file(raw: bytes) -> dict[str, Any]:

@@ -222,6 +222,12 @@ def test_the_file_is_readable_one_thing_a_line_and_always_in_one_order() -> None
     assert '      "wording": "Surveyor to be given 48 h notice of fit-up.",' in lines
 
 
+def test_a_comparison_stands_in_one_order_however_a_database_keeps_the_members() -> None:
+    new = {**STANDARD, "revision": "B", "limits": {**STANDARD["limits"], "house_cap_c": 110}}
+    shuffled = json.loads(json.dumps(new, sort_keys=True))
+    assert compared(STANDARD, shuffled) == compared(STANDARD, new)
+
+
 def test_two_versions_are_compared_field_by_field_what_changed_first() -> None:
     new = with_points(
         point(notice_min=1440),

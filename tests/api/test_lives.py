@@ -213,3 +213,42 @@ def fill(job: Job, count: int) -> None:
         )
         for _ in range(count)
     )  # fmt: skip
+
+
+def assessment(job: Job, **changes: Any) -> dict[str, Any]:
+    people = job.shop.people
+    return {
+        "person": people["fitter"].id, "assessor": people["engineer"].id, "task": "heat", "basis": "x",
+        "from_mm": "10", "to_mm": "20", "valid_from": DAY, "valid_to": "2027-03-02", "jobs": 6, **changes,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("spoilt", ["-1", "3001", "wide", "", "1e9", "NaN", "9" * 5000, None, [1], True])
+@pytest.mark.parametrize("name", ["from_mm", "to_mm"])
+def test_a_spoilt_size_is_asked_back_with_its_range(
+    job: Job, quality: Caller, name: str, spoilt: object
+) -> None:
+    before = Competence.objects.count()
+    answered = quality.post("competences/", entry_id=new_id(), **assessment(job, **{name: spoilt}))
+    said = str(answered.document)
+    assert answered.status in (400, 422) and name in said and len(said) < 3000
+    assert spoilt is None or "0…3000 mm" in said
+    assert Competence.objects.count() == before
+
+
+@pytest.mark.parametrize("spoilt", [4, -6, 1001, "six", 6.5, True])
+def test_a_spoilt_number_of_jobs_is_asked_back_with_its_range(
+    job: Job, quality: Caller, spoilt: object
+) -> None:
+    answered = quality.post("competences/", entry_id=new_id(), **assessment(job, jobs=spoilt))
+    assert answered.status in (400, 422) and "5…1000 supervised jobs" in str(answered.document)
+
+
+@pytest.mark.parametrize("spoilt", [0, -6, 100_001, "six", 6.5, True])
+def test_a_spoilt_number_of_pieces_is_asked_back_with_its_range(
+    job: Job, fitter: Caller, spoilt: object
+) -> None:
+    lines = [{"designation": "6212 C3", "quantity": spoilt}]
+    answered = fitter.post("deliveries/", entry_id=new_id(), supplier="C", note="N", on=DAY, lines=lines)
+    assert answered.status in (400, 422) and "1…100000 pieces" in str(answered.document)
+    assert not Delivery.objects.exists()

@@ -162,12 +162,15 @@ ASKED_ELSEWHERE = frozenset(
         "mountings/<uuid:mounting>/paper-sheets/ photos.size",
         *(f"mountings/<uuid:mounting>/marks/ marks.{name}" for name in ("from", "to", "at", "radius")),
         *(f"look-backs/ document.points.{name}" for name in ("size", "error", "u")),
+        *(f"competences/ {name}" for name in ("from_mm", "to_mm", "jobs")),
+        "deliveries/ lines.quantity",
     )
 )
 """What is far of a table's row depends on the row that stands there: asked in `test_own_rows.py`. A heater
 and its log have their own kind of gear and their own door: `test_log_numbers.py`. What stands in lists of
 marks and of photos of a sheet: `tests/api/test_paper.py`. The error of a look-back is asked in
-`tests/tracing/test_looking_back.py`."""
+`tests/tracing/test_looking_back.py`; sizes and jobs of an assessment and pieces of a delivery in
+`tests/api/test_lives.py`."""
 
 
 def known() -> set[str]:

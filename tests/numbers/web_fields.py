@@ -144,7 +144,10 @@ SIZES_DONE = "whoever assesses says up to which size"
 ASSESSED: Mapping[str, Row] = {
     "from_mm": Row("10", "0…3000 mm", {"10 times": SIZES_DONE, "25.4 times": SIZES_DONE}),
     "to_mm": Row("400", "0…3000 mm"),
+    "jobs": Row("6", "5…1000 supervised jobs", {"10 times": "sixty jobs beside somebody are many, and some"}),
 }
+MANY = dict.fromkeys(("10 times", "1000 times"), "a store is delivered as many; what came is a fact")
+CAME: Mapping[str, Row] = {f"quantity.{n}": Row("6", "1…100000 pieces", MANY) for n in range(1, 9)}
 
 
 DRAFTED: Mapping[str, Row] = {
@@ -262,6 +265,12 @@ def _assessed(at: Scene) -> dict[str, str]:
     }  # fmt: skip
 
 
+DELIVERED = {
+    "supplier": "Corvane", "note": "LS-1", "on": "2026-03-01",
+    **{f"designation.{n}": "6212 C3" for n in range(1, 9)},
+}  # fmt: skip
+
+
 def _gauge(at: Scene) -> dict[str, str]:
     return {**GAUGE, "blades": "", "heater_kind": ""}
 
@@ -311,6 +320,7 @@ DOORS: Mapping[str, Door] = {
         lambda at: reverse("gauge-check", args=[at.fresh.shop.gear["micrometer"].id]),
         lambda at: {"master": str(at.fresh.shop.gear["master"].id), "when": "after"},
     ),
+    "delivery-new": Door(CAME, lambda at: reverse("delivery-new"), lambda at: DELIVERED),
     "competence-new": Door(ASSESSED, lambda at: reverse("competence-new"), _assessed),
 }  # fmt: skip
 

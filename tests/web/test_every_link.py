@@ -11,7 +11,10 @@ from django.test import Client
 from django.urls import Resolver404, resolve
 from pytest_django.plugin import DjangoDbBlocker
 
-from tests.cast import Job, make_workshop, start
+from qrecords.ledger.identifiers import new_id
+from qrecords.mountings.actions.bearing_life import set_aside
+from qrecords.workshop import actions as workshop
+from tests.cast import MORNING, Job, make_workshop, start
 from tests.conftest import copy_of_the_database
 from tests.web.desk import make_pictures
 from tests.web.test_every_address import PAGES, filled
@@ -24,7 +27,8 @@ BESIDE = {"sign-in", "healthz", "photo", "offline", "worker"}
 
 @pytest.fixture(scope="module")
 def jobs(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[Sequence[Job]]:
-    """One signed, one ready for inspection, one before heat with a journal that is out; only looked at."""
+    """One signed, one ready for inspection, one before heat with a journal that is out; a bearing in
+    quarantine. Only looked at."""
     with copy_of_the_database(django_db_blocker), django_db_blocker.unblock():
         yield _jobs()
 
@@ -39,6 +43,12 @@ def _jobs() -> Sequence[Job]:
     out.measure(readings=dict.fromkeys("ABC", ("48", "48", "48")))
     out.bore()
     out.own_reading()
+    lying = workshop.register_bearing(
+        acting=shop.acting("fitter"), site=shop.site, bearing_id=new_id(), designation="6000"
+    )
+    set_aside(
+        acting=shop.acting("fitter"), entry_id=new_id(), bearing=lying, on=MORNING.date(), why="to be seen"
+    )
     make_pictures()
     return signed, ready, out
 

@@ -2,6 +2,7 @@
 
 import uuid
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery
@@ -16,6 +17,7 @@ from qrecords.api.fields import Answer, Body, Text, Whole
 from qrecords.api.listing import page
 from qrecords.api.operations import Operation
 from qrecords.api.receipts import Receipt, write
+from qrecords.engineering.errors import shortened
 from qrecords.mountings.competence import standing_of, with_last_done
 from qrecords.people import actions
 from qrecords.people.competence import FEWEST_JOBS, Range
@@ -106,6 +108,23 @@ class CompetenceQuery(Body):
     after = serializers.UUIDField(required=False)
 
 
+class Millimetres(serializers.DecimalField):
+    """A size; what is none, or none of a bearing, is asked back with its range."""
+
+    def __init__(self) -> None:
+        super().__init__(max_digits=9, decimal_places=3)
+
+    def to_internal_value(self, data: Any) -> Decimal:
+        try:
+            size = super().to_internal_value(data)
+        except serializers.ValidationError:
+            size = Decimal(-1)
+        if not 0 <= size <= LARGEST_MM:
+            allowed = f"0…{LARGEST_MM} mm"
+            raise serializers.ValidationError(f"{shortened(str(data))!r} is not possible; allowed: {allowed}")
+        return size
+
+
 class Assessment(Authority):
     site = serializers.UUIDField(required=False)
     person = serializers.UUIDField()
@@ -113,8 +132,8 @@ class Assessment(Authority):
     basis = Text(max_length=200)
     jobs = Whole(least=FEWEST_JOBS, most=1000, unit="supervised jobs", required=False)
     assessor = serializers.UUIDField()
-    from_mm = serializers.DecimalField(max_digits=9, decimal_places=3, min_value=0, max_value=LARGEST_MM)
-    to_mm = serializers.DecimalField(max_digits=9, decimal_places=3, min_value=0, max_value=LARGEST_MM)
+    from_mm = Millimetres()
+    to_mm = Millimetres()
     kinds = serializers.ListField(child=serializers.ChoiceField(KINDS), required=False, max_length=40)
     positions = serializers.ListField(child=Text(max_length=40), required=False, max_length=40)
     valid_from = serializers.DateField()

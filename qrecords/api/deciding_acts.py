@@ -2,6 +2,7 @@
 
 from rest_framework import serializers
 
+from qrecords.api.errors import UnknownAddressError
 from qrecords.api.facts import LARGEST, MEDIA, SHA256, Act, Authority, Fact, Said
 from qrecords.api.fields import Text, Whole
 from qrecords.mountings.actions import attaching
@@ -9,9 +10,11 @@ from qrecords.mountings.models import Mounting
 from qrecords.people.acting import Acting
 from qrecords.people.permissions import Action
 from qrecords.signoff import actions as signoff
+from qrecords.signoff.drawings import put_drawing_right
 from qrecords.steps.decision_rows import STATES
 from qrecords.steps.granting import Saying
 from qrecords.steps.papers import PAPERS
+from qrecords.workshop.models import JournalRequirement
 
 
 class Decide(Authority):
@@ -57,5 +60,29 @@ def _paper(acting: Acting, mounting: Mounting, said: Said) -> object:
     )
 
 
+class RightDrawing(Authority):
+    """Another drawing revision was the right one: `requirement` is its id among those of the journal."""
+
+    requirement = serializers.UUIDField()
+    reason = Text()
+
+
+def _right_drawing(acting: Acting, mounting: Mounting, said: Said) -> object:
+    rows = JournalRequirement.objects.filter(journal=mounting.journal_id)
+    found = rows.filter(id=said["requirement"]).first()
+    if found is None:
+        raise UnknownAddressError("drawing revision of this journal", said["requirement"])
+    return put_drawing_right(
+        acting=acting,
+        mounting=mounting,
+        entry_id=said["entry_id"],
+        requirement=found,
+        reason=said["reason"],
+    )
+
+
 DECIDE = Act("decide", "decision", tuple(signoff.DECISIONS.values()), Decide, _decide)
 PAPER = Act("hand in a paper", "attachment", (Action.ATTACH,), Paper, _paper)
+RIGHT_DRAWING = Act(
+    "judge again by the right drawing", "drawing", (Action.JUDGE_AGAIN,), RightDrawing, _right_drawing
+)

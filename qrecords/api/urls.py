@@ -53,6 +53,7 @@ ACTS = {
     "photos/": acts.PHOTO,
     "logs/": acts.LOG,
     "papers/": deciding_acts.PAPER,
+    "drawings/": deciding_acts.RIGHT_DRAWING,
     "looked/": acts.LOOKED,
     "paper-sheets/": paper_acts.SHEET,
     "hand-overs/": paper_acts.HAND_OVER,

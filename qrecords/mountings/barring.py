@@ -9,8 +9,9 @@ import uuid
 from django.db.models import Q, QuerySet
 
 from qrecords.mountings.errors import BarredBearingError, BearingElsewhereError, BearingStateError
-from qrecords.mountings.models import BearingEvent, Mounting
+from qrecords.mountings.models import BearingEvent, FindingRow, Mounting
 from qrecords.steps.bearing_life import Event, Where
+from qrecords.steps.findings import Verdict
 from qrecords.steps.transitions import CLOSED, State
 from qrecords.workshop.models import Bearing, Journal, Rebuild
 
@@ -29,8 +30,8 @@ def lock_with_bearing(mounting: Mounting) -> Mounting:
 
 def refuse_barred(mounting: Mounting) -> None:
     """For an act of authority: BarredBearingError where the bearing was scrapped in another mounting,
-    BearingElsewhereError where another that is not closed is about it too. Under the lock of the bearing. An
-    amendment says what was, whatever became of the bearing since."""
+    BearingStateError where it is set aside, BearingElsewhereError where another that is not closed is about
+    it too. Under the lock of the bearing. An amendment says what was, whatever became of it since."""
     if mounting.amendments:
         return
     _refuse_by_its_life(mounting.bearing_id)
@@ -55,6 +56,12 @@ def refuse_opening(bearing: Bearing, journal: Journal, rebuild: Rebuild) -> None
     _refuse_by_its_life(bearing.id)
     others = Mounting.objects.filter(bearing=bearing)
     _refuse(others.exclude(Q(journal=journal, rebuild=rebuild) & ~Q(state=State.SCRAPPED.value)))
+
+
+def fell(bearing: uuid.UUID) -> bool:
+    """Some record says that this bearing was dropped; one query."""
+    fallen = FindingRow.objects.filter(mounting__bearing=bearing, rule="not-dropped")
+    return fallen.filter(verdict=Verdict.NONCONFORMING.value).exists()
 
 
 def _refuse(others: QuerySet[Mounting]) -> None:

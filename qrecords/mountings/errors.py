@@ -142,6 +142,18 @@ class BarredBearingError(MountingError):
         super().__init__(f"this bearing was scrapped{where}: it is not mounted any more")
 
 
+class LaboratoryError(MountingError):
+    """A bearing that fell is cleared on a laboratory's report alone."""
+
+    code = "laboratory-report"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "this bearing was dropped: hand in the laboratory's report of raceway, dimensions and noise with "
+            "its record first"
+        )
+
+
 class BearingElsewhereError(MountingError):
     """A bearing is mounted in one place at a time."""
 

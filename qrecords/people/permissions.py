@@ -55,6 +55,7 @@ class Action(StrEnum):
     WAIVE = "record that a witness point is waived"
     NOTE = "decide: note a gauge that was calibrated since"
     QUARANTINE = "decide: quarantine"
+    JUDGE_AGAIN = "judge again by the right drawing"
     SIGN = "sign off"
     RELEASE_REBUILD = "release a rebuild"
     REVIEW = "look again at reduced independence"
@@ -111,6 +112,7 @@ TABLE: Mapping[Action, Mapping[Role, Cell]] = {
     Action.WAIVE: {I: _SITE, E: _SITE},
     Action.NOTE: {Q: _SITE},
     Action.QUARANTINE: {I: _SITE, E: _SITE},
+    Action.JUDGE_AGAIN: {E: _SITE_PROVED},
     Action.SIGN: {I: _SITE_PROVED, S: _SITE_PROVED},
     Action.REVIEW: {I: _SITE_PROVED},
     Action.RELEASE_REBUILD: {I: _SITE_PROVED},
@@ -146,6 +148,7 @@ NEVER_BY_TOKEN = frozenset(
         Action.WAIVE,
         Action.NOTE,
         Action.QUARANTINE,
+        Action.JUDGE_AGAIN,
         Action.SIGN,
         Action.RELEASE_REBUILD,
         Action.REVIEW,

@@ -10,6 +10,7 @@ from qrecords.web.views import (
     inspector_measuring,
     inspector_papers,
     inspector_telephone,
+    journals,
 )
 
 RECORD = "mountings/<uuid:mounting>/"
@@ -26,6 +27,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(RECORD + "decide/", inspector_answers.decide, name="decide"),
     path(RECORD + "note/", inspector_answers.note, name="note"),
     path(RECORD + "own-measurement/", inspector_measuring.own_measurement, name="own-measurement"),
+    path(RECORD + "right-drawing/", journals.right_drawing, name="right-drawing"),
+    path("journals/<uuid:id>/", journals.journal, name="journal"),
     path(RECORD + "papers/", inspector_papers.papers, name="papers"),
     path(RECORD + "return/", inspector_answers.give_back, name="return"),
     path("release-by-telephone/", inspector_telephone.release_by_telephone, name="release-by-telephone"),

@@ -62,7 +62,7 @@ def _tell() -> None:
 
     from tests.record.keep_care import of_care, of_look_backs
     from tests.record.keep_rebuilds import of_rebuilds
-    from tests.record.tell_lives import tell_lives, tell_night
+    from tests.record.tell_lives import tell_drawing, tell_lives, tell_night
 
     call_command("migrate", verbosity=0)
     call_command("install", stdout=StringIO())
@@ -78,6 +78,7 @@ def _tell() -> None:
     of_rebuilds(_acting)
     _of_points()
     of_care(_acting)
+    tell_drawing(_acting)
 
 
 def _acting(sign_in: str) -> Any:

@@ -92,3 +92,22 @@ def _stands_in(acting: Callable[[str], Any], who: str, site: UUID) -> None:
         to_mm=Decimal(400), valid_from=ON, valid_to=date(2028, 11, 30),
         range=Range(kinds=("deep groove ball", "spherical roller"), jobs=10),
     )  # fmt: skip
+
+
+def tell_drawing(acting: Callable[[str], Any]) -> None:
+    """A signed record judged again by the revision that proved to be the right one."""
+    from qrecords.ledger.identifiers import new_id
+    from qrecords.mountings.models import Mounting
+    from qrecords.signoff.drawings import put_drawing_right
+    from qrecords.workshop.actions import require_of_journal
+
+    signed = Mounting.objects.filter(state="signed off").order_by("number")[0]
+    document = signed.journal.requirements.order_by("-valid_from")[0].document
+    asked = require_of_journal(
+        acting=acting("hollin"), requirement_id=new_id(), journal=signed.journal,
+        document={**document, "revision": "Z", "critical": "yes"},
+    )  # fmt: skip
+    put_drawing_right(
+        acting=acting("hollin"), mounting=signed, entry_id=new_id(), requirement=asked,
+        reason="the order named revision Z",
+    )  # fmt: skip

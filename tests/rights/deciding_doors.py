@@ -6,7 +6,11 @@ from typing import Any
 
 from django.core.files.uploadedfile import SimpleUploadedFile
 
+from qrecords.ledger.identifiers import new_id
 from qrecords.people.permissions import Action
+from qrecords.workshop.actions import require_of_journal
+from qrecords.workshop.models import JournalRequirement
+from tests.cast import REQUIREMENT, Job
 from tests.papers import pdf
 from tests.rights.scenes import Came, Door, Hand, doubtful, expired, measured, problem_of
 
@@ -30,7 +34,26 @@ def _own(hand: Hand) -> Came:
     return hand.on("own-measurement", reading="17", unit="um from 60 mm", reason="measured myself")
 
 
+def revised() -> Job:
+    """Measured; another revision of the drawing was written down since."""
+    job = measured()
+    require_of_journal(
+        acting=job.shop.acting("engineer"), requirement_id=new_id(), journal=job.journal,
+        document={**REQUIREMENT, "revision": "D", "shaft_class": "k6"},
+    )  # fmt: skip
+    return job
+
+
+def _newest(hand: Hand) -> str:
+    return str(JournalRequirement.objects.filter(journal=hand.job.journal).latest("valid_from").id)
+
+
+def _right_drawing(hand: Hand) -> Came:
+    return hand.on("right-drawing", requirement=_newest(hand), reason="the order named rev. D")
+
+
 PAGES: tuple[Door, ...] = (
+    Door(Action.JUDGE_AGAIN, "right-drawing", _right_drawing, revised, "drawing"),
     Door(Action.CHECK, "own-measurement", _own, measured, "capture"),
     Door(Action.MEASURE_AGAIN, "decide", _decide("measure again"), doubtful, "decision"),
     Door(Action.REWORK, "decide", _decide("rework", "edge-burrs"), doubtful, "decision"),
@@ -69,6 +92,13 @@ def _paper_bytes(hand: Hand) -> Came:
 
 
 API: tuple[Door, ...] = (
+    Door(
+        Action.JUDGE_AGAIN,
+        f"POST {ON}drawings/",
+        lambda hand: hand.authority("drawings/", requirement=_newest(hand), reason="the order named rev. D"),
+        revised,
+        "drawing",
+    ),
     Door(Action.MEASURE_AGAIN, f"POST {ON}decisions/", _sent("measure again"), doubtful, "decision"),
     Door(Action.REWORK, f"POST {ON}decisions/", _sent("rework", "edge-burrs"), doubtful, "decision"),
     Door(Action.ACCEPT, f"POST {ON}decisions/", _sent("accept", "cold when checked"), doubtful, "decision"),

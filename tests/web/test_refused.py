@@ -48,6 +48,7 @@ ERRORS: tuple[Exception, ...] = (
     mountings.WhyWithdrawnError(),
     mountings.BarredBearingError("26-0001"),
     mountings.BearingElsewhereError("26-0001"),
+    mountings.LaboratoryError(),
     mountings.BearingStateError("scrapped", "mounted", "26-0001"),
     signoff.UnknownFindingError("0f" * 32),
     signoff.NotAmongDecisionsError("accept", "turns-freely", ("measure again", "rework")),

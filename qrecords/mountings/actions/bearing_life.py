@@ -11,16 +11,18 @@ from datetime import date
 from typing import Any
 
 from qrecords.ledger.append import atomic
-from qrecords.mountings.barring import lock_bearing
+from qrecords.mountings.barring import fell, lock_bearing
 from qrecords.mountings.bearings import Whereabouts, whereabouts
-from qrecords.mountings.errors import BearingStateError
+from qrecords.mountings.errors import BearingStateError, LaboratoryError
 from qrecords.mountings.models import BearingEvent, Mounting
+from qrecords.mountings.queries import case_of
 from qrecords.people.acting import Acting, require
 from qrecords.people.bounds import zone_of
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state, stated_before
 from qrecords.steps.bearing_life import KINDS, METHODS, Event, Where
 from qrecords.steps.damage import BY_ID, UNKNOWN
+from qrecords.steps.papers import REPORT
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.lines import one_line, optional_line, past_day
@@ -131,8 +133,12 @@ def set_aside(
 
 @atomic()
 def clear(*, acting: Acting, entry_id: uuid.UUID, bearing: Bearing, on: date, why: str) -> BearingEvent:
-    """End a quarantine, with what settled the doubt. BearingStateError where there is none."""
-    require(acting, Action.ACCEPT, bearing.site)
+    """End a quarantine, with what settled the doubt. BearingStateError where there is none. Of a bearing that
+    fell the engineer alone ends it, on a laboratory's report that is here (LaboratoryError)."""
+    dropped = fell(bearing.id)
+    require(acting, Action.CONCEDE if dropped else Action.ACCEPT, bearing.site)
+    if dropped and not _reported(bearing):
+        raise LaboratoryError
     said = {"on": _day(acting, on), "why": one_line("why", why, LONGEST)}
     return _decided(acting, Event.CLEARED, entry_id, bearing, said, (Where.QUARANTINED,))
 
@@ -159,6 +165,12 @@ def delivered(
     lock_bearing(bearing.id)
     said = {"on": _day(acting, on), "delivery": str(delivery.id)}
     return _event(acting, Event.DELIVERED, entry_id, bearing, said, {})
+
+
+def _reported(bearing: Bearing) -> bool:
+    """A laboratory's report was handed in with some record of this bearing, and is here."""
+    papers = (paper for mounting in bearing.mountings.all() for paper in case_of(mounting).papers)
+    return any(paper.kind == REPORT and paper.received for paper in papers)
 
 
 def _decided(

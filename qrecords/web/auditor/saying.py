@@ -311,6 +311,15 @@ def occasion_name(occasion: str) -> str:
     return gettext(occasion)
 
 
+def _drawing(line: Line) -> Words:
+    asked, stood = line.seen["requirement"], line.seen["stood"]
+    return gettext("judged by the right drawing"), [
+        Told(gettext("drawing"), f"{asked['drawing']} {asked['revision']}"),
+        Told(gettext("judged before by"), f"{stood['drawing']} {stood['revision']}"),
+        Told(gettext("judges"), gettext(line.seen["judges"])),
+    ]
+
+
 def _judgement(line: Line) -> Words:
     counted: dict[str, int] = {}
     for finding in line.seen["findings"]:
@@ -348,6 +357,7 @@ WORDS: Mapping[str, Callable[[Line], Words]] = {
     "hand over": hand_over,
     "photo marks": photo_marks,
     "withdrawal": _withdrawal,
+    "drawing": _drawing,
     "signature": _signature,
     "amendment": _amendment,
     "judgement": _judgement,

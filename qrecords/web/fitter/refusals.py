@@ -19,6 +19,7 @@ WORDS: Mapping[str, str] = {
     "worked-since-ready": _("Work was added since the fitter said ready: return it, he says it again."),
     "own-reading-missing": _("Not released: the inspector has not read the marking off the ring himself."),
     "closed": _("This mounting is closed."),
+    "same-drawing": _("It is judged by this revision already."),
     "not-open": _("This mounting is not open."),
     "heated": _("It was heated: it is not withdrawn any more, the ring has to be decided about."),
     "nothing-to-review": _("Nothing here waits for somebody to look at it again."),

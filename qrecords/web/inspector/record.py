@@ -47,7 +47,7 @@ from qrecords.web.showing import Shown
 from qrecords.web.withdrawn import Withdrawn, withdrawn
 from qrecords.wording.figures import Figures
 
-TOLD = ("decision", "looked", "return", "release", "withdrawal", "re-review", "amendment")
+TOLD = ("decision", "drawing", "looked", "return", "release", "withdrawal", "re-review", "amendment")
 """The entries that are told beside the findings, newest last."""
 
 

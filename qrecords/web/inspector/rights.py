@@ -107,6 +107,7 @@ class Possible:
     look: bool
     check: bool
     attach: bool = False
+    judge_again: bool = False
     papers: int = 0
     """How many papers are handed in with it."""
     stands_in: bool = False
@@ -128,6 +129,7 @@ def possible(rights: Rights, judged: Judged) -> Possible:
         stands_in=rights.stands_in,
         amend=refuse_amendment(case) is None and rights.may(Action.AMEND),
         attach=rights.may(Action.ATTACH),
+        judge_again=rights.may(Action.JUDGE_AGAIN) and person not in case.worked_by,
         papers=len(case.papers),
     )
 

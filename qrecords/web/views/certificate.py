@@ -16,6 +16,7 @@ from qrecords.web.door import door
 from qrecords.web.inspector.certificate import fixed_by, sheet_block, source_of, title_of
 from qrecords.web.inspector.certificate_sheets import blocks
 from qrecords.web.inspector.reader import mounting_of, refuse_sealed, zone_for
+from qrecords.web.inspector.rejudged import rejudged
 from qrecords.web.inspector.sheets import body_mm, cut
 
 
@@ -38,4 +39,5 @@ def certificate(request: HttpRequest, mounting: uuid.UUID, version: int | None =
         sheets = cut(blocks(source, of_mounting(found.id), address), body_mm(title_of(source)))
         pairs = [(sheet, sheet_block(source, sheet.number, sheet.of)) for sheet in sheets]
         context = {"sheets": pairs, "language": fixed.language, "signed": source.signed, "mounting": found}
+        context["again"] = rejudged(found, fixed.zone)
         return HttpResponse(render_to_string("certificate/certificate.html", context, request))

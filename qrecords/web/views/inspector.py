@@ -17,6 +17,7 @@ from qrecords.web.inspector.asked import AskedBack
 from qrecords.web.inspector.blind import UNREADABLE, NoSizeError, read_display_nm
 from qrecords.web.inspector.reader import heard_on, mounting_of, page, zone_for
 from qrecords.web.inspector.record import record_of
+from qrecords.web.inspector.rejudged import rejudged
 from qrecords.web.inspector.waiting import waiting_for
 from qrecords.web.rebuilds.waiting import rebuilds_waiting
 from qrecords.web.showing import FIGURES
@@ -63,7 +64,11 @@ def show_record(
         heard_on(request, found),
         FIGURES,
     )
-    context = page(request, record=shown, title_block=shown.title_block, safety=shown.safety, asked=asked)
+    sealed = shown.kept.marking or shown.kept.readings
+    again = () if sealed else rejudged(found, zone_for(request))
+    context = page(
+        request, again=again, record=shown, title_block=shown.title_block, safety=shown.safety, asked=asked
+    )
     return render(request, "inspector/record.html", {**context, "display": display}, status=status)
 
 

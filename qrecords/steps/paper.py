@@ -5,7 +5,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, Protocol
 
 SHEET_SHOT = "paper_sheet"
 """The shot of a photo that shows the sheet itself."""
@@ -57,6 +57,20 @@ def plain_reference(text: str) -> str:
 def short_reference(leaf: str) -> str:
     """How a release is named on paper: `3f9a 12bc`."""
     return f"{leaf[:4]} {leaf[4:REFERENCE_DIGITS]}"
+
+
+class Given(Protocol):
+    """Of a release what names it."""
+
+    @property
+    def leaf(self) -> str: ...
+    @property
+    def means(self) -> str: ...
+
+
+def named_on_paper(release: Given) -> str:
+    """How a release is named by hand; one given by telephone by its code, which is read back, not shown."""
+    return "" if release.means == "telephone" else short_reference(release.leaf)
 
 
 def names(reference: str, leaf: str) -> bool:

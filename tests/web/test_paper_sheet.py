@@ -77,6 +77,19 @@ def test_part_filled_it_holds_the_plan_and_the_reference_of_the_release(fitter: 
     sheet = printed(fitter, job)
     assert short_reference(leaf) in sheet, "the sheet was printed after the release, blank or not"
     assert "Set " in sheet
+    fit = page(fitter, f"/mountings/{job.mounting.id}/measure/?part=fit")
+    assert f"to be written on paper: {short_reference(leaf)}" in fit
+
+
+def test_a_release_by_telephone_is_named_by_the_code_that_was_read_back(fitter: Client, job: Job) -> None:
+    job.receive()
+    job.measure()
+    job.bore()
+    job.own_reading()
+    job.release_by_telephone()
+    leaf = case_of(job.mounting).releases[0].leaf
+    assert short_reference(leaf) not in printed(fitter, job)
+    assert "to be written on paper" not in page(fitter, f"/mountings/{job.mounting.id}/measure/?part=fit")
 
 
 def test_its_code_leads_to_where_it_is_entered(fitter: Client, job: Job) -> None:
@@ -135,6 +148,8 @@ def test_heat_is_entered_as_times_and_a_reference_in_one_form(fitter: Client, jo
         set_up | {"heating.probe": "inner ring", "shot.probe": photo("probe")},
     )
     assert answer["Location"].endswith("/from-paper/taps/"), "no big tap where the ring is long cold"
+    hot = fitter.get(f"/mountings/{job.mounting.id}/hot/")
+    assert hot["Location"].endswith("/from-paper/taps/")
     taps = answer["Location"]
     sent = {"paper_sheet": case_of(job.mounting).sheets[0].entry, "paper_day": DAY}
     times = {"heater-on": "09:00", "lifted-off": "09:04:10", "home": "09:04:30", "let-go": "09:06"}

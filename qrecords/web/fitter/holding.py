@@ -13,6 +13,7 @@ from qrecords.steps.findings import TO_DO_FIRST
 from qrecords.steps.fit import telephone_agrees
 from qrecords.steps.identification import characters
 from qrecords.steps.measurement import journal
+from qrecords.steps.paper import named_on_paper
 from qrecords.steps.telephone import readings_code, readings_of
 from qrecords.steps.transitions import open_for_release, standing_release, unread_by_inspector
 from qrecords.web import parts
@@ -69,6 +70,8 @@ class Hold:
     telephone: Telephone | None
     wanted: bool = True
     reading: Reading | None = None
+    reference: str = ""
+    """How the release is named on paper; '' where it was given by telephone, whose code is read back."""
 
 
 def hold(judged: Judged, name: str, moment: Moment, *, typed: str = "", figures: Figures = FIGURES) -> Hold:
@@ -99,6 +102,7 @@ def hold(judged: Judged, name: str, moment: Moment, *, typed: str = "", figures:
         _telephone(judged, figures) if name == "fit" else None,
         name in case.procedure.holds,
         reading(judged, name, typed),
+        reference=named_on_paper(release) if release else "",
     )
 
 

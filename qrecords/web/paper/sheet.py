@@ -11,7 +11,7 @@ from qrecords.mountings.judging import Judged
 from qrecords.mountings.models import Mounting
 from qrecords.steps.case import Case
 from qrecords.steps.measurement import wanted_places
-from qrecords.steps.paper import short_reference
+from qrecords.steps.paper import named_on_paper
 from qrecords.steps.procedure import Procedure
 from qrecords.steps.runs import EVENTS, TAPS
 from qrecords.steps.shoulder_gap import wanted_angles
@@ -209,7 +209,7 @@ def _cell(filled: Filled, name: str) -> str:
 
 def _reference(case: Case | None, hold: str) -> str:
     release = standing_release(case, hold) if case else None
-    return short_reference(release.leaf) if release else ""
+    return named_on_paper(release) if release else ""
 
 
 def _hold(hold: str, case: Case | None) -> Block:

@@ -24,6 +24,7 @@ from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import before_heat, fitting, hot
 from qrecords.web.fitter.holding import hold
 from qrecords.web.fitter.page import frame, moment_of, safety
+from qrecords.web.fitter.paper import entering
 from qrecords.web.fitter.screens import SCREENS
 
 LONG_HOLD_S = 60
@@ -51,6 +52,8 @@ def hot_page(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
         return _tapped(request, mounting)
     if State(mounting.state) not in LIVE:
         return redirect("sheet", mounting.id)
+    if entering(request, mounting, person_of(request), case_of(mounting)):
+        return redirect("paper-taps", mounting.id)  # the ring is long cold: its times stand on the sheet
     return _show(request, mounting)
 
 

@@ -38,6 +38,7 @@ class RequirementDocument(Body):
     nominal_mm = AsTyped()
     shaft_class = Text(max_length=8, required=False)
     limits_um = _two_numbers()
+    bore_um = _two_numbers()
     kinds = serializers.ListField(child=serializers.ChoiceField(KINDS), required=False, max_length=10)
     clearance_kind = Text(max_length=40, required=False)
     clearance_group = Text(max_length=4, required=False)

@@ -19,7 +19,7 @@ from qrecords.steps.procedure import STANDARD
 from qrecords.steps.tasks import STAND_IN
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.models import Equipment
-from qrecords.workshop.procedure_actions import put_in_force
+from qrecords.workshop.procedure_actions import approve_procedure, draft_procedure, put_in_force
 
 ZONE = "Europe/London"
 CODE = "TH"
@@ -100,6 +100,8 @@ def _micrometer(mark: str, from_mm: int, to_mm: int, calibrated: str, due: str) 
     return Piece(mark, "outside micrometer", calibrated, due, _length(1000), from_mm, to_mm)
 
 
+_INCH = {"resolution": 2540, "expanded_u": 3000, "repeatability": 0, "resolution_in_u": True}
+"""Reads to a ten-thousandth of an inch."""
 _BLADES = {"blades_nm": [blade * 1000 for blade in (30, 40, 50, 60, 80, 100)], "expanded_u": 2000}
 _HEATED = {"expanded_u": 2000, "resolution": 100}
 _INDUCTION: dict[str, Any] = {**_HEATED, "heater_kind": "induction"}
@@ -109,6 +111,8 @@ GEAR = (
     _micrometer("MIC-118", 76, 100, "2025-12-05", "2026-12-04"),
     _micrometer("MIC-114", 76, 100, "2025-10-13", "2026-10-12"),
     _micrometer("MIC-126", 101, 150, "2026-02-09", "2027-02-08"),
+    Piece("MIC-203", "outside micrometer", "2026-02-02", "2027-02-01", _INCH, 51, 76),
+    Piece("BG-219", "bore gauge", "2026-02-02", "2027-02-01", _INCH, 51, 76),
     Piece("BG-204", "bore gauge", "2026-01-19", "2027-01-18", _length(1000), 18, 60),
     Piece("BG-211", "bore gauge", "2026-01-19", "2027-01-18", _length(1000), 61, 160),
     Piece("SM-31", "setting master", "2025-09-01", "2027-08-31", {**_length(600), "resolution": 0}),
@@ -168,7 +172,35 @@ def open_hall(site: uuid.UUID, darkroom: Darkroom) -> Hall:
     for piece in GEAR:
         hall.gear[piece.mark] = _register(hall, keeping, piece)
     put_in_force(acting=keeping, procedure_id=new_id(), site=site, document=STANDARD)
+    _agree(hall, for_adjusted())
     return hall
+
+
+ADJUSTING = "HM-2"
+"""The procedure for bearings that are set against each other when mounted."""
+
+
+def for_adjusted() -> dict[str, Any]:
+    """The standard procedure, and how the pair stands, its end play and a photo of both."""
+    steps, photos = list(STANDARD["steps"]), list(STANDARD["photos"])
+    after = steps.index("shoulder_gap") + 1
+    steps[after:after] = ["arrangement", "end_play"]
+    photos.append({"id": "pair", "step": "arrangement"})
+    named = {"name": ADJUSTING, "revision": "A", "contract": "pairs and tapered rollers"}
+    return {**STANDARD, **named, "steps": steps, "photos": photos}
+
+
+def _agree(hall: Hall, document: Mapping[str, Any]) -> None:
+    """Drafted by the engineer; approved by him and by who keeps the gauges."""
+    draft = draft_procedure(
+        acting=hall.acting("hollin", OPENED),
+        site=hall.site,
+        draft_id=new_id(),
+        document=document,
+        reason="pairs and tapered roller bearings are set when mounted: their own steps and a photo",
+    )
+    for who in ("hollin", "tremaine"):
+        approve_procedure(acting=hall.acting(who, OPENED), act_id=new_id(), draft=draft)
 
 
 def _enrol(hall: Hall, acting: Acting, member: Member, sealed: Sealed) -> None:

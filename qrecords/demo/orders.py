@@ -40,8 +40,18 @@ def take_order(hall: Hall, acting: Acting, sheet: Sheet) -> Place:
     rebuild = workshop.open_rebuild(
         acting=acting, rebuild_id=new_id(), machine=machine, work_order=named.order
     )
+    return take_place(hall, acting, sheet, rebuild)
+
+
+def take_place(hall: Hall, acting: Acting, sheet: Sheet, rebuild: Rebuild) -> Place:
+    """Register one place of a machine that is there, with its drawing and its bearing."""
+    named = sheet.machine
     journal = workshop.register_journal(
-        acting=acting, journal_id=new_id(), machine=machine, shaft=named.shaft, position=named.position
+        acting=acting,
+        journal_id=new_id(),
+        machine=rebuild.machine,
+        shaft=named.shaft,
+        position=named.position,
     )
     workshop.require_of_journal(
         acting=acting, requirement_id=new_id(), journal=journal, document=sheet.requirement
@@ -62,11 +72,12 @@ def take_delivery(hall: Hall, acting: Acting, sheet: Sheet) -> Bearing:
     )
 
 
-def open_at(acting: Acting, place: Place) -> Mounting:
+def open_at(acting: Acting, place: Place, procedure: str = "") -> Mounting:
     return open_mounting(
         acting=acting,
         mounting_id=new_id(),
         journal=place.journal,
         bearing=place.bearing,
         rebuild=place.rebuild,
+        procedure_name=procedure,
     )

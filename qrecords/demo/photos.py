@@ -18,15 +18,15 @@ BENCH = (92, 104, 102)
 WALL = (88, 92, 98)
 
 
-def micrometer(value_mm: str, *, taken_at: datetime, mark: str = "") -> bytes:
-    """A micrometer across a journal seen from the shaft end, `value_mm` on its display.
+def micrometer(value_mm: str, *, taken_at: datetime, mark: str = "", unit: str = "mm") -> bytes:
+    """A micrometer across a journal seen from the shaft end, `value_mm` on its display, or inches.
 
     mark: what is chalked on the shaft end, such as the plane and direction `B 60°`.
     """
     picture = _micrometer_on_a_shaft().again()
     if mark:
         picture.light(lettering(mark, 540, 350, 74, turn_deg=4), 0.8)
-    display(picture, value_mm, 1012, 404, 1508, 560, "mm")
+    display(picture, value_mm, 1012, 404, 1508, 560, unit)
     return picture.as_jpeg(taken_at, f"micrometer {value_mm} {mark}")
 
 
@@ -240,6 +240,29 @@ def _bare_journal() -> Picture:
     picture.lay(fillet, cylinder(0, middle - 318, SIZE[0], middle + 318, "fillet", 0.62), bevel_px=5)
     picture.shade(polygon((1290, 300), (1320, 380), (1320, 860), (1290, 940)), 0.25)
     return picture
+
+
+def pair(*, taken_at: datetime, arrangement: str) -> bytes:
+    """Two bearings side by side on a shaft, seen from the side. Each outer ring is relieved towards its open
+    face, and an arrow is marked on it that points there: away from each other is back to back, towards each
+    other face to face."""
+    picture = Picture(ground(WALL, "pair"))
+    middle = 600
+    for left, right, radius, tone in ((-20, 360, 330, 0.8), (360, 1620, 200, 1.0)):
+        part = box(left, middle - radius, right, middle + radius, 4)
+        surface = cylinder(0, middle - radius, SIZE[0], middle + radius, f"pair {radius}", tone)
+        picture.lay(part, surface, bevel_px=4, shadow_px=18)
+    away = arrangement == "back to back"
+    for left, right, opens_left in ((400, 780, away), (784, 1164, not away)):
+        thin, thick = 196, 150
+        tops = (thin, thick) if opens_left else (thick, thin)
+        ring = polygon((left, tops[0]), (right, tops[1]), (right, 1200 - tops[1]), (left, 1200 - tops[0]))
+        picture.lay(ring, cylinder(0, 150, SIZE[0], 1050, f"ring {left}"), bevel_px=8, shadow_px=16)
+        tip, tail = (left + 60, right - 70) if opens_left else (right - 60, left + 70)
+        way = 1 if opens_left else -1
+        picture.cut(line([(tail, middle), (tip + way * 96, middle)], 16), 3)
+        picture.cut(polygon((tip, middle), (tip + way * 90, middle - 60), (tip + way * 90, middle + 60)), 3)
+    return picture.as_jpeg(taken_at, f"pair {arrangement}")
 
 
 def held_by_nut(*, taken_at: datetime) -> bytes:

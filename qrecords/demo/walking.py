@@ -8,14 +8,15 @@ from typing import Any, Self
 
 from qrecords.demo.darkroom import Drawing
 from qrecords.demo.hall import ZONE, Hall
-from qrecords.demo.orders import Place, open_at, take_delivery, take_order
+from qrecords.demo.orders import Place, open_at, take_delivery, take_order, take_place
+from qrecords.demo.said import Said, given
 from qrecords.demo.sheet import ANGLES, MINUTES, Sheet
 from qrecords.evidence.intake import take_in, take_in_log
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.actions.attaching import announce_file, hand_in_log, receive_file
 from qrecords.mountings.actions.finishing import ready
-from qrecords.mountings.actions.recording import Given, Typed, record
+from qrecords.mountings.actions.recording import record
 from qrecords.mountings.actions.tapping import tap
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
@@ -23,25 +24,14 @@ from qrecords.mountings.queries import case_of
 from qrecords.people.acting import PROVED, SESSION, Acting
 from qrecords.signoff import actions as signoff
 from qrecords.steps.acts import LogSaid
-from qrecords.steps.answers import Absent, State
 from qrecords.steps.granting import NOTHING, Saying
 from qrecords.steps.shown import Extent, shown_now
 from qrecords.steps.telephone import answer_code, readings_code, readings_of
 
-Said = str | tuple[str, str] | Absent
 ON_THE_ROAD = timedelta(seconds=1)
 """From the device's tap to the server's receipt."""
 PACE = timedelta(seconds=24)
 """From one act to the next where the sheet names no moment."""
-
-
-def given(said: Mapping[str, Said]) -> dict[str, Given]:
-    """What was said, as the edge passes it on: a word, a number with its unit, or an absent answer."""
-    return {key: value if isinstance(value, Absent) else Typed(*_pair(value)) for key, value in said.items()}
-
-
-def _pair(value: str | tuple[str, str]) -> tuple[str, str]:
-    return value if isinstance(value, tuple) else (value, "")
 
 
 class Walk:
@@ -53,11 +43,17 @@ class Walk:
         self.code = ""
 
     @classmethod
-    def begin(cls, hall: Hall, sheet: Sheet) -> Self:
-        """Register the order and open its mounting."""
+    def begin(cls, hall: Hall, sheet: Sheet, *, procedure: str = "") -> Self:
+        """Register the order and open its mounting; under the hall's own procedure where none is named."""
         acting = _first(hall, sheet)
-        mounting = open_at(acting, take_order(hall, acting, sheet))
+        mounting = open_at(acting, take_order(hall, acting, sheet), procedure)
         return cls(hall, sheet, mounting, sheet.moment(0))
+
+    def other_end(self, sheet: Sheet) -> Self:
+        """The other end of the same shaft, in the same rebuild."""
+        acting = _first(self.hall, sheet)
+        place = take_place(self.hall, acting, sheet, self.mounting.rebuild)
+        return type(self)(self.hall, sheet, open_at(acting, place), sheet.moment(0))
 
     def once_more(self, sheet: Sheet, *, another_bearing: bool) -> Self:
         """A second mounting of the same journal, with the same bearing or another one."""
@@ -86,10 +82,17 @@ class Walk:
         self.sheet = replace(self.sheet, **changes)
 
     def say(
-        self, step: str, said: Mapping[str, Said], *, who: str = "", check: bool = False, reason: str = ""
+        self,
+        step: str,
+        said: Mapping[str, Said],
+        *,
+        who: str = "",
+        check: bool = False,
+        reason: str = "",
+        at: datetime | None = None,
     ) -> None:
         record(
-            acting=self.acting(who or self.sheet.fitter),
+            acting=self.acting(who or self.sheet.fitter, at=at),
             mounting=self.mounting,
             entry_id=new_id(),
             step_id=step,
@@ -388,9 +391,6 @@ class Walk:
         self.check_cold()
         self.release("cold", inspector)
         self.close()
-
-
-NO_FIELD = Absent(State.NOT_APPLICABLE, "an oven has no field")
 
 
 def _first(hall: Hall, sheet: Sheet) -> Acting:

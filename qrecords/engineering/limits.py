@@ -25,6 +25,8 @@ class Limits(NamedTuple):
     lower_nm: int
     upper_nm: int
     rows: tuple[Row, ...]
+    stated: str = ""
+    """Where limits that no table gives are written."""
 
     @property
     def lower_um(self) -> float:
@@ -44,7 +46,7 @@ class Limits(NamedTuple):
     @property
     def source(self) -> str:
         """Standard and edition."""
-        return ", ".join(dict.fromkeys(row.cited for row in self.rows))
+        return ", ".join(dict.fromkeys(row.cited for row in self.rows)) or self.stated
 
     @property
     def confirmed(self) -> bool:

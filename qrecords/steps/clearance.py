@@ -9,6 +9,7 @@ from qrecords.engineering.bearings import InternalClearance, internal_clearance
 from qrecords.engineering.errors import EngineeringError
 from qrecords.steps.case import Answered, Case, once_a_case
 from qrecords.steps.chosen_rows import OF_CLEARANCE
+from qrecords.steps.designated import ADJUSTED
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.fit import fit_doubts, inputs_of, interference, no_fit, unproved
@@ -102,6 +103,8 @@ def _forecast(rule: Rule, case: Case) -> list[Finding]:
     fit, found = interference(case), before(case)
     if fit is None:
         return no_fit(rule, case, "clearance forecast")
+    if found is None and case.requirement.clearance_kind == ADJUSTED:
+        return []
     if found is None:
         inputs: list[Answered | str] = [*inputs_of(case), *rests(case, "clearance_before", "g0")]
         return [rule.finding("clearance forecast", Verdict.NOT_PROVEN, "no-group", inputs=inputs)]

@@ -10,6 +10,7 @@ from qrecords.engineering.bearings import bore_class, bore_limits_of, boundary_d
 from qrecords.engineering.designation import Designation, parse_designation
 from qrecords.engineering.errors import EngineeringError, OutsideValidityError
 from qrecords.engineering.tables import Tables
+from qrecords.engineering.validity import straight_bore
 from qrecords.steps.errors import DocumentError
 
 CLEARANCE_KINDS: Mapping[str, str] = {
@@ -20,6 +21,8 @@ CLEARANCE_KINDS: Mapping[str, str] = {
 }
 """Kinds of DIN 623-1 whose clearance groups ISO 5753-1 has in its tables here."""
 NO_TABLE = "none"
+ADJUSTED = "adjusted"
+"""No clearance of its own: end play or preload is set at mounting (tapered roller, angular contact)."""
 GROUPS = ("2", "N", "3", "4", "5")
 SOURCES: Mapping[str, str] = {
     "nominal_mm": "nominal_source",
@@ -32,6 +35,7 @@ SOURCES: Mapping[str, str] = {
     "seat_width_mm": "seat_width_source",
     "mass_kg": "mass_source",
     "limits_um": "limits_source",
+    "bore_um": "bore_source",
     "interference_um": "interference_source",
     "form_um": "form_source",
     "roundness_um": "roundness_source",
@@ -58,7 +62,7 @@ def one_of_the_tables(document: Mapping[str, Any]) -> None:
     if group not in GROUPS:
         why = f"{document['clearance_group']!r} is not one of {', '.join(GROUPS)}"
         raise DocumentError("requirement", "clearance_group", why)
-    kinds = (*CLEARANCE_KINDS.values(), NO_TABLE)
+    kinds = (*CLEARANCE_KINDS.values(), NO_TABLE, ADJUSTED)
     kind = str(document.get("clearance_kind", kinds[0]))
     if kind not in kinds:
         raise DocumentError("requirement", "clearance_kind", f"{kind!r} is not one of {', '.join(kinds)}")
@@ -79,7 +83,10 @@ def against_designation(document: Mapping[str, Any], tables: Tables) -> Iterator
     except EngineeringError:
         return  # it says nothing here
     try:
-        bore_limits_of(said, str(document.get("bore_class", "Normal")), tables)
+        if document.get("bore_um"):
+            straight_bore("mounting by heat", said)
+        else:
+            bore_limits_of(said, str(document.get("bore_class", "Normal")), tables)
     except OutsideValidityError as error:
         yield DocumentError("requirement", "designation", str(error))
     except EngineeringError:
@@ -102,12 +109,12 @@ def _differing(document: Mapping[str, Any], said: Designation, tables: Tables) -
         yield from _size(document, "width_mm", Decimal(str(boundary.width_mm)))
     kind = str(document.get("clearance_kind", CLEARANCE_KINDS["deep groove ball"]))
     table = CLEARANCE_KINDS.get(said.kind, NO_TABLE)
-    if kind not in (table, NO_TABLE):
+    if kind not in (table, NO_TABLE) and not (kind == ADJUSTED and table == NO_TABLE):
         yield Differs("clearance_kind", kind, table)
     # A maker's mark may hide a group or a class that the rest of the designation does not state.
     whole = not said.asked_for
     group = said.clearance_group.removeprefix("C")
-    if (said.clearance_stated or whole) and kind != NO_TABLE and _group(document) != group:
+    if (said.clearance_stated or whole) and kind not in (NO_TABLE, ADJUSTED) and _group(document) != group:
         yield Differs("clearance_group", _group(document), group)
     of_class, here = bore_class(said.tolerance_class), bore_class(str(document.get("bore_class", "Normal")))
     if (of_class != bore_class("P0") or whole) and here != of_class:

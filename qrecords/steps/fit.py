@@ -9,6 +9,7 @@ from qrecords.engineering.bearings import bore_limits
 from qrecords.engineering.ceilings import HOUSE, Ceiling, ceiling_for, own_data
 from qrecords.engineering.cooling import Ring
 from qrecords.engineering.errors import EngineeringError
+from qrecords.engineering.limits import Limits
 from qrecords.steps.acts import Release, Tap
 from qrecords.steps.bore import bore, from_class
 from qrecords.steps.case import Answered, Case, once_a_case
@@ -49,9 +50,17 @@ def interference(case: Case) -> fits.Interference | None:
             _whole_mm(on, nominal), _whole_mm(inside, nominal), journal_u, (inside.u_nm or 0) / 1000
         )
     if from_class(case):
-        limits = bore_limits(case.requirement.nominal_mm, case.requirement.bore_class, case.tables)
+        limits = _limits_of_bore(case)
         return fits.from_bore_class(_whole_mm(on, nominal), limits, journal_u)
     return None
+
+
+def _limits_of_bore(case: Case) -> Limits:
+    """What a bore that was not measured may be: its class, or what the bearing's own sheet says."""
+    asked = case.requirement
+    if asked.own_bore:
+        return Limits(asked.nominal_mm, "", asked.bore.lower_nm, asked.bore.upper_nm, (), asked.bore.source)
+    return bore_limits(asked.nominal_mm, asked.bore_class, case.tables)
 
 
 def unproved(case: Case) -> bool:

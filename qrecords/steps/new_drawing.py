@@ -11,6 +11,7 @@ from qrecords.steps.designated import as_designated, one_of_the_tables
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.proportions import in_proportion
 from qrecords.steps.requirement import (
+    BORE_SOURCE,
     FORMS,
     GAP_UM,
     MOST_UM,
@@ -41,6 +42,9 @@ def read_new_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN)
     if asked.gap_nm is not None and not GAP_UM[0] <= asked.gap_nm / 1000 <= GAP_UM[1]:
         why = f"{document['gap_um']} µm is not possible; allowed: {GAP_UM[0]}…{GAP_UM[1]} µm"
         raise DocumentError("requirement", "gap_um", why)
+    if asked.own_bore and not asked.bore.source:
+        why = "limits that are not those of the class want where they are written"
+        raise DocumentError("requirement", BORE_SOURCE, why)
     _taken_from(asked)
     one_of_the_tables(document)
     as_designated(document, tables)
@@ -49,7 +53,7 @@ def read_new_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN)
     return asked
 
 
-PLAIN = ("limits_um", "interference_um", "form_um", *FORMS.values(), "gap_um", "clearance_min_um")
+PLAIN = ("limits_um", "bore_um", "interference_um", "form_um", *FORMS.values(), "gap_um", "clearance_min_um")
 """Fields that hold micrometres."""
 
 

@@ -11,6 +11,7 @@ from qrecords.engineering.errors import EngineeringError
 from qrecords.engineering.limits import limits_of_size
 from qrecords.engineering.tables import BUILT_IN, Tables
 from qrecords.engineering.units import parse_number
+from qrecords.steps.designated import ADJUSTED, NO_TABLE
 from qrecords.steps.errors import DocumentError
 
 SEATS = ("ground", "turned")
@@ -31,6 +32,8 @@ BOUNDS: Mapping[str, tuple[str, str, str]] = {
 """Field → least, most, unit: what this program handles, no statement about bearings."""
 TAKEN_FROM = ("table", "drawing", "measured")
 """Where a size or a mass may come from: no table here holds masses and raceways."""
+BORE_SOURCE = "bore_source"
+"""Where limits of the bore that are not those of its class are written."""
 SHOWN = 40
 """So much of what was typed is given back in a sentence."""
 FORMS: Mapping[str, str] = {"roundness": "roundness_um", "taper": "taper_um"}
@@ -99,12 +102,17 @@ class Requirement:
     def no_feeler_fits(self) -> bool:
         """Ball and sealed bearings, whose clearance comes from the group; and where none is asked for."""
         closed = {"sealed", "greased"} & set(self.kinds)
-        return bool(closed) or "ball" in self.clearance_kind or self.clearance_kind == "none"
+        return bool(closed) or "ball" in self.clearance_kind or self.clearance_kind in (NO_TABLE, ADJUSTED)
 
     def form_limit_nm(self, form: str) -> int | None:
         """The drawing's radial limit of one form, *roundness* or *taper*; its common one else."""
         own = self.roundness_nm if form == "roundness" else self.taper_nm
         return self.form_nm if own is None else own
+
+    @property
+    def own_bore(self) -> bool:
+        """Whether the limits of the bore are the bearing's own, and of no class."""
+        return bool(self.document.get("bore_um"))
 
     @property
     def nominal_nm(self) -> int:
@@ -178,6 +186,16 @@ def _journal(document: Mapping[str, Any], nominal_mm: Decimal, tables: Tables) -
     return Limits(found.lower_nm, found.upper_nm, found.source, found.unconfirmed)
 
 
+def _bore(document: Mapping[str, Any], nominal_mm: Decimal, tables: Tables) -> Limits:
+    """Limits of the bore: of its class, or off the bearing's own sheet (tapered roller bearings have another
+    table)."""
+    own = _pair(document, "bore_um")
+    if own:
+        return Limits(*own, str(document.get(BORE_SOURCE) or "").strip())
+    found = bore_limits(nominal_mm, str(document.get("bore_class", "Normal")), tables)
+    return Limits(found.lower_nm, found.upper_nm, found.source, found.unconfirmed)
+
+
 def said_from(origin: str) -> str:
     """How the working of a result says where a number came from."""
     return {"drawing": "from the drawing", "measured": "measured"}.get(origin, "")
@@ -230,7 +248,7 @@ def read_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN) -> 
         if not str(document.get(field, "")).strip():
             raise DocumentError("requirement", field, "is not given")
     try:
-        bore = bore_limits(nominal, str(document.get("bore_class", "Normal")), tables)
+        bore = _bore(document, nominal, tables)
         journal = _journal(document, nominal, tables)
     except EngineeringError as error:
         raise DocumentError("requirement", "shaft_class", str(error)) from error
@@ -264,7 +282,7 @@ def read_requirement(document: Mapping[str, Any], tables: Tables = BUILT_IN) -> 
         interference_nm=_pair(document, "interference_um"),
         clearance_min_nm=_one_um(document, "clearance_min_um"),
         stabilised_c=_stable(document),
-        bore=Limits(bore.lower_nm, bore.upper_nm, bore.source, bore.unconfirmed),
+        bore=bore,
         bore_class=str(document.get("bore_class", "Normal")),
         document=dict(document),
     )

@@ -24,6 +24,7 @@ EVERY_KIND: dict[str, Drawn] = {
     "feeler that does not": partial(photos.feeler, "0.03", angle_deg=0, enters=False),
     "probe": partial(photos.probe, "104.2", inside="seal"),
     "field meter": partial(photos.field_meter, "-6.4", inside="inner ring"),
+    "pair": partial(photos.pair, arrangement="back to back"),
     "nut": photos.held_by_nut,
     "wrapped": partial(photos.wrapped_shaft, "WO 26-0198"),
 }
@@ -50,6 +51,11 @@ def test_the_same_claim_is_drawn_to_the_same_bytes() -> None:
     ("one", "other", "where"),
     [
         (partial(photos.micrometer, "80.009"), partial(photos.micrometer, "80.012"), (1000, 390, 1525, 575)),
+        (
+            partial(photos.pair, arrangement="back to back"),
+            partial(photos.pair, arrangement="face to face"),
+            (400, 140, 1170, 1060),
+        ),
         (partial(photos.probe, "134"), partial(photos.probe, "114"), (1110, 310, 1500, 530)),
         (partial(photos.field_meter, "6.4"), partial(photos.field_meter, "1.2"), (1110, 350, 1500, 570)),
         (

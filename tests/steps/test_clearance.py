@@ -129,3 +129,15 @@ def test_an_inner_raceway_of_the_drawing_stands_in_for_the_equivalent_one_and_sa
 def test_a_weighed_bearing_says_so_in_the_working_of_the_carry() -> None:
     ring = ring_of(Book(requirement={**REQUIREMENT, "mass_kg": "0.78", "mass_from": "measured"}).case())
     assert "m measured" in carry_drop(ring, 110, 20, 30).assumptions
+
+
+def test_a_bearing_that_is_adjusted_when_mounted_has_no_clearance_to_forecast() -> None:
+    """Tapered roller and angular contact bearings: end play or preload is set, and no table has their G0."""
+    book = Book()
+    measure(book)
+    book.say("bore", source="from class")
+    book.requirement |= {"clearance_kind": "adjusted", "designation": "30212"}
+    assert book.rule("clearance-forecast") == [] == book.rule("clearance-in-group")
+    book.requirement |= {"clearance_kind": "none"}
+    (found,) = book.rule("clearance-forecast")
+    assert (found.verdict, found.message) == ("not proven", "clearance-forecast.no-group")

@@ -4,10 +4,13 @@ from typing import Any
 
 import pytest
 
+from qrecords.engineering.tables import BUILT_IN
 from qrecords.steps.errors import DocumentError
+from qrecords.steps.fit import interference
 from qrecords.steps.new_drawing import read_new_requirement
 from qrecords.steps.requirement import read_requirement
 from tests.cast import REQUIREMENT
+from tests.steps.casebook import Book, measure
 
 
 @pytest.mark.parametrize(
@@ -152,3 +155,31 @@ def test_limits_finer_than_the_record_keeps_are_asked_back(value: str) -> None:
         read_new_requirement({**REQUIREMENT, "clearance_min_um": value})
     assert value in str(refused.value) and "0.001 µm" in str(refused.value)
     assert read_requirement({**REQUIREMENT, "clearance_min_um": "1.0006"}).clearance_min_nm == 1001
+
+
+def test_a_bore_may_have_limits_of_its_own_where_they_are_written() -> None:
+    """Tapered roller bearings have a table of their own, which is not here."""
+    tapered = REQUIREMENT | {
+        "designation": "30212", "nominal_mm": "60", "outside_mm": "110", "width_mm": "22",
+        "clearance_kind": "adjusted", "size_source": "drawing",
+    }  # fmt: skip
+    with pytest.raises(DocumentError, match="a table of their own"):
+        read_new_requirement(tapered, BUILT_IN)
+    with pytest.raises(DocumentError, match="where they are written"):
+        read_new_requirement(tapered | {"bore_um": ["-15", "0"]}, BUILT_IN)
+    asked = read_new_requirement(
+        tapered | {"bore_um": ["-15", "0"], "bore_source": "its own sheet"}, BUILT_IN
+    )
+    assert (asked.bore.lower_nm, asked.bore.upper_nm, asked.bore.source) == (-15_000, 0, "its own sheet")
+    assert asked.bore.unconfirmed == ()
+
+
+def test_a_bore_off_its_own_sheet_that_was_not_measured_counts_as_its_limits() -> None:
+    book = Book()
+    measure(book)
+    book.say("bore", source="from class")
+    book.requirement |= {"bore_um": ["-20", "-4"], "bore_source": "its own sheet"}
+    found = interference(book.case())
+    assert found is not None
+    assert found.mean.value == pytest.approx(17.2 + 12, abs=0.2)
+    assert found.mean.source == "its own sheet"

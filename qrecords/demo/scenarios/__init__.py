@@ -14,11 +14,14 @@ from qrecords.demo.scenarios import (
     corrow_light,
     fennick,
     greyhallow,
+    hawmead,
+    linder,
     open_work,
     ostrey,
     pennard,
     sallowmere,
     two_alders,
+    ullsvane,
 )
 
 _STORIES = (
@@ -28,6 +31,9 @@ _STORIES = (
     brackwater,
     ostrey,
     coldbeck,
+    linder,
+    ullsvane,
+    hawmead,
     pennard,
     fennick,
     sallowmere,

@@ -4,8 +4,9 @@ from collections.abc import Iterable
 
 from qrecords.demo.darkroom import Drawing
 from qrecords.demo.hall import Hall
+from qrecords.demo.said import NO_FIELD
 from qrecords.demo.sheet import ALL_SHOTS, CYLINDRICAL, Machine, Sheet, asks
-from qrecords.demo.walking import NO_FIELD, Walk
+from qrecords.demo.walking import Walk
 
 BEFORE_HEAT = ("package", "marking", "seat", "micrometer")
 

@@ -56,9 +56,14 @@ REQUIREMENT = Named(
             "designation": Text(60, 1, about="of the bearing, as on the drawing: 6213 C3"),
             "nominal_mm": _size("nominal_mm", "bore d"),
             "shaft_class": Text(8, about="tolerance class of the journal, as m5; or limits_um"),
+            "bore_um": ListOf(
+                _micrometres("a limit of the bore"), 2, 2, "lower and upper, off its own sheet"
+            ),
             "limits_um": ListOf(_micrometres("a limit of deviation"), 2, 2, "lower and upper"),
             "kinds": ListOf(Choice(tuple(KINDS)), 0, 10, "what bounds the heating of this bearing"),
-            "clearance_kind": Text(40, about="the table of internal clearance; none: nothing is asked"),
+            "clearance_kind": Text(
+                40, about="the table of internal clearance; none: nothing is asked; adjusted: set at mounting"
+            ),
             "clearance_group": Text(4, about="2, N, 3, 4 or 5"),
             "clearance_min_um": _micrometres("least clearance after mounting"),
             "outside_mm": _size("outside_mm", "outside diameter D"),

@@ -16,7 +16,7 @@ from qrecords.engineering.tables import Tables
 from qrecords.engineering.units import parse_number
 from qrecords.mountings.actions.opening import Order
 from qrecords.mountings.models import Mounting
-from qrecords.steps.designated import CLEARANCE_KINDS, SOURCES
+from qrecords.steps.designated import ADJUSTED, CLEARANCE_KINDS, SOURCES
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.requirement import BOUNDS, MOST_UM, SHOWN, bounded
 from qrecords.web.doubts import told
@@ -43,6 +43,7 @@ DOCUMENT_FIELDS = {
     "raceway_from": "raceway_from",
     "stabilised_c": "stabilised",
     "limits_um": "limit_upper",
+    "bore_um": "bore_upper",
     "interference_um": "interference_least",
     "form_um": "form",
     "roundness_um": "roundness",
@@ -171,6 +172,7 @@ SOURCE_LABELS: Mapping[str, str] = {
     "seat_width_mm": _("where this seat width is written"),
     "mass_kg": _("where this mass is written"),
     "limits_um": _("where these limits are written"),
+    "bore_um": _("where the limits of the bore are written"),
     "interference_um": _("where this interference is written"),
     "form_um": _("where this form is written"),
     "roundness_um": _("where this roundness is written"),
@@ -188,6 +190,12 @@ class Source:
     name: str
     label: str
     why: str
+
+
+def clearance_tables() -> list[tuple[str, str]]:
+    """What the order may say of the clearance before the fit, beside *none: measure*."""
+    named = [(slug, gettext(name)) for name, slug in CLEARANCE_KINDS.items()]
+    return [*named, (ADJUSTED, gettext("set when mounted: end play or preload"))]
 
 
 def sources(form: Form) -> list[Source]:
@@ -208,7 +216,15 @@ SINGLE = {
     "gap": "gap_um",
 }
 """Input of one figure in µm → field of the requirement document."""
-WINDOWS = ("limit_lower", "limit_upper", "interference_least", "interference_most", *SINGLE)
+WINDOWS = (
+    "limit_lower",
+    "limit_upper",
+    "bore_lower",
+    "bore_upper",
+    "interference_least",
+    "interference_most",
+    *SINGLE,
+)
 NUMBERS = {name: field for field, name in DOCUMENT_FIELDS.items() if field in BOUNDS}
 
 
@@ -262,6 +278,7 @@ def _windows(typed: Mapping[str, str]) -> dict[str, Any]:
     said: dict[str, Any] = {}
     for name, low, high in (
         ("limits_um", "limit_lower", "limit_upper"),
+        ("bore_um", "bore_lower", "bore_upper"),
         ("interference_um", "interference_least", "interference_most"),
     ):
         if typed.get(low) or typed.get(high):

@@ -13,7 +13,11 @@ from qrecords.steps.requirement import BOUNDS
 from qrecords.web.fitter.order import DOCUMENT_FIELDS, NUMBERS, Form, document, not_numbers
 
 WANTED = ("work_order", "position", "drawing", "revision", "nominal", "designation", "outside", "width")
-PAIRS = (("limit_lower", "limit_upper"), ("interference_least", "interference_most"))
+PAIRS = (
+    ("limit_lower", "limit_upper"),
+    ("bore_lower", "bore_upper"),
+    ("interference_least", "interference_most"),
+)
 IN_ORDER = (
     "work_order", "machine_name", "owner", "site", "position", "designation", "outside", "width",
     "clearance_kind", "clearance_group", "mass", "drawing", "revision", "nominal", "shaft_class",

@@ -14,7 +14,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions.opening import open_from_order
 from qrecords.people.permissions import Action
 from qrecords.people.queries import Reach, reach
-from qrecords.steps.designated import CLEARANCE_KINDS, GROUPS
+from qrecords.steps.designated import GROUPS
 from qrecords.steps.errors import DocumentError
 from qrecords.steps.requirement import TAKEN_FROM
 from qrecords.web import parts
@@ -128,7 +128,7 @@ def _page(request: HttpRequest, form: Form, within_reach: Reach, status: int = 2
         "sites": sites(within_reach),
         "schemes": SCHEMES,
         "kinds": [(kind, gettext(kind.replace("_", " ")), kind in form.kinds) for kind in orders.KINDS],
-        "clearance_kinds": [(slug, gettext(name)) for name, slug in CLEARANCE_KINDS.items()],
+        "clearance_kinds": orders.clearance_tables(),
         "groups": GROUPS,
         "taken_from": [(origin, gettext(origin)) for origin in TAKEN_FROM[1:]],
         "sources": orders.sources(form),

@@ -12,7 +12,7 @@ from tests.bench.ratio import Ratio, alternating
 ALL = "; ".join(f"import qrecords.engineering.{module.name}" for module in iter_modules(engineering.__path__))
 BASELINE = "import asyncio"
 """Of the standard library, and about as much of it as the engineering asks for itself."""
-LOAD_ALLOWED = 1.25
+LOAD_ALLOWED = 1.1
 ROUNDS = 9
 
 

@@ -22,18 +22,21 @@ OF_ONES_OWN_SITE = {
     "machine-new", "equipment-new", "person-new", "tokens", "verify", "POST machines/", "POST bearings/",
     "POST equipment/", "POST procedures/", "POST tokens/", "table-row-propose", "POST tables/rows/",
     "POST procedures/drafts/", "procedure-new", "procedure-import",
+    "delivery-new", "part-new", "POST deliveries/", "POST parts/",
 }  # fmt: skip
 """What names nothing of this site, and is done there."""
 OTHERWISE = {
     "release-here": 422,
-    "competence-new": 422,
+    **dict.fromkeys(("competence-new", "eyesight-new", "machine-moved", "shaft-moved"), 422),
     "POST look-backs/": 422,
     f"POST {ON}releases/here/": 403,
     "search": 200,
     "GET search/": 200,
 }
-"""The status where it is not *unknown here*: who signs in or is assessed, and the piece of a look-back, is
-asked back; a search finds nothing."""
+"""The status where it is not *unknown here*: who signs in or is assessed, the machine that moved and the
+piece of a look-back is asked back; a search finds nothing."""
+OF_NO_SITE = {"damage", "shared"}
+"""A row of the trade's own table, and a list of what shares a lot: elsewhere that list is empty."""
 
 
 def stranger(job: Job) -> str:
@@ -74,7 +77,7 @@ def test_no_page_shows_who_is_of_another_site_anything_of_this_one() -> None:
     for page in PAGES:
         answer = hand.client.get(filled(page, job), follow=True)
         shown = answer.content.decode()
-        if "<" in page.path and answer.status_code not in (404, 405):
+        if "<" in page.path and page.name not in OF_NO_SITE and answer.status_code not in (404, 405):
             told.append((page.name, str(answer.status_code)))
         told += [(page.name, word) for word in here if word in shown]
     assert told == []

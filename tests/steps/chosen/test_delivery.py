@@ -35,4 +35,8 @@ def test_row_03_receive_and_identify_the_bearing() -> None:
     book = sound(procedure=everything(), delivery___quarantine="yes")
     (found,) = book.rule("out-of-quarantine")
     assert found.verdict == "nonconforming"
-    assert RULES["out-of-quarantine"].decisions(found, book.case()) == ("rework", "concession", "scrap")
+    assert RULES["out-of-quarantine"].decisions(found, book.case()) == (
+        "rework",
+        "scrap",
+        "concession",
+    )

@@ -23,6 +23,8 @@ OF_ONES_OWN_SITE = {
     "POST equipment/", "POST procedures/", "POST tokens/", "table-row-propose", "POST tables/rows/",
     "POST procedures/drafts/", "procedure-new", "procedure-import",
     "delivery-new", "part-new", "POST deliveries/", "POST parts/",
+    "import-orders", "import-bearings", "import-gauges", "import-people", "POST imports/work-orders/",
+    "POST imports/bearings/", "POST imports/gauges/", "export-everything", "POST exports/",
 }  # fmt: skip
 """What names nothing of this site, and is done there."""
 OTHERWISE = {

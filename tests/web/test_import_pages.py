@@ -94,4 +94,5 @@ def test_the_api_looks_and_takes_in_the_same(shop: Workshop) -> None:
     assert caller.post("imports/bearings/", **body).document["counts"] == {"same as here": 3}
     assert caller.post("imports/bearings/", **body | {"sha256": "0" * 64}).document["code"] == "file-changed"
     assert caller.post("imports/bearings/dry-run/", content="%").status == 400
+    assert caller.post("imports/bearings/dry-run/", content=content, site=str(new_id())).status == 403
     assert Bearing.objects.count() == 3

@@ -9,13 +9,14 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from qrecords.api.door import Resource, acting_of, site_of
+from qrecords.api.door import Resource, acting_of, reach_of, site_of
 from qrecords.api.facts import SHA256
 from qrecords.api.fields import Answer, Body, Text
 from qrecords.api.operations import Operation, Operations
 from qrecords.api.registers import AtSite
 from qrecords.ledger.errors import DifferentContentError
 from qrecords.ledger.models import Entry
+from qrecords.people.errors import NotAllowedError
 from qrecords.people.permissions import Action
 from qrecords.workshop.importing.taking_in import KINDS, Kind, Told, dry_run, take_in
 from qrecords.workshop.importing.text import MOST_BYTES
@@ -102,7 +103,10 @@ class LookAtSheet(_OfKind):
         """What each row would do. Nothing is written."""
         assert self.kind is not None  # noqa: S101 - every address names its kind
         said = self.said(request)
-        return _answer(dry_run(self.kind, said["content"], site_of(request, self.right, said)))
+        site, where = site_of(request, self.right, said), reach_of(request, self.right)
+        if not where.everywhere and site not in where.sites:
+            raise NotAllowedError(self.right, site)
+        return _answer(dry_run(self.kind, said["content"], site))
 
 
 class TakeInSheet(_OfKind):

@@ -40,14 +40,15 @@ class Kind:
 def choosable(judged: Judged, figures: Figures, chosen: Sequence[str], sealed: Sealed) -> list[Choosable]:
     """The open findings that a decision can answer; queries are looked at, not decided."""
     needs = group(judged, figures).needs
+    shown_now = [kept_back(shown, sealed) for shown in needs]
     return [
         Choosable(
-            kept_back(shown, sealed),
+            shown,
             shown.digest in chosen,
             who_may(shown.ways),
-            first=first_words(shown.ways),
+            first=() if shown.hidden else first_words(shown.ways),
         )
-        for shown in needs
+        for shown in shown_now
         if who_may(shown.ways)
     ]
 

@@ -13,6 +13,7 @@ from pytest_django.plugin import DjangoDbBlocker
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions.bearing_life import set_aside
+from qrecords.signoff.amending import amend
 from qrecords.workshop import actions as workshop
 from tests.cast import MORNING, Job, make_workshop, start
 from tests.conftest import copy_of_the_database
@@ -27,8 +28,8 @@ BESIDE = {"sign-in", "healthz", "photo", "offline", "worker"}
 
 @pytest.fixture(scope="module")
 def jobs(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[Sequence[Job]]:
-    """One signed, one ready for inspection, one before heat with a journal that is out; a bearing in
-    quarantine. Only looked at."""
+    """One signed and amended, one ready for inspection, one before heat with a journal that is out; a bearing
+    in quarantine. Only looked at."""
     with copy_of_the_database(django_db_blocker), django_db_blocker.unblock():
         yield _jobs()
 
@@ -38,6 +39,11 @@ def _jobs() -> Sequence[Job]:
     signed, ready, out = (start(shop, position) for position in ("DE", "NDE", "intermediate"))
     signed.photograph()
     signed.whole()
+    amend(
+        acting=shop.proved("inspector"), mounting=signed.mounting, entry_id=new_id(), reason="the field again"
+    )
+    signed.ready()
+    signed.sign()
     ready.until_signature()
     out.receive()
     out.measure(readings=dict.fromkeys("ABC", ("48", "48", "48")))

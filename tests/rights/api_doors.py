@@ -234,6 +234,15 @@ def _both(
     return one_by_one, Door(act, BATCH, lambda hand: hand.send(kind=kind, **body(hand)), leaves=leaves)
 
 
+def _shift(hand: Hand) -> Came:
+    shop = hand.job.shop
+    return hand.post("shifts/", site=str(shop.site), gear=[shop.gear["micrometer"].id])
+
+
+def _export(hand: Hand) -> Came:
+    return hand.post("exports/", site=str(hand.job.shop.site))
+
+
 def _release_rebuild(hand: Hand) -> Came:
     rebuild = hand.job.rebuild
     address = f"rebuilds/{rebuild.id}/release/"
@@ -288,7 +297,7 @@ DOORS: tuple[Door, ...] = (
     Door(
         Action.RECORD,
         "POST shifts/",
-        lambda hand: hand.post("shifts/", gear=[hand.job.shop.gear["micrometer"].id]),
+        _shift,
         leaves="shift start",
     ),
     Door(Action.READY, f"POST {ON}ready/", _shown("ready/"), measured, "signature"),
@@ -327,7 +336,7 @@ DOORS: tuple[Door, ...] = (
         "rebuild release",
     ),
     *SHEET_DOORS_OF_API,
-    Door(Action.EXPORT, "POST exports/", lambda hand: hand.post("exports/"), leaves="export"),
+    Door(Action.EXPORT, "POST exports/", _export, leaves="export"),
     _register("machines", lambda _: {"name": "Hoist motor 2", "owner": "Ostrey tram depot"}, "machine"),
     _register("rebuilds", lambda hand: {"machine": hand.job.machine.id, "work_order": "WO-77"}, "rebuild"),
     _register(

@@ -36,7 +36,7 @@ def _taps(hand: Hand) -> Came:
 
 
 def _shift(hand: Hand) -> Came:
-    return hand.form("shift-start", gear=hand.job.shop.gear["micrometer"].id)
+    return hand.form("shift-start", site=hand.job.shop.site, gear=hand.job.shop.gear["micrometer"].id)
 
 
 OF_PAPER = (

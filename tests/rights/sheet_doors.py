@@ -1,4 +1,4 @@
-"""How a sheet is taken in at the pages and at the API."""
+"""How a sheet is taken in at the pages and at the API, each naming the site."""
 
 import base64
 import hashlib
@@ -15,11 +15,11 @@ def _said(text: str) -> dict[str, str]:
 
 
 def _page(name: str, text: str) -> Callable[[Hand], Came]:
-    return lambda hand: hand.form(name, **_said(text))
+    return lambda hand: hand.form(name, site=hand.job.shop.site, **_said(text))
 
 
 def _address(address: str, text: str) -> Callable[[Hand], Came]:
-    return lambda hand: hand.post(address, **_said(text))
+    return lambda hand: hand.post(address, site=str(hand.job.shop.site), **_said(text))
 
 
 SHEET_DOORS = (

@@ -220,6 +220,10 @@ def _release_rebuild(hand: Hand) -> Came:
     return hand.form("rebuild-release", rebuild.id, shown=shown_of_rebuild(rebuild))
 
 
+def _export(hand: Hand) -> Came:
+    return hand.form("export-everything", site=hand.job.shop.site)
+
+
 DOORS: tuple[Door, ...] = (
     Door(Action.READ, "inspect", lambda hand: hand.look("inspect", hand.job.mounting.id), leaves=""),
     Door(Action.TRACE, "search", lambda hand: hand.look("search", q="6212"), leaves=""),
@@ -271,7 +275,7 @@ DOORS: tuple[Door, ...] = (
     Door(Action.SIGN, "sign", lambda hand: hand.on("sign", shown=hand.job.shown()), finished, "signature"),
     Door(Action.RELEASE_REBUILD, "rebuild-release", _release_rebuild, signed_rebuild, "rebuild release"),
     *SHEET_DOORS,
-    Door(Action.EXPORT, "export-everything", lambda hand: hand.form("export-everything"), leaves="export"),
+    Door(Action.EXPORT, "export-everything", _export, leaves="export"),
     Door(
         Action.REGISTER,
         "machine-new",

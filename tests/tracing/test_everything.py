@@ -204,6 +204,14 @@ def test_taking_it_out_is_an_act_and_the_file_is_for_who_took_it(job: Job) -> No
     assert client.get(reverse("export-file", args=[entry.id])).status_code == 403
 
 
+@pytest.mark.parametrize("who", ["auditor", "quality"])
+def test_a_site_that_is_not_there_is_neither_every_site_nor_ones_own(job: Job, who: str) -> None:
+    client = Client()
+    client.force_login(job.shop.people[who], backend="django.contrib.auth.backends.ModelBackend")
+    answer = client.post(reverse("export-everything"), {"entry_id": str(new_id()), "site": str(new_id())})
+    assert (answer.status_code, Entry.objects.filter(kind="export").exists()) == (404, False)
+
+
 def test_every_site_is_for_who_may_read_everywhere(job: Job) -> None:
     with pytest.raises(NotAllowedError):
         take_everything(acting=job.shop.acting("quality"), entry_id=new_id(), site=None)

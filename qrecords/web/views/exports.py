@@ -17,6 +17,7 @@ from qrecords.tracing.everything.made import zipped
 from qrecords.tracing.everything.take import take_everything
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.views.registers import reach_of
+from qrecords.workshop.errors import UnknownObjectError
 from qrecords.workshop.queries import sites
 
 
@@ -37,6 +38,9 @@ def export_everything(request: HttpRequest) -> HttpResponse:
         return render(request, "auditor/export.html", context)
     chosen = request.POST.get("site", "")
     site = next((each for each in found if str(each.id) == chosen), None)
+    if site is None and chosen:
+        # Neither one's own site nor every site stands in for another that was named.
+        raise UnknownObjectError("site", chosen)
     if site is None and not where.everywhere:
         site = found[0]
     entry_id = entry_id_of(request)

@@ -17,7 +17,7 @@ from qrecords.web.fitter.page import moment_of, strip
 from qrecords.web.fitter.questions import asked_sentence
 from qrecords.web.fitter.shift import CLIMATE_LABELS, asked, climate_of, named, on_master, standing_words
 from qrecords.web.parts import Safety
-from qrecords.workshop.errors import RegisterFieldError
+from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.shifts import read_climate, shift_of, start_shift
 
 
@@ -35,7 +35,10 @@ def shift_start(request: HttpRequest) -> HttpResponse:
 
 
 def _site(request: HttpRequest, sites: list[uuid.UUID]) -> uuid.UUID:
-    chosen = [site for site in sites if str(site) == request.POST.get("site", request.GET.get("site", ""))]
+    named = request.POST.get("site", request.GET.get("site", ""))
+    chosen = [site for site in sites if str(site) == named]
+    if named and not chosen:
+        raise UnknownObjectError("site", named)
     return (chosen or sites)[0]
 
 

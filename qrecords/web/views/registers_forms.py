@@ -23,7 +23,7 @@ from qrecords.web.registers.gear_form import identity_asks, read_version, versio
 from qrecords.web.views.registers import reach_of
 from qrecords.workshop import actions
 from qrecords.workshop.care_actions import receive_certificate
-from qrecords.workshop.errors import RegisterFieldError
+from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.models import Equipment, Site
 from qrecords.workshop.queries import equipment as equipment_for
 from qrecords.workshop.queries import sites
@@ -62,11 +62,15 @@ def site_ask(request: HttpRequest, action: Action) -> tuple[list[Site], list[Ask
 
 
 def site_of(found: Sequence[Site], given: Mapping[str, str]) -> Site:
-    """The site chosen; the only one where there is one."""
-    chosen = [site for site in found if str(site.id) == given.get("site", "")]
-    if chosen or len(found) == 1:
+    """The site chosen; the only one where there is one and none is named. Nothing is done at one's own site
+    that was said of another."""
+    named = given.get("site", "")
+    chosen = [site for site in found if str(site.id) == named]
+    if chosen or (len(found) == 1 and not named):
         return (chosen or list(found))[0]
-    raise WrongFields({"site": wrong(given.get("site", ""), ", ".join(site.name for site in found))})
+    if len(found) == 1:
+        raise UnknownObjectError("site", named)
+    raise WrongFields({"site": wrong(named, ", ".join(site.name for site in found))})
 
 
 @door(Action.REGISTER)

@@ -49,6 +49,10 @@ class Rights:
         cell = best_cell(self.roles, action)
         return cell if cell.scope == Scope.ALL else NO
 
+    def without(self, role: Role) -> "Rights":
+        """What would be left without one of the roles: whether it is that role alone which gives a right."""
+        return Rights(tuple(grant for grant in self.grants if grant[0] != role))
+
     def where(self, action: Action) -> "Reach":
         """The sites on which the action may be done."""
         cells = [(best_cell([role], action).scope, site) for role, site in self.grants]

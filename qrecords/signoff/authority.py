@@ -14,7 +14,7 @@ from qrecords.mountings.models import Mounting
 from qrecords.people.acting import Acting
 from qrecords.people.bounds import Bounds, zone_of
 from qrecords.people.competence import HELD, KIND_UNKNOWN, LAPSED, NONE, Standing, rows_for
-from qrecords.people.permissions import Action, Role, Scope, best_cell
+from qrecords.people.permissions import Action, Role, Scope
 from qrecords.people.queries import rights_of
 from qrecords.signoff.errors import NotCompetentError, ReasonNeededError
 from qrecords.steps.requirement import Requirement
@@ -26,9 +26,8 @@ REVIEWED_WITHIN = timedelta(days=1)
 
 def only_stands_in(acting: Acting, action: Action, mounting: Mounting) -> bool:
     """Whether none but the role of a stand-in gives this right here; one query."""
-    rights = rights_of(acting.author.id, acting.now)
-    roles = [role for role, site in rights.grants if site == mounting.site and role != Role.STAND_IN]
-    return best_cell(roles, action).scope < Scope.SITE
+    rights = rights_of(acting.author.id, acting.now).without(Role.STAND_IN)
+    return rights.at(action, mounting.site).scope < Scope.SITE
 
 
 def authority(

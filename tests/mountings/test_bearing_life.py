@@ -14,9 +14,10 @@ from qrecords.ledger.models import Entry
 from qrecords.mountings.actions import bearing_life as life
 from qrecords.mountings.actions.opening import open_mounting
 from qrecords.mountings.bearings import where_are, whereabouts
-from qrecords.mountings.errors import BarredBearingError, BearingStateError
+from qrecords.mountings.errors import BarredBearingError, BearingStateError, RefusedError
 from qrecords.mountings.models import BearingEvent, Mounting
 from qrecords.people.errors import NotAllowedError
+from qrecords.people.permissions import Role
 from qrecords.proof.canonical import parse_canonical
 from qrecords.steps.bearing_life import Where
 from qrecords.tracing.agreement import differences
@@ -25,6 +26,7 @@ from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.models import Bearing
 from tests.cast import MORNING, Job, Workshop, make_workshop, start
 from tests.kept import once
+from tests.rights.scenes import given
 
 pytestmark = pytest.mark.django_db
 TODAY = MORNING.date()
@@ -161,6 +163,22 @@ def test_a_bearing_is_scrapped_when_it_is_off_and_not_before(job: Job) -> None:
     with pytest.raises(BearingStateError):
         acted(job, life.scrap, "engineer", why="twice")
     assert list(differences()) == []
+
+
+@pytest.mark.parametrize("act", [life.clear, life.scrap])
+def test_who_worked_on_a_mounting_of_it_neither_clears_nor_scraps_it(
+    job: Job, act: Callable[..., BearingEvent]
+) -> None:
+    """Whatever roles he was given since; what somebody else decided can be sent again."""
+    removed(job)
+    acted(job, life.set_aside, "second_fitter")
+    for who in ("fitter", "second_fitter"):
+        given(job, who, Role.INSPECTOR, Role.ENGINEER)
+    with pytest.raises(RefusedError) as refused:
+        acted(job, act, "fitter")
+    assert refused.value.code == "not-independent" and where(job) == Where.QUARANTINED
+    row = acted(job, act, "second_fitter")
+    assert acted(job, act, "second_fitter", entry_id=row.id).id == row.id
 
 
 def test_a_bearing_of_a_mounting_that_goes_on_is_decided_there(job: Job) -> None:

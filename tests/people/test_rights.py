@@ -34,6 +34,14 @@ def test_a_right_holds_at_its_own_site_and_elsewhere_only_if_it_reaches_everywhe
     assert rights.where(action).everywhere == (scope == Scope.ALL)
 
 
+@pytest.mark.parametrize("action", [Action.SIGN, Action.RELEASE, Action.CHECK])
+def test_without_one_role_what_the_others_give_is_left(action: Action) -> None:
+    stands_in = Rights(((Role.FITTER, HERE), (Role.STAND_IN, HERE), (Role.INSPECTOR, ELSEWHERE)))
+    assert stands_in.at(action, HERE).scope == Scope.SITE
+    assert stands_in.without(Role.STAND_IN).at(action, HERE).scope == Scope.NONE
+    assert stands_in.without(Role.STAND_IN).at(action, ELSEWHERE).scope == Scope.SITE
+
+
 def test_what_is_ones_own_is_no_right_over_what_is_others() -> None:
     rights = Rights(((Role.FITTER, HERE),))
     assert rights.at(Action.TOKENS, HERE, own=True).scope == Scope.OWN

@@ -6,7 +6,7 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.people.permissions import Action
 from qrecords.workshop import actions as workshop
 from tests.rights.lives_doors import DAY, a_delivery, a_part, lying
-from tests.rights.scenes import Came, Door, Hand
+from tests.rights.scenes import Came, Door, Hand, measured
 
 BEARING = "bearings/<uuid:id>/"
 ON = DAY.isoformat()
@@ -71,8 +71,8 @@ API_LIVES: tuple[Door, ...] = (
         Action.REGISTER, f"POST {BEARING}quarantines/", _say("quarantines", why="doubt"), leaves="quarantine"
     ),
     Door(Action.REGISTER, f"POST {BEARING}deliveries/", _came_with, leaves="bearing delivery"),
-    Door(Action.ACCEPT, f"POST {BEARING}clearances/", _decide("clearances"), leaves="quarantine end"),
-    Door(Action.SCRAP, f"POST {BEARING}scrapping/", _decide("scrapping"), leaves="bearing scrap"),
+    Door(Action.ACCEPT, f"POST {BEARING}clearances/", _decide("clearances"), measured, "quarantine end"),
+    Door(Action.SCRAP, f"POST {BEARING}scrapping/", _decide("scrapping"), measured, "bearing scrap"),
     Door(Action.REGISTER, "POST deliveries/", _delivery, leaves="delivery"),
     Door(
         Action.REGISTER,

@@ -9,7 +9,7 @@ from qrecords.workshop import material_actions as materials
 from qrecords.workshop.models import Bearing, Part
 from tests.cast import MORNING
 from tests.rights.night import stood_in
-from tests.rights.scenes import Came, Door, Hand
+from tests.rights.scenes import Came, Door, Hand, measured
 
 DAY = MORNING.date()
 REMOVAL = {"on": DAY, "why": "runs hot", "method": "pulled on the inner ring"}
@@ -20,8 +20,8 @@ def _say(event: str, **fields: object) -> Callable[[Hand], Came]:
 
 
 def lying(hand: Hand) -> Bearing:
-    """A bearing that came off and lies in quarantine."""
-    bearing = Bearing.objects.create(id=new_id(), site=hand.job.shop.site, designation="6212")
+    """The bearing of the job, set aside by who worked on it."""
+    bearing = hand.job.bearing
     life.set_aside(
         acting=hand.job.shop.acting("fitter"), entry_id=new_id(), bearing=bearing, on=DAY, why="to be seen"
     )
@@ -107,13 +107,15 @@ LIVES: tuple[Door, ...] = (
         Action.ACCEPT,
         "bearing-clear",
         lambda hand: hand.form("bearing-clear", lying(hand).id, on=DAY, why="looked at"),
-        leaves="quarantine end",
+        measured,
+        "quarantine end",
     ),
     Door(
         Action.SCRAP,
         "bearing-scrap",
         lambda hand: hand.form("bearing-scrap", lying(hand).id, on=DAY, why="brinelled"),
-        leaves="bearing scrap",
+        measured,
+        "bearing scrap",
     ),
     Door(Action.REGISTER, "delivery-new", _delivery, leaves="delivery"),
     Door(

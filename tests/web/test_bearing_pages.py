@@ -13,11 +13,13 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions import bearing_life as life
 from qrecords.mountings.bearings import whereabouts
 from qrecords.mountings.models import BearingEvent, PartUse
+from qrecords.people.permissions import Role
 from qrecords.steps.bearing_life import Where
 from qrecords.tracing.agreement import differences
 from qrecords.workshop.models import Bearing, Delivery, Move, Part
 from tests.cast import MORNING, Job, make_workshop, start
 from tests.kept import once
+from tests.rights.scenes import given
 
 pytestmark = pytest.mark.django_db
 DAY = MORNING.date().isoformat()
@@ -94,6 +96,10 @@ def test_scrap_is_offered_when_it_lies_and_refused_in_words_while_it_is_on(job: 
     assert answer.status_code == 422 and "this bearing is mounted" in answer.content.decode()
     send(job, "bearing-event", job.bearing.id, "removal", journal="", **REMOVAL)
     assert "Scrap it" in see(job, "bearing", job.bearing.id, who="inspector")
+    assert "Scrap it" not in see(job, "bearing", job.bearing.id, who="fitter")
+    for who in ("fitter", "second_fitter"):
+        given(job, who, Role.INSPECTOR)
+    assert "Scrap it" in see(job, "bearing", job.bearing.id, who="second_fitter")
     assert "Scrap it" not in see(job, "bearing", job.bearing.id, who="fitter")
     send(job, "bearing-scrap", job.bearing.id, who="inspector", on=DAY, why="worn")
     assert whereabouts(job.bearing.id).where == Where.SCRAPPED

@@ -1,7 +1,7 @@
 """What becomes of a bearing besides its mountings: delivered, removed, failed, set aside, scrapped.
 
 A removal and a failure are facts and never refused. Ending a quarantine and scrapping are acts of authority,
-each under the lock of the bearing.
+each under the lock of the bearing, and never by who worked on a mounting of it: who erred accepts nothing.
 """
 
 import uuid
@@ -13,16 +13,18 @@ from typing import Any
 from qrecords.ledger.append import atomic
 from qrecords.mountings.barring import fell, lock_bearing
 from qrecords.mountings.bearings import Whereabouts, whereabouts
-from qrecords.mountings.errors import BearingStateError, LaboratoryError
+from qrecords.mountings.errors import BearingStateError, LaboratoryError, RefusedError
 from qrecords.mountings.models import BearingEvent, Mounting
-from qrecords.mountings.queries import case_of
+from qrecords.mountings.queries import case_of, cases_of
 from qrecords.people.acting import Acting, require
 from qrecords.people.bounds import zone_of
+from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.stating import state, stated_before
 from qrecords.steps.bearing_life import KINDS, METHODS, Event, Where
 from qrecords.steps.damage import BY_ID, UNKNOWN
 from qrecords.steps.papers import REPORT
+from qrecords.steps.transitions import Refusal
 from qrecords.workshop import actions as workshop
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from qrecords.workshop.lines import one_line, optional_line, past_day
@@ -167,6 +169,12 @@ def delivered(
     return _event(acting, Event.DELIVERED, entry_id, bearing, said, {})
 
 
+def worked_on(person: Person, bearing: Bearing) -> bool:
+    """Whether this person worked on any mounting of the bearing, closed or withdrawn as it may be."""
+    cases = cases_of(list(bearing.mountings.all())).values()
+    return any(str(person.id) in case.worked_by for case in cases)
+
+
 def _reported(bearing: Bearing) -> bool:
     """A laboratory's report was handed in with some record of this bearing, and is here."""
     papers = (paper for mounting in bearing.mountings.all() for paper in case_of(mounting).papers)
@@ -181,10 +189,13 @@ def _decided(
     said: Mapping[str, Any],
     allowed: tuple[Where, ...],
 ) -> BearingEvent:
-    """An act of authority: refused unless the bearing is one of these now. What was done already stays."""
+    """An act of authority: refused to who worked on it (RefusedError), and unless the bearing is one of these
+    now. What was done already stays."""
     lock_bearing(bearing.id)
     about = ("bearing", bearing.id)
     done = stated_before(acting, KINDS[what], id=entry_id, site=bearing.site, about=about, said=said)
+    if done is None and worked_on(acting.author, bearing):
+        raise RefusedError(what.value, Refusal("not-independent", {"person": str(acting.author.id)}))
     now = whereabouts(bearing.id)
     if done is None and now.where not in allowed:
         raise BearingStateError(what.value, now.where.value, now.number)

@@ -20,7 +20,7 @@ from qrecords.steps.damage import BY_ID, UNKNOWN
 from qrecords.tracing.history import bearing as bearing_within
 from qrecords.tracing.lives import life_besides
 from qrecords.web.auditor.saying_lives import damage_name
-from qrecords.web.door import acting_of, door, entry_id_of, may
+from qrecords.web.door import acting_of, door, entry_id_of, may, person_of
 from qrecords.web.refused import refused_words
 from qrecords.web.registers.asking import Ask, Reading, WrongFields, typed, wrong
 from qrecords.web.registers.bearing_page import ACTS, bearing_page, day_ask, titles
@@ -29,6 +29,9 @@ from qrecords.web.views.registers_forms import GET_POST, show_form
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.models import Bearing, Delivery, Journal
 
+DECIDED = {Action.ACCEPT, Action.SCRAP}
+"""What nobody does who worked on a mounting of the bearing, so it is not offered to him."""
+
 
 @door(Action.READ)
 @require_GET
@@ -36,7 +39,9 @@ def bearing(request: HttpRequest, id: uuid.UUID) -> HttpResponse:
     """What it is, where it is, what became of it, and what can be said of it."""
     where = reach_of(request)
     found = bearing_within(id, where)
-    rights = [action for action, _page in ACTS.values() if may(request, action)]
+    rights = {action for action, _page in ACTS.values() if may(request, action)}
+    if rights & DECIDED and life.worked_on(person_of(request), found):
+        rights -= DECIDED
     page = bearing_page(
         found, life_besides(found), rights, zone_within(where), traces=may(request, Action.TRACE)
     )

@@ -6,12 +6,27 @@ from typing import Any, TypeVar
 
 from django.db.models import Model, Q, QuerySet
 from django.utils.http import urlencode
+from rest_framework import serializers
 from rest_framework.request import Request
 
 from qrecords.api.errors import UnknownAddressError
-from qrecords.api.fields import Answer
+from qrecords.api.fields import Answer, Body
 
 Row = TypeVar("Row", bound=Model)
+LAST = 2**53
+
+
+class AfterRow(Body):
+    """Where a list goes on whose rows have numbers."""
+
+    after = serializers.IntegerField(
+        required=False,
+        min_value=0,
+        max_value=LAST,
+        error_messages=dict.fromkeys(
+            ("invalid", "min_value", "max_value", "max_string_length"), f"a whole number, 0…{LAST}"
+        ),
+    )
 
 
 def after(

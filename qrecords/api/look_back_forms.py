@@ -4,7 +4,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from qrecords.api.facts import LARGEST, Authority
+from qrecords.api.facts import Authority
 from qrecords.api.fields import Answer, AsSent, Body, Moment, Text
 from qrecords.steps.new_look_back import SUBJECTS
 from qrecords.steps.suspect import MOST_POINTS
@@ -107,14 +107,3 @@ class JudgedRow(Answer):
 class JudgedPage(Answer):
     results = JudgedRow(many=True)
     next = serializers.CharField(allow_null=True)
-
-
-class JudgedQuery(Body):
-    after = serializers.IntegerField(
-        required=False,
-        min_value=0,
-        max_value=LARGEST,
-        error_messages=dict.fromkeys(
-            ("invalid", "min_value", "max_value", "max_string_length"), f"a whole number, 0…{LARGEST}"
-        ),
-    )

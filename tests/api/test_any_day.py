@@ -235,7 +235,7 @@ def test_every_field_takes_what_lies_at_the_end_of_what_can_be_true(
     bench: Bench, morning: str, end: str
 ) -> None:
     bench.begin(morning)
-    place = {"journal": "A.60", "bore": "A.60", "gap": "90", "plane_at": "A"}
+    place = {"journal": "A.60", "bore": "A.60", "gap": "90", "plane_at": "A", "housing_bore": "A.60"}
     for step in STEPS.values():
         fields = {
             f"{field.id}.{place[field.id]}" if field.many else field.id: at_the_end(field, end, bench)

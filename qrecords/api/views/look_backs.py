@@ -10,13 +10,12 @@ from rest_framework.response import Response
 from qrecords.api import door
 from qrecords.api.door import Resource, acting_of, person_of, reach_of, site_of
 from qrecords.api.errors import UnknownAddressError
-from qrecords.api.listing import page
+from qrecords.api.listing import AfterRow, page
 from qrecords.api.look_back_forms import (
     AnswerBody,
     EndBody,
     GiveBody,
     JudgedPage,
-    JudgedQuery,
     JudgedRow,
     LookBackPage,
     LookBackQuery,
@@ -79,9 +78,7 @@ class OneLookBack(Resource):
 
 
 class Judged(Resource):
-    operations = {
-        "GET": Operation("list what was judged again", (Action.TRACE,), JudgedPage, query=JudgedQuery)
-    }
+    operations = {"GET": Operation("list what was judged again", (Action.TRACE,), JudgedPage, query=AfterRow)}
 
     def get(self, request: Request, id: uuid.UUID) -> Response:
         """Every mounting that a look-back touches, with its class, what is found otherwise, and actions."""

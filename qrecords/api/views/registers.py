@@ -16,7 +16,7 @@ from qrecords.api.door import Resource, acting_of, reach_of, site_of
 from qrecords.api.errors import UnknownAddressError
 from qrecords.api.facts import SHA256
 from qrecords.api.fields import Answer, Body, Text
-from qrecords.api.listing import after, page
+from qrecords.api.listing import AfterRow, after, page
 from qrecords.api.operations import Operation, Operations
 from qrecords.api.receipts import Receipt, receipt_document, write
 from qrecords.api.registers import CalibrationBody, DamageBody, MasterCheckBody, Register, RequirementBody
@@ -273,22 +273,8 @@ class UsePage(Answer):
     next = serializers.CharField(allow_null=True)
 
 
-LAST = 2**53
-
-
-class UseQuery(Body):
-    after = serializers.IntegerField(
-        required=False,
-        min_value=0,
-        max_value=LAST,
-        error_messages=dict.fromkeys(
-            ("invalid", "min_value", "max_value", "max_string_length"), f"a whole number, 0…{LAST}"
-        ),
-    )
-
-
 class Uses(Resource):
-    operations = {"GET": Operation("list uses", (Action.TRACE,), UsePage, query=UseQuery)}
+    operations = {"GET": Operation("list uses", (Action.TRACE,), UsePage, query=AfterRow)}
 
     def get(self, request: Request, id: uuid.UUID) -> Response:
         """Every capture that used this gauge, meter or heater, newest first."""

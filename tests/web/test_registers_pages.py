@@ -129,7 +129,7 @@ def test_a_due_day_says_how_far_it_is() -> None:
 def test_a_long_list_has_pages_that_never_overlap(shop: Workshop) -> None:
     Bearing.objects.bulk_create(Bearing(id=new_id(), site=shop.site, designation="6000") for _ in range(120))
     pages = [read(shop, "bearings", page=str(number)) for number in (1, 2, 3)]
-    ids = [set(re.findall(r'"/bearings/([0-9a-f-]{36})/"', page)) for page in pages]
+    ids = [set(re.findall(r'"/registers/bearings/([0-9a-f-]{36})/"', page)) for page in pages]
     assert [len(one) for one in ids] == [50, 50, 21]
     assert len(set.union(*ids)) == 121
     assert read(shop, "bearings", page="99") == pages[2]
@@ -152,6 +152,11 @@ def test_an_export_cannot_be_taken_for_a_formula(shop: Workshop) -> None:
 
 
 def test_who_may_not_trace_gets_no_links_that_lead_to_a_refusal(shop: Workshop) -> None:
+    of_bearings = re.findall(
+        r'href="(/registers/bearings/[0-9a-f-]{36}/)"', read(shop, "bearings", who="fitter")
+    )
+    assert of_bearings
+    assert all(client_of(shop, "fitter").get(link).status_code == 200 for link in of_bearings)
     assert '"/bearings/' not in read(shop, "bearings", who="fitter")
     assert "/trace/" not in read(shop, "all-mountings", who="fitter")
     assert "/calibration/" not in read(shop, "equipment", who="fitter")

@@ -12,6 +12,8 @@ GIVEN = {
     "size": "320",
     "name": "mounting-case",
     "look-backs": "0190e2f0-0000-7000-8000-000000000000",
+    "what": "lot",
+    "damage": "heat-cracks",
 }
 
 

@@ -6,10 +6,12 @@ import pytest
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
+from qrecords.people.actions import make_token
 from qrecords.people.permissions import TABLE, Action, Scope
+from qrecords.tracing.everything.take import take_everything
 from tests.api.addresses import every_operation, filled, places
 from tests.api.caller import Caller, typed
-from tests.api.two_sites import ids_of, second_site
+from tests.api.two_sites import all_ids_of, second_site
 from tests.cast import ROLES, Job, Workshop, start
 
 
@@ -30,6 +32,10 @@ def other(shop: Workshop, job: Job) -> Workshop:
     return second_site(shop)
 
 
+OF_NO_SITE = {"shared/<slug:what>/"}
+"""Names a kind of thing, none of A's: what it lists of B is of B alone (below)."""
+
+
 def role_for(actions: tuple[Action, ...]) -> str:
     """One of B's people who may do it at B."""
     for name, role in ROLES.items():
@@ -42,15 +48,26 @@ def role_for(actions: tuple[Action, ...]) -> str:
 def test_every_address_with_an_id_of_a_is_unknown_to_b(job: Job, other: Workshop) -> None:
     tap = Entry.objects.filter(kind="tap", subject=job.mounting.id).get().id
     sha256 = next(iter(judged_photos(job)))
-    ids = ids_of(job, entry=tap, tap=tap, sha256=sha256, digest=job.mounting.procedure_digest, token=new_id())
+    token = make_token(
+        acting=job.shop.proved("fitter"), site=job.shop.site, token_id=new_id(), label="bench",
+        actions=frozenset({Action.READ}),
+    )[0].id  # fmt: skip
+    taken = new_id()
+    take_everything(acting=job.shop.acting("quality"), entry_id=taken, site=job.shop.site)
+    ids = all_ids_of(
+        job, entry=tap, tap=tap, sha256=sha256, digest=job.mounting.procedure_digest, token=token
+    )
     before = Entry.objects.count()
     asked = [
-        item for item in every_operation() if list(places(item[0])) and Action.PUBLIC not in item[2].rights
+        item
+        for item in every_operation()
+        if list(places(item[0])) and item[0] not in OF_NO_SITE and Action.PUBLIC not in item[2].rights
     ]
-    assert len(asked) > 25
+    assert len(asked) > 60
     for address, method, operation in asked:
         caller = Caller.by_session(other, role_for(operation.rights))
-        answered = caller.send(method, filled(address, ids), b"" if method in ("GET", "DELETE") else b"{}")
+        named = ids | {"entry": taken} if address.startswith("exports/") else ids
+        answered = caller.send(method, filled(address, named), b"" if method in ("GET", "DELETE") else b"{}")
         assert answered.status == 404, (method, address, answered)
     assert Entry.objects.count() == before
 
@@ -69,13 +86,35 @@ def test_unknown_elsewhere_and_unknown_anywhere_read_the_same(job: Job, other: W
     assert {**theirs.document, "detail": "", "facts": {}} == {**invented.document, "detail": "", "facts": {}}
 
 
+REGISTERS = (
+    "mountings", "machines", "rebuilds", "journals", "bearings", "shifts", "deliveries", "parts", "moves",
+    "look-backs",
+)  # fmt: skip
+
+
 def test_lists_hold_nothing_of_another_site(job: Job, other: Workshop) -> None:
     caller = Caller.by_session(other, "inspector")
-    for register in ("mountings", "machines", "rebuilds", "journals", "bearings"):
+    all_ids_of(job)
+    for register in REGISTERS:
         assert caller.get(f"{register}/").document["results"] == [], register
     own = {str(piece.id) for piece in other.gear.values()}
     assert {row["id"] for row in caller.get("equipment/").document["results"]} == own
+    assert caller.get("procedures/drafts/").document["rows"] == []
     assert caller.get("search/", q="6212").document["candidates"] == []
+
+
+def test_what_shares_a_thing_of_another_site_is_nothing_here(job: Job, other: Workshop) -> None:
+    ids, day = all_ids_of(job), job.shop.clock.date().isoformat()
+    of = {
+        "part": ids["parts"],
+        "delivery": ids["deliveries"],
+        "person": job.shop.people["fitter"].id,
+        "day": day,
+    }
+    for what, named in of.items():
+        answered = Caller.by_session(other, "inspector").get(f"shared/{what}/", of=str(named))
+        assert (answered.status, answered.document["results"]) == (200, []), (what, answered)
+        assert answered.document["touched"] == {"mountings": 0, "machines": 0, "owners": 0}
 
 
 def test_what_a_body_names_of_another_site_is_unknown(job: Job, other: Workshop) -> None:

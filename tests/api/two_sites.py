@@ -10,8 +10,12 @@ from qrecords.people.models import RoleGrant
 from qrecords.people.passwords import seal
 from qrecords.people.permissions import Role
 from qrecords.steps.procedure import STANDARD
+from qrecords.workshop import material_actions as materials
 from qrecords.workshop.procedure_actions import put_in_force
+from qrecords.workshop.shifts import start_shift
 from tests.cast import GEAR, PASSWORD, ROLES, Job, Workshop, add_gear, own_password
+from tests.tracing.coldbeck import opened
+from tests.workshop.drafts import drafted
 
 
 def second_site(shop: Workshop) -> Workshop:
@@ -53,3 +57,25 @@ def ids_of(job: Job, **more: Any) -> dict[str, uuid.UUID | str]:
         "equipment": job.shop.gear["micrometer"].id,
         **more,
     }
+
+
+def all_ids_of(job: Job, **more: Any) -> dict[str, uuid.UUID | str]:
+    """The same with one row of every other register that an address can name, all of the job's site."""
+    shop, on = job.shop, job.shop.clock.date()
+    fitter = shop.acting("fitter")
+    shift = start_shift(
+        acting=fitter, site=shop.site, shift_id=new_id(), gear=[shop.gear["micrometer"].id], climate={}
+    )
+    delivery = materials.deliver(
+        acting=fitter, site=shop.site, delivery_id=new_id(), supplier="Corvane", note="LS-1", order="", on=on,
+        lines=[{"designation": "6212 C3", "lot": "", "quantity": 2}],
+    )  # fmt: skip
+    part = materials.register_part(
+        acting=fitter, site=shop.site, part_id=new_id(), kind="nut", name="KM 12", lot="heat 4"
+    )
+    move = materials.move_machine(
+        acting=fitter, move_id=new_id(), machine=job.machine, on=on, to_place="north face"
+    )
+    made = {"shifts": shift, "deliveries": delivery, "parts": part, "moves": move,
+            "look-backs": opened(shop), "procedures": drafted(shop)}  # fmt: skip
+    return ids_of(job, **{name: row.id for name, row in made.items()}, **more)

@@ -110,8 +110,7 @@ class Actions(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """Give a mounting in doubt to somebody, until a day."""
-        said = self.said(request)
-        row = _of(request, id)
+        row, said = _of(request, id), self.said(request)
         mounting = mounting_for(person_of(request), said["mounting"], Action.TRACE, door.now())
         owner = Person.objects.filter(id=said["owner"]).first()
         if owner is None:
@@ -140,8 +139,7 @@ class Answers(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """Close an action, saying how: the engineer's word about the product, with his password."""
-        said = self.said(request)
-        row = _of(request, id)
+        row, said = _of(request, id), self.said(request)
         action = row.actions.select_related("look_back").filter(id=said["action"]).first()
         if action is None:
             raise UnknownObjectError("action", said["action"])
@@ -159,8 +157,7 @@ class End(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """Close it, saying what it came to."""
-        said = self.said(request)
-        row = _of(request, id)
+        row, said = _of(request, id), self.said(request)
         acting, reason = acting_of(request, said), said["reason"]
         return write(
             said["entry_id"],

@@ -159,9 +159,9 @@ class Decided(Resource):
     decide: Decide
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
+        found = dossier(id, reach_of(request, Action.READ))
         said = self.said(request)
         acting = acting_of(request, said)
-        found = dossier(id, reach_of(request, Action.READ))
         draft = next(draft for draft in found.drafts if draft.id == id)
         reason = said.get("reason", "")
         act = type(self).decide

@@ -214,8 +214,9 @@ class MasterChecks(Resource):
 
     def post(self, request: Request, id: uuid.UUID) -> Response:
         """A gauge read on its master before a shift or after it."""
-        where, said = reach_of(request, Action.CHECK_GAUGE), self.said(request)
-        gauge, master = one(Equipment, id, where), one(Equipment, said["master"], where)
+        where = reach_of(request, Action.CHECK_GAUGE)
+        gauge, said = one(Equipment, id, where), self.said(request)
+        master = one(Equipment, said["master"], where)
         return write(
             said["entry_id"],
             "master check",

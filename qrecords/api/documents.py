@@ -71,6 +71,7 @@ class RequirementDocument(Body):
     seat_width_source = Text(max_length=120, required=False)
     mass_source = Text(max_length=120, required=False)
     limits_source = Text(max_length=120, required=False)
+    bore_source = Text(max_length=120, required=False)
     interference_source = Text(max_length=120, required=False)
     form_source = Text(max_length=120, required=False)
     roundness_source = Text(max_length=120, required=False)

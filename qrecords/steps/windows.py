@@ -10,10 +10,13 @@ from qrecords.steps.requirement import Requirement
 
 LOOSEST, TIGHTEST, COARSEST = "f7", "s7", "h9"
 """The lowest and the highest seat of a rolling bearing, and the widest zone (common practice, no source)."""
+NO_BORE = "h10"
+"""So far from its nominal lies no bore of a bearing: a zone three times the widest there is (house rule)."""
 
 
 def usual_windows(asked: Requirement, tables: Tables) -> None:
     """DocumentError for limits, interference or form far from what seats of this size have."""
+    _own_bore(asked, tables)
     try:
         low, high, wide = (
             limits_of_size(asked.nominal_mm, name, tables) for name in (LOOSEST, TIGHTEST, COARSEST)
@@ -32,6 +35,19 @@ def usual_windows(asked: Requirement, tables: Tables) -> None:
     for field, limit_nm in forms.items():
         if limit_nm is not None:
             _within(asked, field, (0, limit_nm), (0, zone_nm), zone_nm)
+
+
+def _own_bore(asked: Requirement, tables: Tables) -> None:
+    """DocumentError for limits of a bore that no bearing has: where they are written is told of all of them,
+    and tells no slip from what stands there."""
+    try:
+        zone_nm = _zone_nm(limits_of_size(asked.nominal_mm, NO_BORE, tables))
+    except EngineeringError:
+        return  # ISO 286 has no such class at this size
+    own_nm = (asked.bore.lower_nm, asked.bore.upper_nm)
+    if asked.own_bore and not (-zone_nm <= own_nm[0] and own_nm[1] <= zone_nm):
+        why = f"{_um(own_nm)} is not possible; allowed: {_um((-zone_nm, zone_nm))} for a bore of"
+        raise DocumentError("requirement", "bore_um", f"{why} {asked.nominal_mm} mm")
 
 
 def _zone_nm(limits: Limits) -> int:

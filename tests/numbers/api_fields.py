@@ -74,6 +74,7 @@ DRAWN: Mapping[str, Row] = {
         **OPTIONAL, "°F typed as °C": "392 °C: steels are stabilised beyond S4",
     }),
     "limits_um": Row("30", LIMIT, likely="−60…83 µm"),
+    "bore_um": Row("-4", LIMIT, {"negative": SIGNED}, likely="−120…120 µm for a bore of 60 mm"),
     "interference_um": Row("45", LIMIT, likely="−60…98 µm"),
     "form_um": Row("6.5", LIMIT, OPTIONAL, likely="0…19 µm|above 0, up to 2000 µm"),
     "roundness_um": Row("6.5", LIMIT, OPTIONAL, likely="0…19 µm|above 0, up to 2000 µm"),

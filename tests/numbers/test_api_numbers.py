@@ -49,8 +49,8 @@ def put(document: Mapping[str, Any], path: str, value: Any) -> dict[str, Any]:
 def sound(operation: str, name: str) -> dict[str, Any]:
     """A body whose every number is sound, of a kind of gear that has this field."""
     if "requirements" in operation:
-        windows = {"limits_um": ["11", "30"], "interference_um": ["11", "45"]}
-        taken = {"mass_from": "measured", "raceway_from": "drawing"}
+        windows = {"limits_um": ["11", "30"], "interference_um": ["11", "45"], "bore_um": ["-19", "-4"]}
+        taken = {"mass_from": "measured", "raceway_from": "drawing", "bore_source": "its own sheet"}
         unknown = {"designation": "XQ 77", "clearance_kind": "none"}
         return {"document": {**REQUIREMENT, **windows, **taken, **unknown}}
     if "procedures" in operation:

@@ -114,6 +114,8 @@ ORDERED: Mapping[str, Row] = {
     "stabilised": Row("200", "50…500 °C", {"°F typed as °C": "392 °C: steels are stabilised beyond S4"}),
     "limit_upper": Row("30", LIMIT, likely="−60…83 µm"),
     "limit_lower": Row("11", LIMIT, {"negative": SIGNED}, at="limit_upper"),
+    "bore_upper": Row("-4", LIMIT, {"negative": SIGNED}, likely="is below the lower one, -19 µm"),
+    "bore_lower": Row("-19", LIMIT, likely="−120…120 µm for a bore of 60 mm", at="bore_upper"),
     "interference_least": Row("11", LIMIT, {"negative": SIGNED}, at="interference_most"),
     "interference_most": Row("45", LIMIT, likely="−60…98 µm", at="interference_least"),
     "roundness": Row("6.5", LIMIT, likely="0…19 µm|above 0, up to 2000 µm"),
@@ -250,7 +252,8 @@ def _heard(at: Scene) -> dict[str, str]:
 
 def _order(at: Scene) -> dict[str, str]:
     unknown = {"designation": "XQ 77", "clearance_kind": "", "clearance_group": "N"}
-    return {**ORDER, **SIZES, **unknown, "mass_from": "measured", "raceway_from": "drawing"}
+    taken = {"mass_from": "measured", "raceway_from": "drawing", "bore_source": "its own sheet"}
+    return {**ORDER, **SIZES, **unknown, **taken}
 
 
 def _gap(at: Scene) -> str:

@@ -174,6 +174,25 @@ def test_a_bore_may_have_limits_of_its_own_where_they_are_written() -> None:
     assert asked.bore.unconfirmed == ()
 
 
+@pytest.mark.parametrize(
+    ("own", "possible"),
+    [
+        (["-120", "120"], True), (["-120.001", "0"], False), (["0", "120.001"], False),
+        (["-15", "0"], True), (["-150", "0"], False),
+    ],
+)  # fmt: skip
+def test_limits_of_a_bore_that_no_bearing_has_are_asked_back(own: list[str], possible: bool) -> None:
+    """IT10 of 60 mm is 120 µm. An old entry is read whatever it holds."""
+    document = {**REQUIREMENT, "bore_um": own, "bore_source": "its own sheet"}
+    assert read_requirement(document).own_bore
+    if possible:
+        assert read_new_requirement(document).own_bore
+        return
+    with pytest.raises(DocumentError, match="allowed: −120…120 µm for a bore of 60 mm") as refused:
+        read_new_requirement(document)
+    assert refused.value.field == "bore_um"
+
+
 def test_a_bore_off_its_own_sheet_that_was_not_measured_counts_as_its_limits() -> None:
     book = Book()
     measure(book)

@@ -31,6 +31,7 @@ SOURCES = (
     "seat_width_source",
     "mass_source",
     "limits_source",
+    "bore_source",
     "interference_source",
     "form_source",
     "roundness_source",

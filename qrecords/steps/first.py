@@ -12,6 +12,7 @@ from qrecords.steps.demagnetisation import no_field
 from qrecords.steps.felt_cold import STEP_ID as GAP
 from qrecords.steps.findings import Fact, Finding, Verdict
 from qrecords.steps.fit import interference, pressed, unproved
+from qrecords.steps.log_table import LogTable
 from qrecords.steps.papers import CERTIFICATE, CURVE, LETTER, REPORT
 from qrecords.steps.runs import Found, found_when, runs
 
@@ -43,7 +44,8 @@ def _clearance_again(finding: Finding, case: Case) -> Facts | None:
     heated, found = runs(case), case.value_of("clearance_before", "g0")
     if found is None or not heated:
         return {} if case.requirement.no_feeler_fits else None
-    again = case.order[found.entry] > case.order[heated[-1].heater_on.entry]
+    # What a sheet says was felt before the heat was, whenever it is entered.
+    again = found_when(case, found) == Found.SINCE and found.at > heated[-1].heater_on.at
     return {"g0_nm": found.base} if again else ({} if case.requirement.no_feeler_fits else None)
 
 
@@ -72,10 +74,8 @@ def _again(step: str, head: str) -> Proof:
     """Some place of a field was measured twice since the last heating."""
 
     def proof(finding: Finding, case: Case) -> Facts | None:
-        heated = runs(case)
-        since = case.order[heated[-1].heater_on.entry] if heated else -1
         given = [a for a in case.given.get(step, ()) if a.key.split(".")[0] == head and _is_value(a)]
-        keys = [a.key for a in given if case.order[a.entry] > since]
+        keys = [a.key for a in given if found_when(case, a) == Found.SINCE]
         most = max((keys.count(key) for key in keys), default=0)
         return {"times": most} if most > 1 else None
 
@@ -99,9 +99,13 @@ def _paper(kind: str) -> Proof:
 
 
 def _curve(finding: Finding, case: Case) -> Facts | None:
-    """The course of the heat: the heater's own log, or the curve on paper."""
-    logs = [file for file in case.log_files if file.received and not file.replaced]
-    return {"sha256": logs[-1].sha256} if logs else _paper(CURVE)(finding, case)
+    """The course of the heat: the heater's own log where it can be read, or the curve on paper."""
+    logs = [
+        file.sha256
+        for file in case.log_files
+        if file.received and not file.replaced and isinstance(case.logs.get(file.sha256), LogTable)
+    ]
+    return {"sha256": logs[-1]} if logs else _paper(CURVE)(finding, case)
 
 
 def _own_data(finding: Finding, case: Case) -> Facts | None:

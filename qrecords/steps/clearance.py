@@ -23,8 +23,12 @@ FEELER_U_NM = 3000
 """u of a clearance felt with blades of which no calibration is known (ruling 18)."""
 CERTAIN, POSSIBLE = 0.5, 0.05
 _METHODS = Choice(("feeler", "dial indicator"))
-_FOUND_BY = Field("gauge", Gear(("feeler set", "dial indicator"), ("g0", "g1")), optional=True)
 _CLEARANCE = Quantity("length", LENGTHS, 0, 500_000)
+
+
+def _found_by(*reads: str) -> Field:
+    """The gauge, with what is read with it: the second row's clearance too, where a procedure asks it."""
+    return Field("gauge", Gear(("feeler set", "dial indicator"), reads), optional=True)
 
 
 @once_a_case
@@ -229,7 +233,11 @@ BEFORE = Step(
     version=2,
     row=15,
     stage=Stage.MEASURE,
-    fields=(Field("g0", _CLEARANCE), _FOUND_BY, Field("method", _METHODS, optional=True)),
+    fields=(
+        Field("g0", _CLEARANCE),
+        _found_by("g0", "rows_before.g0_second_row"),
+        Field("method", _METHODS, optional=True),
+    ),
     rules=(
         Rule(
             "clearance-in-group",
@@ -258,7 +266,11 @@ AFTER = Step(
     version=2,
     row=29,
     stage=Stage.COLD,
-    fields=(Field("g1", _CLEARANCE), _FOUND_BY, Field("method", _METHODS, optional=True)),
+    fields=(
+        Field("g1", _CLEARANCE),
+        _found_by("g1", "rows_after.g1_second_row"),
+        Field("method", _METHODS, optional=True),
+    ),
     rules=(
         Rule(
             "clearance-found",

@@ -13,6 +13,8 @@ from qrecords.steps.step import Step
 STEP_ID = "demagnetisation"
 CYCLE_SECONDS = (3, 4)
 """How long the cycle takes; shown beside the tap (common practice, no source)."""
+_BY_PLACE = tuple(f"field_places.{place}" for place in ("ring_edge", "ring_chamfer", "rolling_element"))
+"""What a procedure has read place by place, with the same meter."""
 
 
 def no_field(case: Case) -> bool:
@@ -69,7 +71,7 @@ STEP = Step(
         Field("cycle", Choice(("done", "left out"))),
         Field("field", Quantity("field", ("A/cm", "mT", "G"), 0, 5_000_000)),
         Field("where", Words(60), optional=True),
-        Field("meter", Gear(("field meter",), ("field",)), optional=True),
+        Field("meter", Gear(("field meter",), ("field", *_BY_PLACE)), optional=True),
     ),
     rules=(
         Rule("demagnetised", 2, Stage.HEAT, "common practice, no source", _cycle),

@@ -20,7 +20,7 @@ from qrecords.steps.fields import Gear
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.standard import STEPS, all_findings
 from qrecords.steps.suspect import ErrorOfSize, ErrorPoint, Suspect, read_error
-from tests.steps.casebook import BEGIN, Book, journal_fields, measure, sound
+from tests.steps.casebook import BEGIN, Book, everything, journal_fields, measure, sound
 
 LATER = BEGIN + timedelta(days=30)
 COLDBECK: dict[str, Any] = {
@@ -181,6 +181,28 @@ def test_a_thermometer_a_field_meter_and_a_heater_move_what_they_read() -> None:
     assert (field.value, field.verdict) == (313_097, "nonconforming")
     hot = by_key(corrected(case, suspect("heater", flat(-40_000))))["peak-temperature/peak temperature"]
     assert (hot.value, hot.verdict) == (135_000, "nonconforming")
+
+
+def test_a_field_meter_moves_what_is_read_place_by_place() -> None:
+    case = sound(procedure=everything()).case()
+    right = corrected(case, suspect("meter", flat(-200_000)))
+    for place in ("ring_edge", "ring_chamfer", "rolling_element"):
+        read = case.answers["field_places"][place]
+        assert right.answers["field_places"][place].base == read.base + 200_000
+    assert verdict(case, "field-by-place") == "conforming"
+    assert verdict(right, "field-by-place") == "nonconforming"
+
+
+@pytest.mark.parametrize(
+    ("at", "key", "other"),
+    [("rows_before", "g0_second_row", "rows_after"), ("rows_after", "g1_second_row", "rows_before")],
+)
+def test_a_feeler_moves_the_second_row_it_felt_and_no_other(at: str, key: str, other: str) -> None:
+    named = f"{at.replace('rows', 'clearance')}___gauge"
+    case = sound(procedure=everything(), **{named: "feeler"}).case()
+    right = corrected(case, suspect("feeler", flat(4_000)))
+    assert right.answers[at][key].base == case.answers[at][key].base - 4_000
+    assert right.answers[other] == case.answers[other]
 
 
 def test_the_heaters_own_log_moves_with_its_probe() -> None:

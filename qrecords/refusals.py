@@ -62,6 +62,7 @@ STATUS: Mapping[str, int] = {
     "nothing-mounted": 409,
     "left-out-but-mounted": 409,
     "places-without-mounting": 409,
+    "bearing-not-on": 409,
     "telephone-differs": 409,
     "nothing-recorded": 409,
     "nothing-to-review": 409,

@@ -18,7 +18,7 @@ from qrecords.signoff.rebuild_queries import Whole, entries_beyond, whole_of
 from qrecords.steps.rebuild import refuse_rebuild_release
 from qrecords.steps.shown import Extent
 from qrecords.workshop.errors import RegisterFieldError
-from qrecords.workshop.models import Machine, Rebuild
+from qrecords.workshop.models import Bearing, Machine, Rebuild
 
 LONGEST_REASON = 400
 
@@ -73,8 +73,11 @@ def _reason(field: str, reason: str) -> str:
 
 
 def _lock(rebuild: Rebuild) -> None:
-    """The machine, then its mountings under this order: what they say stands still until this ends."""
+    """The machine, then the bearings and mountings under this order: what is said of them stands still until
+    this ends."""
     Machine.objects.select_for_update().get(id=rebuild.machine_id)
+    mounted = Mounting.objects.filter(rebuild=rebuild).values("bearing")
+    list(Bearing.objects.select_for_update().filter(id__in=mounted).order_by("id").values_list("id"))
     list(Mounting.objects.select_for_update().filter(rebuild=rebuild).order_by("id").values_list("id"))
 
 

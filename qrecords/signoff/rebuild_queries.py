@@ -21,11 +21,13 @@ from django.db.models import (
 from django.db.models.functions import Coalesce
 
 from qrecords.ledger.models import Leaf
-from qrecords.mountings.models import Mounting
+from qrecords.mountings.bearings import Whereabouts, where_are
+from qrecords.mountings.models import BearingEvent, Mounting
 from qrecords.mountings.queries import cases_of
 from qrecords.people.models import Person
 from qrecords.signoff.models import RebuildRelease
 from qrecords.signoff.queries import worked_on
+from qrecords.steps.bearing_life import Event, Where
 from qrecords.steps.case import Case
 from qrecords.steps.rebuild import Attempt, Place, RebuildState
 from qrecords.steps.shown import Extent, extent_of
@@ -61,8 +63,10 @@ def place_name(journal: Journal) -> str:
 
 
 def whole_of(rebuild: Rebuild) -> Whole:
-    """Folded from the entries, for an act of authority rests on nothing else. Four queries."""
+    """Folded from the entries, for an act of authority rests on nothing else; where the bearings are, as
+    every other act asks it. Six queries."""
     mountings = list(mountings_of(rebuild))
+    now = where_are({mounting.bearing_id for mounting in mountings})
     cases = {str(id): case for id, case in cases_of(mountings).items()}
     journals = list(Journal.objects.filter(machine=rebuild.machine_id).order_by("shaft", "position", "id"))
     by_journal: dict[uuid.UUID, list[Mounting]] = {}
@@ -72,7 +76,7 @@ def whole_of(rebuild: Rebuild) -> Whole:
         Place(
             str(journal.id),
             place_name(journal),
-            tuple(_attempt(m, cases[str(m.id)]) for m in by_journal.get(journal.id, ())),
+            tuple(_attempt(m, cases[str(m.id)], now[m.bearing_id]) for m in by_journal.get(journal.id, ())),
         )
         for journal in journals
     )
@@ -85,9 +89,10 @@ def mountings_of(rebuild: Rebuild) -> QuerySet[Mounting]:
     return rows.filter(rebuild=rebuild).order_by("opened_at", "id")
 
 
-def _attempt(mounting: Mounting, case: Case) -> Attempt:
+def _attempt(mounting: Mounting, case: Case, now: Whereabouts) -> Attempt:
     signed = {s.author for s in case.signatures if s.meaning == "performed"}
-    return Attempt(str(mounting.id), mounting.number, state_of(case), case.worked_by | signed)
+    on = now.where == Where.MOUNTED and now.mounting == mounting.id
+    return Attempt(str(mounting.id), mounting.number, state_of(case), case.worked_by | signed, off=not on)
 
 
 def shown_of_rebuild(rebuild: Rebuild) -> Extent:
@@ -118,7 +123,7 @@ def with_standing(rows: "QuerySet[Rebuild]") -> "QuerySet[Any]":
         journal=OuterRef("journal"), under=OuterRef("rebuild_id"), opened_at__gt=OuterRef("opened_at")
     )
     carried = mountings.filter(~Exists(later.exclude(state=State.WITHDRAWN.value)))
-    carried = carried.filter(state=State.SIGNED_OFF.value)
+    carried = carried.filter(~_bearing_off(), state=State.SIGNED_OFF.value)
     ready = Q(live=0, signed__gt=0, empty=0)
     return rows.annotate(
         released=Exists(RebuildRelease.objects.filter(rebuild=OuterRef("pk"))),
@@ -133,6 +138,23 @@ def with_standing(rows: "QuerySet[Rebuild]") -> "QuerySet[Any]":
             default=Value(RebuildState.OPEN.value),
             output_field=CharField(),
         )
+    )
+
+
+def _bearing_off() -> Any:
+    """Of a signed mounting: its bearing was taken off, scrapped, set aside or mounted again since."""
+    events = BearingEvent.objects.filter(bearing=OuterRef("bearing"))
+    of_it = Q(mounting=OuterRef("pk")) | Q(mounting=None, at__gte=OuterRef("opened_at"))
+    cleared = BearingEvent.objects.filter(
+        bearing=OuterRef("bearing"), what=Event.CLEARED.value, at__gt=OuterRef("at")
+    )
+    apart = events.filter(~Exists(cleared), what=Event.QUARANTINED.value)
+    again = Mounting.objects.filter(bearing=OuterRef("bearing"), opened_at__gt=OuterRef("opened_at"))
+    return (
+        Exists(events.filter(of_it, what=Event.REMOVED.value))
+        | Exists(events.filter(what=Event.SCRAPPED.value))
+        | Exists(apart)
+        | Exists(again.exclude(state=State.WITHDRAWN.value))
     )
 
 

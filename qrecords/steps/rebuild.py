@@ -21,12 +21,14 @@ class RebuildState(StrEnum):
 
 @dataclass(frozen=True)
 class Attempt:
-    """One mounting of the rebuild on one place. `worked_by`: who recorded work or signed *performed*."""
+    """One mounting of the rebuild on one place. `worked_by`: who recorded work or signed *performed*. `off`:
+    its bearing is not on its shaft any more, or set aside."""
 
     mounting: str
     number: str
     state: State
     worked_by: frozenset[str] = frozenset()
+    off: bool = False
 
 
 @dataclass(frozen=True)
@@ -46,6 +48,15 @@ class Place:
     @property
     def carried(self) -> bool:
         """A bearing is on it, and an inspector has signed its mounting."""
+        return self._signed and not self.bearing_off
+
+    @property
+    def bearing_off(self) -> bool:
+        """Its mounting was signed off, and the bearing was removed, scrapped or set aside since."""
+        return self._signed and self.standing is not None and self.standing.off
+
+    @property
+    def _signed(self) -> bool:
         return self.standing is not None and self.standing.state == State.SIGNED_OFF
 
     @property
@@ -66,6 +77,9 @@ def refuse_rebuild_release(
         return Refusal("mountings-open", {"mountings": tuple(open_)})
     if any(author in attempt.worked_by for attempt in attempts):
         return Refusal("worked-on-rebuild", {"person": author})
+    off = _names(place for place in places if place.bearing_off)
+    if off:
+        return Refusal("bearing-not-on", {"places": off})
     if not any(place.carried for place in places):
         return Refusal("nothing-mounted", {})
     wrong = _names(place for place in places if place.journal in left_out and not place.may_be_left_out)

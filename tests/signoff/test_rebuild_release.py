@@ -1,11 +1,14 @@
 """The release of a rebuild: refused while anything of it is open, given once, over exactly what was shown."""
 
+from datetime import timedelta
+
 import pytest
 
 from qrecords.ledger.errors import DifferentContentError
 from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.models import Entry
 from qrecords.ledger.queries import entries_of
+from qrecords.mountings.actions import bearing_life as life
 from qrecords.mountings.errors import ChangedMeanwhileError, RefusedError
 from qrecords.people.errors import NotAllowedError, ProveAgainError
 from qrecords.people.permissions import Action, Role
@@ -22,7 +25,7 @@ from qrecords.steps.shown import NOTHING, Extent
 from qrecords.tracing.agreement import differences
 from qrecords.workshop.errors import RegisterFieldError
 from qrecords.workshop.models import Rebuild
-from tests.cast import Job
+from tests.cast import MORNING, Job
 from tests.rights.scenes import given
 from tests.signoff.rebuilt import bare_place, other_end, release, signed_rebuild
 
@@ -95,6 +98,33 @@ def test_a_place_whose_ring_was_scrapped_is_not_left_out() -> None:
     other.decide("scrap", "not dropped")
     assert refused(job) == "places-without-mounting"
     assert refused(job, left_out={other.journal.id: "later"}) == "left-out-but-mounted"
+
+
+def standing(job: Job) -> str:
+    return str(with_standing(Rebuild.objects.filter(id=job.rebuild.id)).get().standing)
+
+
+def test_a_bearing_that_was_taken_off_since_its_sign_off_keeps_it_back() -> None:
+    job = signed_rebuild()
+    assert standing(job) == "ready to be released"
+    life.remove(
+        acting=job.shop.acting("fitter"), entry_id=new_id(), bearing=job.bearing, on=MORNING.date(),
+        why="runs hot", method="pressed off", journal=job.journal,
+    )  # fmt: skip
+    assert standing(job) == "open"
+    assert refused(job) == "bearing-not-on"
+
+
+def test_a_bearing_in_quarantine_keeps_it_back_until_that_is_ended() -> None:
+    job = signed_rebuild()
+    said = {"bearing": job.bearing, "on": MORNING.date(), "why": "its lot is in doubt"}
+    life.set_aside(acting=job.shop.acting("fitter"), entry_id=new_id(), **said)  # type: ignore[arg-type]
+    assert standing(job) == "open"
+    assert refused(job) == "bearing-not-on"
+    job.shop.clock += timedelta(minutes=5)
+    life.clear(acting=job.shop.acting("inspector"), entry_id=new_id(), **said)  # type: ignore[arg-type]
+    assert standing(job) == "ready to be released"
+    assert release(job)
 
 
 def test_what_was_opened_by_mistake_and_withdrawn_does_not_count() -> None:

@@ -1,5 +1,7 @@
 """When a rebuild may be released, from what its records say, without a database."""
 
+from dataclasses import replace
+
 import pytest
 
 from qrecords.steps.rebuild import Attempt, Place, empty_places, refuse_rebuild_release
@@ -56,6 +58,14 @@ def test_a_bare_place_is_left_out_by_name_and_no_other() -> None:
     assert refused(signed, left_out={"elsewhere": "no"}) == "left-out-but-mounted"
     scrapped = place(State.SCRAPPED, journal="j2")
     assert refused(signed, scrapped, left_out={"j2": "later"}) == "left-out-but-mounted"
+
+
+def test_a_place_whose_bearing_came_off_after_its_sign_off_carries_none() -> None:
+    off = Place("j2", "1, NDE", (replace(SIGNED, off=True),))
+    assert not off.carried and not off.may_be_left_out
+    assert refused(place(State.SIGNED_OFF), off) == refused(off) == "bearing-not-on"
+    earlier = Place("j2", "1, NDE", (replace(SIGNED, off=True), replace(SIGNED, mounting="m2")))
+    assert refused(place(State.SIGNED_OFF), earlier) == ""
 
 
 def test_nobody_releases_what_he_worked_on_even_in_an_attempt_that_was_withdrawn() -> None:

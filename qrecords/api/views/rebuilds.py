@@ -29,7 +29,8 @@ class AttemptLine(Answer):
 
 
 class PlaceLine(Answer):
-    """`carried`: its newest mounting is signed off. `may_be_left_out`: nothing was done to it."""
+    """`carried`: its newest mounting is signed off, and its bearing still on. `may_be_left_out`: nothing
+    was done to it."""
 
     journal = serializers.UUIDField()
     shaft = serializers.CharField()

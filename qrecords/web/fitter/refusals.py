@@ -43,6 +43,10 @@ OF_REBUILD: Mapping[str, tuple[str, str]] = {
         "places",
         _("Not released while no signed mounting carries this, and nobody says why it is left out: {what}."),
     ),
+    "bearing-not-on": (
+        "places",
+        _("Not released: since its sign-off the bearing came off or is in quarantine: {what}."),
+    ),
     "left-out-but-mounted": ("places", _("Something was mounted there, so it is not left out: {what}.")),
 }
 """Refusals of the release of a rebuild: which fact is named, and in which words."""

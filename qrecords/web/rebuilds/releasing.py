@@ -41,7 +41,7 @@ class Releasing:
 
 
 def releasing(rebuild: Rebuild, person: Person, given: Mapping[str, str], *, released: bool) -> Releasing:
-    """Four queries, however many places."""
+    """Six queries, however many places."""
     whole = whole_of(rebuild)
     excused = {place.journal: "-" for place in whole.places if place.may_be_left_out}
     stop = refuse_rebuild_release(whole.places, excused, str(person.id), released=released)

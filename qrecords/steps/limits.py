@@ -50,6 +50,7 @@ def limit_rule(
     after_heat: bool = False,
     over: str = "",
     row: str = "",
+    version: int = 1,
 ) -> Rule:
     """A number inside its bounds; nothing is said where there are none. `gauge` is the field that names what
     measured it, whose u gives the guard; `bad` is what is said of a number outside, and `after_heat` that an
@@ -74,7 +75,7 @@ def limit_rule(
         verdict = bad if decision == Verdict.NONCONFORMING else Verdict(decision)
         return [_measured(rule, limits, verdict, found.base, unit, u, rests)]
 
-    return Rule(id, 1, stage, source, judge, may, hold=hold, over=over, row=row)
+    return Rule(id, version, stage, source, judge, may, hold=hold, over=over, row=row)
 
 
 def _measured(

@@ -76,13 +76,31 @@ def _said(
     return rule.finding(point.title, verdict, message, inputs=inputs, **told)
 
 
+def _stood_at(case: Case, point: Point, index: int) -> bool:
+    """Whether a release stood at this place in the ledger: the newest before it named all that stood."""
+    before = [release for release in case.releases if release.hold == point.id and release.index < index]
+    if not before or before[-1].index < case.drawing_index < index:
+        return False
+    if before[-1].means == "telephone" and not before[-1].captures:
+        return True  # as `voided`: nothing had been sent yet
+    stood = {
+        (step, said.key): said.entry
+        for step, fields in case.covered(point.id).items()
+        for said in case.given.get(step, ())
+        if case.order[said.entry] < index and (not fields or said.key.split(".", 1)[0] in fields)
+    }
+    return before[-1].captures.issuperset(stood.values())
+
+
 def _released(rule: Rule, case: Case, point: Point) -> Finding:
-    """Work may not pass without written release: the order is proved by the ledger, as at the fit."""
+    """Work may not pass without written release: the order is proved by the ledger, as at the fit. One that
+    was void when work passed it releases nothing, whatever is released later."""
     releases = [release for release in case.releases if release.hold == point.id]
     first = passed(case, point)
-    if first is not None and not any(release.index < first.index for release in releases):
-        verdict = Verdict.NONCONFORMING if releases else Verdict.NOT_PROVEN
-        return _said(rule, point, verdict, "later" if releases else "passed", [first.entry])
+    if first is not None and not _stood_at(case, point, first.index):
+        later = any(release.index > first.index for release in releases)
+        verdict = Verdict.NONCONFORMING if later else Verdict.NOT_PROVEN
+        return _said(rule, point, verdict, "later" if later else "passed", [first.entry])
     release = standing_release(case, point.id)
     if release is not None:
         own = release.author in case.worked_by
@@ -96,8 +114,9 @@ def _released(rule: Rule, case: Case, point: Point) -> Finding:
 
 def _witnessed(rule: Rule, case: Case, point: Point) -> Finding:
     """Whoever it concerns is told so long before; work goes on after that time if nobody comes. Waived, it is
-    his to waive, whenever he does."""
-    waived, came = acts_at(case, point, WAIVED), acts_at(case, point, CAME)
+    his to waive, whenever he does; who worked on it waives nothing."""
+    waived = [act for act in acts_at(case, point, WAIVED) if act.author not in case.worked_by]
+    came = acts_at(case, point, CAME)
     for acts, message in ((waived, "waived"), (came, "came")):
         if acts:
             return _said(rule, point, Verdict.CONFORMING, message, [acts[-1].entry], who=acts[-1].who)
@@ -141,8 +160,8 @@ def _reviewed(rule: Rule, case: Case, point: Point) -> Finding:
 CONTRACT = "the procedure, by the contract"
 RULES = (
     Rule(
-        "hold-released", 1, Stage.CLOSE, CONTRACT, _each(HOLD, _released), ("rework", "concession", "scrap")
+        "hold-released", 2, Stage.CLOSE, CONTRACT, _each(HOLD, _released), ("rework", "concession", "scrap")
     ),
-    Rule("witness-told", 1, Stage.CLOSE, CONTRACT, _each(WITNESS, _witnessed), ("concession", "scrap")),
+    Rule("witness-told", 2, Stage.CLOSE, CONTRACT, _each(WITNESS, _witnessed), ("concession", "scrap")),
     Rule("documents-reviewed", 1, Stage.CLOSE, CONTRACT, _each(REVIEW, _reviewed), ("concession", "scrap")),
 )

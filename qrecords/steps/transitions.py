@@ -6,14 +6,15 @@ from datetime import date
 from enum import StrEnum
 
 from qrecords.steps.acts import Decision, Release, signed_as_it_stands
+from qrecords.steps.answers import Value
 from qrecords.steps.case import Case
 from qrecords.steps.decision_rows import ROWS
 from qrecords.steps.findings import OPEN_VERDICTS, Finding, Verdict
+from qrecords.steps.gauges import STEP_ID as MEASUREMENT
 from qrecords.steps.identification import OWN_READING, read_since, unlike_order
+from qrecords.steps.measurement import wanted_places
 from qrecords.steps.runs import is_on
 from qrecords.steps.telephone import heard_wrong
-
-MEASUREMENT = "measurement"
 
 
 class State(StrEnum):
@@ -125,7 +126,7 @@ def expired(case: Case, findings: Iterable[Finding], day: date) -> list[Finding]
 
 
 def to_be_remeasured(case: Case) -> Decision | None:
-    """A rework of the journal after which no inspector has measured it himself."""
+    """A rework of the journal after which no inspector has measured it himself, at every wanted place."""
     mended = [
         d
         for d in case.decisions
@@ -134,10 +135,14 @@ def to_be_remeasured(case: Case) -> Decision | None:
     if not mended:
         return None
     since = case.order[mended[-1].entry]
-    by_inspector = (a for a in case.given.get(MEASUREMENT, ()) if a.check and a.key.startswith("journal."))
+    by_inspector = (a for a in case.given.get(MEASUREMENT, ()) if a.check)
     beside = case.checks.get(MEASUREMENT, {}).values()
-    measured = any(case.order[a.entry] > since for a in (*by_inspector, *beside))
-    return None if measured else mended[-1]
+    measured = {
+        tuple(a.key.split(".")[1:3])
+        for a in (*by_inspector, *beside)
+        if a.key.startswith("journal.") and isinstance(a.answer, Value) and case.order[a.entry] > since
+    }
+    return None if measured.issuperset(wanted_places(case)) else mended[-1]
 
 
 def _not_independent(case: Case, author: str) -> Refusal | None:

@@ -11,10 +11,11 @@ from qrecords.mountings.errors import RefusedError
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
 from qrecords.people.errors import NotAllowedError
-from qrecords.people.permissions import NEVER_BY_TOKEN, Action
+from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Role
 from qrecords.proof.canonical import parse_canonical
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 from tests.cast import Job
+from tests.rights.scenes import given
 from tests.workshop.drafts import pointed
 
 pytestmark = pytest.mark.django_db
@@ -86,6 +87,17 @@ def test_a_waiver_is_an_act_of_the_inspector_or_engineer_with_its_reason(job: Jo
     entry = say(job, "waived", "inspector", reason="seen on the last shaft")
     assert parse_canonical(bytes(entry.payload))["at_device"] is None
     assert job.finding("Fit seen").message == "witness-told.waived"
+
+
+def test_who_worked_on_it_waives_nothing(job: Job) -> None:
+    given(job, "fitter", Role.INSPECTOR)
+    say(job, "waived", reason="nothing was done yet")
+    job.receive()
+    before = Entry.objects.count()
+    with pytest.raises(RefusedError) as refused:
+        say(job, "waived", reason="seen on the last shaft")
+    assert (refused.value.refusal.code, Entry.objects.count()) == ("not-independent", before)
+    assert job.finding("Fit seen").message == "witness-told.not-entered"
 
 
 def test_what_was_said_by_mistake_is_taken_back_with_why_and_stays(job: Job) -> None:

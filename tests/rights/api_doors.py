@@ -34,7 +34,7 @@ from tests.rights.scenes import (
 from tests.rights.sheet_doors import NO_ACTS_OF_API, SHEET_DOORS_OF_API
 from tests.rights.web_doors import token_of
 from tests.signoff.rebuilt import signed_rebuild
-from tests.workshop.drafts import drafted, pointed, revised
+from tests.workshop.drafts import drafted, pointed, received_under_points, revised
 from tests.workshop.own_copy import CLEARANCE
 
 NO_DOOR: Mapping[Action, NoDoor] = {
@@ -358,7 +358,7 @@ DOORS: tuple[Door, ...] = (
         Action.WAIVE,
         f"POST {ON}points/waived/",
         lambda hand: hand.act("points/waived/", point="visit", who="E. Marlow", reason="seen before"),
-        pointed,
+        received_under_points,
         "point",
     ),
     Door(Action.DRAFT, "POST procedures/drafts/", _draft, leaves="procedure draft"),

@@ -13,7 +13,7 @@ pytestmark = pytest.mark.django_db
 EDGES = {"web": web_doors, "api": api_doors}
 JUDGING = {
     Action.RELEASE, Action.MEASURE_AGAIN, Action.REWORK, Action.ACCEPT, Action.SCRAP, Action.CONCEDE,
-    Action.QUARANTINE,
+    Action.QUARANTINE, Action.WAIVE,
     Action.RETURN, Action.SIGN,
 }  # fmt: skip
 """What is done about the work of others."""

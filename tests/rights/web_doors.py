@@ -37,7 +37,7 @@ from tests.rights.scenes import (
 )
 from tests.rights.sheet_doors import SHEET_DOORS
 from tests.signoff.rebuilt import signed_rebuild
-from tests.workshop.drafts import drafted, pointed, revised
+from tests.workshop.drafts import drafted, pointed, received_under_points, revised
 from tests.workshop.own_copy import CLEARANCE, propose
 
 NO_DOOR: Mapping[Action, NoDoor] = {}
@@ -316,7 +316,7 @@ DOORS: tuple[Door, ...] = (
         Action.WAIVE,
         "point-waive",
         lambda hand: hand.on("point-waive", point="visit", who="E. Marlow", reason="seen before"),
-        pointed,
+        received_under_points,
         "point",
     ),
     Door(Action.DRAFT, "procedure-new", _draft, leaves="procedure draft"),

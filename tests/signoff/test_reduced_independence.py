@@ -21,6 +21,7 @@ from qrecords.people.permissions import NEVER_BY_TOKEN, Action, Role, roles_with
 from qrecords.proof.canonical import parse_canonical
 from qrecords.signoff import actions as signoff
 from qrecords.signoff import reviewing
+from qrecords.signoff.amending import amend
 from qrecords.signoff.errors import NotCompetentError, ReasonNeededError
 from qrecords.signoff.queries import to_look_at_again
 from qrecords.steps.reduced import review_due, review_of
@@ -30,7 +31,7 @@ from qrecords.tracing.agreement import differences
 from qrecords.tracing.rebuilding import rebuild
 from tests.cast import Job, Workshop
 from tests.kept import once
-from tests.rights.night import WHY, night, stand_in_for, stood_in, to_sign
+from tests.rights.night import WHY, night, release, stand_in_for, stood_in, to_sign
 
 pytestmark = pytest.mark.django_db
 
@@ -174,6 +175,26 @@ def test_it_is_looked_at_once_and_only_where_it_is_due(signed: Job) -> None:
     with pytest.raises(RefusedError) as refused:
         look(signed)
     assert refused.value.code == "nothing-to-review"
+
+
+def test_what_is_signed_so_again_after_an_amendment_is_looked_at_again(signed: Job) -> None:
+    look(signed)
+    amend(
+        acting=signed.shop.proved("inspector"), mounting=signed.mounting, entry_id=new_id(),
+        reason="field was read on the yoke",
+    )  # fmt: skip
+    signed.say("demagnetisation", reason="read again on the ring edge", field=("1.4", "A/cm"))
+    release(signed, "cold")
+    signed.ready()
+    assert review_due(case_of(signed.mounting)) is None
+    sign(signed)
+    case = case_of(signed.mounting)
+    assert review_due(case) is not None and review_of(case) is None
+    assert Mounting.objects.get(id=signed.mounting.id).review_due == review_due(case)
+    look(signed)
+    case = case_of(signed.mounting)
+    assert review_due(case) is None and review_of(case) == case.reviews[1]
+    assert list(differences()) == [] and rebuild().same
 
 
 def read_shown(entry: Entry) -> Any:

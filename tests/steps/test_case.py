@@ -1,9 +1,12 @@
 """Folding: later answers stand, earlier ones stay readable, nothing unknown is dropped; states follow."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
+from qrecords.steps.answers import Absent
+from qrecords.steps.answers import State as AnswerState
 from qrecords.steps.runs import runs
 from qrecords.steps.standard import RULES
 from qrecords.steps.transitions import (
@@ -143,6 +146,34 @@ def test_a_release_is_refused_while_a_finding_of_its_hold_is_open() -> None:
     book = sound(running___turns="rough")
     finding = book.rule("turns-freely")
     assert refuse_release(book.case(), "inspector", "fit", finding).code == "open-findings"  # type: ignore[union-attr]
+
+
+def test_a_reworked_journal_is_released_once_the_inspector_measured_every_place() -> None:
+    book = Book()
+    measure(book, **journal_fields(dict.fromkeys("ABC", ("6", "6", "6")), "um from 60 mm"))
+    size = [finding.digest for finding in book.rule("journal-size")]
+    said = {"decision": "rework", "findings": size, "conditions": ""}
+    seen = {"closes": "", "rows": dict.fromkeys(size, "journal-undersize")}
+    book.enter("decision", said, seen, author="engineer", reason="sprayed and ground")
+
+    def told() -> str:
+        refusal = refuse_release(book.case(), "inspector", "fit", ())
+        return refusal.code if refusal else ""
+
+    def checked(**fields: Any) -> None:
+        book.say("measurement", author="inspector", check=True, **fields)
+
+    assert told() == "remeasure"
+    checked(air=("20", "°C"), shaft=("20", "°C"))
+    assert told() == "remeasure"
+    places = journal_fields(dict.fromkeys("ABC", ("17", "17", "17")), "um from 60 mm")
+    last = places.popitem()
+    checked(**places)
+    assert told() == "remeasure"
+    checked(**{last[0]: Absent(AnswerState.NOT_POSSIBLE, "no room")})
+    assert told() == "remeasure"
+    checked(**dict([last]))
+    assert told() == ""
 
 
 def test_who_authored_a_reading_grants_no_concession_that_rests_on_it() -> None:

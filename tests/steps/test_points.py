@@ -95,6 +95,31 @@ def test_work_that_passed_a_hold_is_told_for_ever_also_once_it_was_released() ->
     assert told(job, "Identity") == ("nonconforming", "later")
 
 
+def test_a_hold_passed_on_a_void_release_stays_passed_once_it_is_released_again() -> None:
+    job = book(BEFORE_HEAT)
+    job.say("preparation", wiped="yes")
+    release(job, "lift")
+    job.say("preparation", wiped="no")
+    job.tap("heater on")
+    assert told(job, "Lift plan") == ("not proven", "passed")
+    release(job, "lift")
+    assert told(job, "Lift plan") == ("nonconforming", "later")
+
+
+def test_a_hold_released_anew_before_work_passes_it_is_released() -> None:
+    job = book(BEFORE_HEAT)
+    job.say("preparation", wiped="no")
+    release(job, "lift")
+    job.say("preparation", wiped="yes")
+    release(job, "lift")
+    job.tap("heater on")
+    assert told(job, "Lift plan") == ("conforming", "conforming")
+    job.say("preparation", wiped="no")
+    assert told(job, "Lift plan") == ("not proven", "voided")
+    release(job, "lift")
+    assert told(job, "Lift plan") == ("conforming", "conforming")
+
+
 def test_heat_passes_a_hold_that_is_before_heat() -> None:
     job = book(BEFORE_HEAT)
     job.say("preparation", wiped="yes")
@@ -165,6 +190,15 @@ def test_who_came_or_waived_it_settles_a_witness_point(what: str, said: str) -> 
     measure(job)
     at_point(job, "visit", what, author="inspector", who="E. Marlow", reason="seen on the last shaft")
     assert told(job, "Fit seen") == ("conforming", said)
+
+
+def test_who_worked_waives_nothing_whenever_he_worked() -> None:
+    job = book(VISIT)
+    at_point(job, "visit", "waived", author="second", who="E. Marlow", reason="seen on the last shaft")
+    measure(job)
+    assert told(job, "Fit seen") == ("conforming", "waived")
+    job.say("bore", author="second", source="from class")
+    assert told(job, "Fit seen") == ("missing", "not-told")
 
 
 def test_a_notice_that_was_written_down_after_the_work_is_not_proven() -> None:

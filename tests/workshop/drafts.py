@@ -59,3 +59,10 @@ def pointed() -> Job:
     shop = make_workshop()
     in_force(shop, points=POINTS)
     return start(shop)
+
+
+def received_under_points() -> Job:
+    """The same, received by the fitter."""
+    job = pointed()
+    job.receive()
+    return job

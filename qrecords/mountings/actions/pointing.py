@@ -8,7 +8,7 @@ from typing import Any
 
 from qrecords.ledger.append import atomic
 from qrecords.ledger.models import Entry
-from qrecords.mountings.errors import refuse_closed
+from qrecords.mountings.errors import RefusedError, refuse_closed
 from qrecords.mountings.judging import judge
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
@@ -18,6 +18,7 @@ from qrecords.people.permissions import Action
 from qrecords.steps.case import Case
 from qrecords.steps.point_acts import LOOKED_AT, NOTIFIED, OF_KIND, TAKEN_BACK, WAIVED
 from qrecords.steps.points import Point
+from qrecords.steps.transitions import Refusal
 from qrecords.workshop.errors import RegisterFieldError, UnknownObjectError
 
 LONGEST = {"who": 80, "how": 200, "reason": 400}
@@ -43,7 +44,8 @@ def say_at_point(
     *, acting: Acting, mounting: Mounting, entry_id: uuid.UUID, point: str, said: AtPoint
 ) -> Entry:
     """Say what happened at a point of the procedure that the mounting began under. UnknownObjectError for a
-    point it has not; RegisterFieldError names what is missing; RefusedError on a closed mounting."""
+    point it has not; RegisterFieldError names what is missing; RefusedError on a closed mounting, and for who
+    worked on it and waives."""
     waiving = said.what == WAIVED
     require(acting, Action.WAIVE if waiving else Action.POINT, mounting.site)
     locked = Mounting.objects.select_for_update().get(id=mounting.id)
@@ -64,6 +66,8 @@ def say_at_point(
     if known is not None:
         return known
     refuse_closed("point", case)
+    if waiving and str(acting.author.id) in case.worked_by:
+        raise RefusedError("waive", Refusal("not-independent", {"person": str(acting.author.id)}))
     if said.what == TAKEN_BACK and _taken_back(case, found, said) == WAIVED:
         require(acting, Action.WAIVE, mounting.site)
     seen = {"captures": sorted(case.standing_captures(point))} if said.what == LOOKED_AT else {}

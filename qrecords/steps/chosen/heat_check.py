@@ -3,11 +3,11 @@
 import math
 from dataclasses import replace
 
-from qrecords.steps.case import Case
+from qrecords.steps.case import Answered, Case
 from qrecords.steps.fields import Choice, Field, Gear, Quantity
 from qrecords.steps.findings import Finding, Verdict
 from qrecords.steps.heating import difference_allowed, peak, peak_rests
-from qrecords.steps.heating_log import peak_u_mk, peak_u_rests
+from qrecords.steps.heating_log import log_rests, peak_u_mk, peak_u_rests, ring_difference
 from qrecords.steps.heatings import each_heating
 from qrecords.steps.rules import ENGINEER, LOOK, Rule, Stage, absent, look_rule, standing
 from qrecords.steps.step import Step
@@ -40,21 +40,33 @@ def _contact(rule: Rule, case: Case) -> list[Finding]:
 
 def _turned(rule: Rule, case: Case) -> list[Finding]:
     """Turned or loaded while the inner ring was hotter than its clearance allowed, the elements were pinched;
-    not turned, nothing happened (ruling 13)."""
+    not turned, nothing happened (ruling 13). By how much it was hotter is not proven where nobody read both
+    rings, or the clearance is not known; a ring heated alone is clamped by nothing."""
     told = case.value_of(STEP_ID, "turned_hot")
-    rests = [
+    rests: list[Answered | str] = [
         *peak_rests(case),
         *standing(case, STEP_ID, "turned_hot"),
         *standing(case, "heating", "peak_outer"),
+        *log_rests(case),
         *standing(case, "clearance_before", "g0", "gauge", "method"),
     ]
     if told is None:
         return absent(rule, case, STEP_ID, "turned_hot", rule.id, rests)
-    inner, outer, allowed = peak(case), case.value_of("heating", "peak_outer"), difference_allowed(case)
-    over = bool(inner and outer and allowed and inner.base - outer.base > round(allowed[0].value * 1000))
-    bad = over and told.word != "not turned"
-    verdict = Verdict.NONCONFORMING if bad else Verdict.CONFORMING
+    verdict = Verdict.CONFORMING if told.word == "not turned" else _pinched(case)
     return [rule.finding(rule.id, verdict, inputs=rests, said=told.word, wanted="not turned")]
+
+
+def _pinched(case: Case) -> Verdict:
+    """What is known of a ring that was turned or loaded."""
+    if "separable_inner_ring" in case.requirement.kinds:
+        return Verdict.CONFORMING
+    inner, outer = peak(case), case.value_of("heating", "peak_outer")
+    logged, allowed = ring_difference(case), difference_allowed(case)
+    difference = logged[0] if logged else inner.base - outer.base if inner and outer else None
+    if difference is None or allowed is None:
+        return Verdict.NOT_PROVEN
+    over = difference > round(allowed[0].value * 1000)
+    return Verdict.NONCONFORMING if over else Verdict.CONFORMING
 
 
 STEP = Step(
@@ -73,6 +85,6 @@ STEP = Step(
     rules=(
         each_heating(look_rule("probe-spot", Stage.HEAT, STEP_ID, "probe_spot", ("cleaned",), PRACTICE)),
         each_heating(Rule("contact-check", 1, Stage.HEAT, "own arithmetic: 2 u of both", _contact, LOOK)),
-        each_heating(Rule("not-turned-hot", 1, Stage.HEAT, "own arithmetic: G/(α·F_o)", _turned, ENGINEER)),
+        each_heating(Rule("not-turned-hot", 2, Stage.HEAT, "own arithmetic: G/(α·F_o)", _turned, ENGINEER)),
     ),
 )

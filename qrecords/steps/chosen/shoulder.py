@@ -20,15 +20,25 @@ BY_CHAMFER: Mapping[int, tuple[int, int]] = {
     2_100_000: (2_000_000, 6_000_000),
     3_000_000: (2_500_000, 7_000_000),
     4_000_000: (3_000_000, 9_000_000),
+    5_000_000: (4_000_000, 11_000_000),
+    6_000_000: (5_000_000, 14_000_000),
+    7_500_000: (6_000_000, 18_000_000),
 }
 """Least chamfer of the ring, nm → largest fillet of the shaft, least height of the shoulder (JIS B 1566)."""
+SMALLEST = BY_CHAMFER[min(BY_CHAMFER)]
 SOURCE = "JIS B 1566, from memory"
 GRADE_OF_CLASS: Mapping[str, str] = {"6": "h4", "5": "h3", "4": "h3", "2": "h3"}
 """IT5 for the normal class, IT4 for class 6, IT3 for 5 and better (textbook, from memory)."""
 
 
+def _row(chamfer_nm: int) -> tuple[int, int] | None:
+    """Of the chamfer, else of the next smaller one in the table; None below the table."""
+    return BY_CHAMFER[max(under)] if (under := [c for c in BY_CHAMFER if c <= chamfer_nm]) else None
+
+
 def _fillet(case: Case) -> Bounds | None:
-    """At most what the table has for this chamfer, else the chamfer itself; a seat with an undercut has no
+    """At most what the table has for this chamfer; below the table the chamfer itself, and never more than
+    the table begins with. A seat with an undercut has no
     fillet for the ring to ride on."""
     chamfer, undercut = case.value_of(STEP_ID, "chamfer"), case.value_of(STEP_ID, "undercut")
     if undercut is not None and undercut.word == "yes":
@@ -36,17 +46,18 @@ def _fillet(case: Case) -> Bounds | None:
     rests = tuple(standing(case, STEP_ID, "chamfer", "undercut"))
     if chamfer is None:
         return Bounds(None, None, rests=rests, lacking="chamfer")
-    most = BY_CHAMFER.get(chamfer.base, (chamfer.base, 0))[0]
+    row = _row(chamfer.base)
+    most = row[0] if row else min(chamfer.base, SMALLEST[0])
     return Bounds(None, most, SOURCE, (SOURCE,), rests)
 
 
 def _height(case: Case) -> Bounds | None:
-    """Known for the chamfers of the table only."""
+    """Not known of a chamfer below the table."""
     chamfer = case.value_of(STEP_ID, "chamfer")
-    if chamfer is None or chamfer.base not in BY_CHAMFER:
+    row = _row(chamfer.base) if chamfer else None
+    if row is None:
         return None
-    least = BY_CHAMFER[chamfer.base][1]
-    return Bounds(least, None, SOURCE, (SOURCE,), tuple(standing(case, STEP_ID, "chamfer")))
+    return Bounds(row[1], None, SOURCE, (SOURCE,), tuple(standing(case, STEP_ID, "chamfer")))
 
 
 def face_runout(case: Case) -> Bounds | None:
@@ -88,6 +99,7 @@ STEP = Step(
             may=ENGINEER,
             row="fillet",
             hold="fit",
+            version=2,
         ),
         limit_rule(
             "shoulder-height",
@@ -100,6 +112,7 @@ STEP = Step(
             may=ENGINEER,
             row="fillet",
             hold="fit",
+            version=2,
         ),
         limit_rule(
             "shoulder-runout",

@@ -33,6 +33,9 @@ WORDS = StepWords(
             "Which one was right?"
         ),
         "not-turned-hot.conforming": _("{said}."),
+        "not-turned-hot.not-proven": _(
+            "{said} while hot:|how much hotter the inner ring was than its clearance allows is not known."
+        ),
         "not-turned-hot.nonconforming": _(
             "{said} while the inner ring was hotter than its clearance allows:|the elements were pinched."
         ),

@@ -50,12 +50,13 @@ def _page(
     if not judged.case.procedure.points:
         raise Http404
     open_ = state_of(judged.case) not in CLOSED
+    worked = str(person_of(request).id) in judged.case.worked_by
     people = names({act.author for act in judged.case.points})
     context = {
         "mounting": mounting,
         "points": points_shown(judged, people, _zone(mounting), FIGURES),
         "may_say": open_ and may(request, Action.POINT),
-        "may_waive": open_ and may(request, Action.WAIVE),
+        "may_waive": open_ and may(request, Action.WAIVE) and not worked,
         "may_inspect": may(request, Action.CHECK),
         "entry_id": request.POST.get("entry_id", "") or str(new_id()),
         "about": about,

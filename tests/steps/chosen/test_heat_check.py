@@ -2,6 +2,8 @@
 
 from typing import Any
 
+import pytest
+
 from tests.numbers.number_row import Row
 from tests.steps.casebook import Book, everything, sound
 from tests.steps.ruled import ASKED, LOOK, NONE, OUT, SILENT, Ruled, chosen
@@ -41,6 +43,17 @@ def test_row_19_probes_and_ring_difference() -> None:
     wide = sound(procedure=everything(), heating___peak_outer=("60", "°C"))
     assert wide.flags() == {"ring difference": "query"}
     assert pinched().flags() == {"ring difference": "query", "not-turned-hot": "nonconforming"}
+
+
+@pytest.mark.parametrize("said", ["turned by hand", "loaded"])
+def test_whether_a_ring_was_pinched_is_not_proven_where_nobody_read_both_rings(said: str) -> None:
+    unread: dict[str, Any] = {"heating___peak_outer": None, "heat_check___turned_hot": said}
+    assert sound(procedure=everything(), **unread).rule("not-turned-hot")[0].verdict == "not proven"
+    still = {**unread, "heat_check___turned_hot": "not turned"}
+    assert sound(procedure=everything(), **still).rule("not-turned-hot")[0].verdict == "conforming"
+    alone = sound(procedure=everything(), **unread)
+    alone.requirement["kinds"] = ["separable_inner_ring"]
+    assert alone.rule("not-turned-hot")[0].verdict == "conforming"
 
 
 def test_row_20_peak_and_contact_thermometer() -> None:

@@ -38,17 +38,31 @@ def fillet(chamfer: str, radius: str) -> str:
 
 
 def test_row_06_fillet_chamfer_and_shoulder_height() -> None:
-    """The table's own radii, and the chamfer itself where the table has none; no guard (ruling 2)."""
+    """The table's own radii, between its rows those of the lower one; no guard (ruling 2)."""
     assert [fillet(c, r) for c, r in (("1.1", "1"), ("2.1", "2"), ("3", "2.5"), ("4", "3"))] == [
         "conforming"
     ] * 4
     assert [fillet(c, r) for c, r in (("1.1", "1.1"), ("2.1", "2.1"), ("3", "2.6"))] == ["nonconforming"] * 3
-    assert (fillet("1.7", "1.7"), fillet("1.7", "1.8")) == ("conforming", "nonconforming")
+    assert (fillet("1.7", "1.5"), fillet("1.7", "1.6")) == ("conforming", "nonconforming")
+    assert (fillet("2.9", "2"), fillet("2.9", "2.1")) == ("conforming", "nonconforming")
+    assert (fillet("5", "4"), fillet("5", "4.1")) == ("conforming", "nonconforming")
+    assert (fillet("0.6", "0.6"), fillet("0.6", "0.7")) == ("conforming", "nonconforming")
+    assert (fillet("1.05", "1"), fillet("1.05", "1.05")) == ("conforming", "nonconforming")
     at_height = {
         h: chosen("shoulder___height")((h, "mm")).rule("shoulder-height")[0] for h in ("4.25", "4.24")
     }
     assert [found.verdict.value for found in at_height.values()] == ["conforming", "nonconforming"]
     assert at_height["4.25"].unconfirmed == ("JIS B 1566, from memory",)
+
+
+def test_the_shoulder_is_high_enough_for_the_next_lower_chamfer_of_the_table() -> None:
+    heights = {c: chosen("shoulder___chamfer")((c, "mm")).rule("shoulder-height") for c in ("2.9", "5", "9")}
+    assert {c: found[0].lower for c, found in heights.items()} == {
+        "2.9": 6_000_000,
+        "5": 11_000_000,
+        "9": 18_000_000,
+    }
+    assert chosen("shoulder___chamfer")(("1", "mm")).rule("shoulder-height") == []
 
 
 def test_row_07_shoulder_squareness() -> None:

@@ -48,6 +48,12 @@ def enqueue(kind: str, **argument: Any) -> Job:
     return job
 
 
+def is_waiting(kind: str, **argument: Any) -> bool:
+    """Whether a job of this kind, of what is named, is still to be done."""
+    named = {f"argument__{name}": value for name, value in argument.items()}
+    return Job.objects.filter(kind=kind, done_at=None, **named).exists()
+
+
 def drain(at_most: int = 1_000) -> int:
     """Do what is due, one job after another; return how many were tried."""
     tried = 0

@@ -7,8 +7,8 @@ from typing import Any
 
 from qrecords.ledger.identifiers import new_id
 from qrecords.mountings.actions.looking_back import give_to
+from qrecords.outbox.jobs import drain
 from qrecords.people.permissions import Action
-from qrecords.tracing.looking_back import judge_touched
 from qrecords.workshop.models import LookBack, LookBackAction
 from tests.rights.scenes import Came, Door, Hand, measured, problem_of
 from tests.tracing.coldbeck import document_of, opened
@@ -34,7 +34,7 @@ def _look_back(hand: Hand) -> Came:
 def in_doubt(hand: Hand, **changes: Any) -> LookBack:
     """A look-back that puts the hand's mounting in doubt, and was judged."""
     row = opened(hand.job.shop, **changes)
-    judge_touched(str(row.id))
+    drain()
     hand.prepared()
     return row
 

@@ -273,6 +273,18 @@ def test_readings_that_arrive_later_are_judged_for_the_look_back_too(jobs: Found
     assert len(classes(look_back)) == 6
 
 
+def test_it_is_not_closed_while_readings_that_arrived_later_are_unjudged(jobs: Foundry) -> None:
+    look_back = opened(jobs.shop)
+    drain()
+    for um in (20, 24, 17):
+        action = give(jobs, look_back, um)
+        acts.answer(acting=jobs.shop.proved("engineer"), action=action, answer_id=new_id(), how="stays")
+    measured(jobs.shop, jobs[20].machine, jobs[20].rebuild, 18)
+    assert refused(lambda: close(jobs, look_back)) == "not-judged-yet"
+    drain()
+    assert refused(lambda: close(jobs, look_back)) == "doubts-open"
+
+
 @pytest.mark.parametrize(
     ("changes", "field"),
     [

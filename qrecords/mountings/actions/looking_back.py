@@ -20,6 +20,7 @@ from qrecords.mountings.look_backs import (
 )
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
+from qrecords.outbox.jobs import is_waiting
 from qrecords.people.acting import Acting, require
 from qrecords.people.bounds import zone_of
 from qrecords.people.models import Person, RoleGrant
@@ -27,7 +28,7 @@ from qrecords.people.permissions import Action
 from qrecords.people.stating import Told, state
 from qrecords.steps.transitions import Refusal
 from qrecords.workshop.errors import RegisterFieldError
-from qrecords.workshop.look_back_actions import said_why
+from qrecords.workshop.look_back_actions import JOB, said_why
 from qrecords.workshop.models import LookBack, LookBackAction, LookBackAnswer, LookBackEnd
 
 MOST_NAMED = 12
@@ -147,7 +148,8 @@ def _refuse_ended(look_back: LookBack) -> None:
 
 
 def _refuse_unanswered(look_back: LookBack) -> None:
-    if not is_judged(look_back):
+    # What came late is judged by a job of its own, behind the first end of the judging.
+    if not is_judged(look_back) or is_waiting(JOB, look_back=str(look_back.id)):
         raise RefusedError("look-back", Refusal("not-judged-yet", {}))
     waiting = list(unanswered(look_back).values_list("mounting__number", flat=True)[:MOST_NAMED])
     if waiting:

@@ -123,7 +123,8 @@ def test_a_gauge_that_was_dropped_is_put_aside_and_a_wrong_number_is_asked_back(
     page.wait_for_selector(".notices")
     newest = EquipmentVersion.objects.filter(equipment__mark="MICROMETER-1").order_by("-valid_from")[0]
     changed = {"status": "quarantine", "note": "dropped on the floor", "expanded_u": 1500}
-    assert newest.document == {**U_HALF_UM, **changed}  # what nobody touched stands as it was
+    # What nobody touched stands as it was; the form says the interval that a micrometer has by default.
+    assert newest.document == {**U_HALF_UM, **changed, "interval_months": 12}
 
 
 def test_a_person_is_enrolled_and_signs_in_and_a_token_shows_its_secret_once(

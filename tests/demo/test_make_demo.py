@@ -26,7 +26,7 @@ from tests.deploy.conftest import ROOT, Done, done
 from tests.services.parts import free_port, until
 
 NEEDED = ("Makefile", "manage.py", "pyproject.toml", "requirements.txt")
-ROW = re.compile(r"^\S+ \S+ {2,}(?P<sign_in>[a-z]+) {2,}(?P<role>[a-z]+(?: [a-z]+)?) {2,}(?P<begins>\S.*)$")
+ROW = re.compile(r"^\S+ \S+ {2,}(?P<sign_in>[a-z]+) {2,}(?P<role>[a-z-]+(?: [a-z]+)?) {2,}(?P<begins>\S.*)$")
 
 
 @dataclass

@@ -32,7 +32,19 @@ MOST_MONTHS = 120
 GAUGES = frozenset({"outside micrometer", "bore gauge", "dial indicator"})
 LEAST_POINTS, MOST_POINTS = 3, 12
 """A gauge is calibrated at three sizes at least (common practice, no source)."""
-NOT_FROZEN = frozenset({*POINTS, "certificate_file", "laboratory", "place", "interval_months", "note"})
+NOT_FROZEN = frozenset(
+    {
+        *POINTS,
+        MPE,
+        "as_found",
+        "as_left",
+        "certificate_file",
+        "laboratory",
+        "place",
+        "interval_months",
+        "note",
+    }
+)
 """What is not frozen beside each capture: the entry of the calibration, which is named there, holds it."""
 SIZE_OF: Mapping[str, tuple[str, str, int]] = {
     "um": ("length", "mm", SIZES_NM[1]),

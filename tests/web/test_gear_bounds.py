@@ -241,4 +241,4 @@ def test_a_status_that_is_none_does_not_pass_for_out_of_use(shop: Workshop) -> N
         document={"status": "In use"},
     )  # fmt: skip
     assert (answered.status, answered.document["facts"]["field"]) == (422, "status")
-    assert "in use, quarantine, lost, scrapped" in answered.document["facts"]["why"]
+    assert "in use, quarantine, dropped, lost, scrapped" in answered.document["facts"]["why"]

@@ -35,7 +35,6 @@ LEAST_POINTS, MOST_POINTS = 3, 12
 NOT_FROZEN = frozenset(
     {
         *POINTS,
-        MPE,
         "as_found",
         "as_left",
         "certificate_file",

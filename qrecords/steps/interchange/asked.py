@@ -109,6 +109,7 @@ GEAR = Named(
             "mark": Text(80, 1, about="what is written on it"),
             "status": Choice(STATUSES),
             "expanded_u": _figure("U (k = 2)"),
+            "mpe": _figure("the most its error may be"),
             "resolution": _figure("the digit step"),
             "repeatability": _figure("one standard deviation"),
             "resolution_in_u": Flag("whether U holds the digit step already"),

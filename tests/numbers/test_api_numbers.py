@@ -15,7 +15,7 @@ from qrecords.ledger.models import Entry
 from qrecords.steps.procedure import STANDARD
 from tests.api.addresses import filled
 from tests.api.caller import Answered, Caller
-from tests.api.two_sites import ids_of
+from tests.api.two_sites import all_ids_of
 from tests.cast import PASSWORD, REQUIREMENT, Job, make_workshop, start
 from tests.numbers.api_fields import CAPTURED, COUNTS, DOCUMENTS, Row, found, known
 from tests.numbers.spoilt import FAULTS, NO_NUMBER, SHOWN, spoilt
@@ -168,7 +168,7 @@ COUNTED = sorted(each for each in found() if each.split(" ")[-1] in COUNTS)
 @pytest.mark.parametrize("each", COUNTED)
 def test_a_count_that_is_none_is_refused_with_what_it_may_be(job: Job, each: str) -> None:
     method, place, name = each.split(" ")
-    ids = ids_of(job, digest=job.mounting.procedure_digest, entry=job.mounting.id, sha256="0" * 64)
+    ids = all_ids_of(job, digest=job.mounting.procedure_digest, entry=job.mounting.id, sha256="0" * 64)
     at = filled(place, {**ids, "mounting": job.mounting.id, "tap": new_id()})
     everybody = Caller.by_session(job.shop, "auditor" if method == "GET" else "inspector")
     before = Entry.objects.count()

@@ -81,6 +81,7 @@ def test_each_version_keeps_its_certificate(desk: Desk) -> None:
     assert "Amendment 1" in newest and "Amendment 1" not in first
     assert "<dt>amendment</dt><dd>1</dd>" in newest and "<dt>amendment</dt><dd>0</dd>" in first
     assert "1.4 A/cm" in newest and "1.4 A/cm" not in first
+    assert "As it was signed before amendment 1" in first and "before amendment" not in newest
     assert desk.client.get(reverse("certificate-version", kwargs=address | {"version": 2})).status_code == 404
 
 
@@ -88,6 +89,7 @@ def test_while_it_is_made_the_certificate_is_the_one_that_was_signed(desk: Desk)
     amended(desk, signed=False)
     page = desk.read("certificate")
     assert "1.4 A/cm" not in page and "signed off" in page
+    assert "Amendment 1 is being made" in page
 
 
 def test_the_auditor_reads_what_was_amended_and_why(desk: Desk) -> None:

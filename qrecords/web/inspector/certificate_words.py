@@ -9,7 +9,7 @@ from django.utils.translation import gettext, ngettext
 from qrecords.steps.findings import Verdict
 from qrecords.steps.new_look_back import PERSON
 from qrecords.steps.runs import runs
-from qrecords.tracing.record import Line, not_done
+from qrecords.tracing.record import Line, Record, not_done
 from qrecords.web.auditor.saying import field_name
 from qrecords.web.deciding_words import proven_words, state_words
 from qrecords.web.doubts import other_tables, told
@@ -151,6 +151,7 @@ def notes(source: Source) -> list[str]:
     reduced = certificate_note(source.record, source.fixed.zone)
     points = points_note(source.case, source.fixed.zone)
     said = (
+        _later_version(source.record),
         reduced,
         from_paper(source.case),
         _undone(source),
@@ -161,6 +162,19 @@ def notes(source: Source) -> list[str]:
         unread_line(source.case),
     )
     return [note for note in said if note]
+
+
+def _later_version(record: Record) -> str:
+    """That another version was signed since, or is being made: what it changes is not on these sheets."""
+    if record.signature is None:
+        return ""
+    if record.version < len(record.sign_offs) - 1:
+        words = gettext("As it was signed before amendment %(n)s, which is signed too: see the newest one.")
+        return words % {"n": record.version + 1}
+    if len(record.case.amendments) > record.version:
+        words = gettext("Amendment %(n)s is being made: what it changes is not signed, and not shown here.")
+        return words % {"n": record.version + 1}
+    return ""
 
 
 def _undone(source: Source) -> str:

@@ -99,7 +99,7 @@ class FindingRow(models.Model):
     """Index: what one rule says now of one characteristic."""
 
     mounting = models.ForeignKey(Mounting, on_delete=models.CASCADE, related_name="findings")
-    place = models.PositiveSmallIntegerField()
+    place = models.PositiveIntegerField()
     rule = models.CharField(max_length=40)
     characteristic = models.CharField(max_length=60)
     verdict = models.CharField(max_length=16)

@@ -146,6 +146,18 @@ def test_what_is_typed_outlives_a_reload_says_it_is_not_sent_and_goes_when_it_is
     assert shaft is not None and (shaft.answer.typed, shaft.base) == ("22.4", 22_400)  # type: ignore[union-attr]
 
 
+def test_what_is_not_sent_is_counted_on_every_page_of_its_mounting_and_of_no_other(
+    page: Page, server: LiveServer, job: Job
+) -> None:
+    other = start(job.shop, position="NDE")
+    page.goto(at(server, job, "receive/"))
+    page.fill('[name="identification.marking"]', "6212 C4")
+    page.goto(at(server, job, "close/"))
+    expect(page.locator("[data-offline-mark]")).to_contain_text("1 not yet sent")
+    page.goto(at(server, other, "close/"))
+    expect(page.locator("[data-offline-mark]")).to_contain_text("all sent")
+
+
 def test_a_draft_is_its_writers_alone_and_can_be_thrown_away(
     page: Page, server: LiveServer, job: Job
 ) -> None:

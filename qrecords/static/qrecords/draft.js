@@ -1,6 +1,6 @@
 // What is typed and not yet sent is kept on this device, per person, mounting and page, until the server says
 // that the form was recorded (cookie `recorded`). It outlives a reload, the way back and a browser that closes.
-// The strip counts it as not yet sent. Only the form's own fields of the work are kept: no password, no file.
+// The strip counts it as not yet sent, on whatever page of the mounting it was typed. Only the form's own fields of the work are kept: no password, no file.
 const PREFIX = "qrecords-draft:";
 const KEPT_DAYS = 7; // house rule: a draft nobody came back to for a week is forgotten
 const form = document.querySelector("form[data-draft]");
@@ -26,8 +26,20 @@ function write(draft) {
   tell(draft);
 }
 
+const counted = (draft) => Object.keys(draft?.values ?? {}).filter((name) => !name.startsWith("unit:")).length;
+
+function onOtherPages() {
+  const mounting = key.split("/").slice(0, 2).join("/") + "/"; // the key is person/mounting/screen/part
+  try {
+    const others = Object.keys(localStorage).filter((name) => name.startsWith(mounting) && name !== key);
+    return others.reduce((sum, name) => sum + counted(read(name)), 0);
+  } catch {
+    return 0; // no storage on this device
+  }
+}
+
 function tell(draft) {
-  const count = Object.keys(draft?.values ?? {}).filter((name) => !name.startsWith("unit:")).length;
+  const count = counted(draft) + onOtherPages();
   document.dispatchEvent(new CustomEvent("qrecords:unsent", { detail: { count } }));
 }
 

@@ -1,6 +1,5 @@
 """The heater's own log at the fitter's: handed in, asked what its text does not say, shown judged."""
 
-import hashlib
 import uuid
 from datetime import UTC, datetime
 from typing import Any
@@ -15,7 +14,7 @@ from django.views.decorators.http import require_http_methods
 from qrecords.evidence import queries as evidence
 from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.intake import TakenIn, take_in_log
-from qrecords.mountings.actions.attaching import hand_in_log, receive_file, refuse_file
+from qrecords.mountings.actions.attaching import hand_in_log, receive_file
 from qrecords.mountings.judging import Judged, judged_now
 from qrecords.mountings.logs import log_here
 from qrecords.mountings.models import Mounting
@@ -31,6 +30,7 @@ from qrecords.web.fitter.log_page import ask_context, logs_context
 from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.fitter.words import REFUSED_LOG
+from qrecords.web.taking_in import taken_in
 
 
 @door(Action.ATTACH)
@@ -98,14 +98,8 @@ def _is_new_to_ask(form: LogForm) -> bool:
 
 def _taken_in(request: HttpRequest, mounting: Mounting, file: "UploadedFile[Any]") -> TakenIn | None:
     try:
-        return take_in_log(file.chunks())
+        return taken_in(request, mounting, file, take_in_log)
     except FileRefusedError as error:
-        file.seek(0)
-        digest = hashlib.sha256()
-        for chunk in file.chunks():
-            digest.update(chunk)
-        acting = acting_of(request)
-        refuse_file(acting=acting, mounting=mounting, sha256=digest.hexdigest(), error=error)
         why = gettext(REFUSED_LOG.get(error.code, error.code))
         messages.error(request, gettext("The log was not kept: {why}").format(why=why))
         return None

@@ -1,6 +1,5 @@
 """Photos of a mounting, taken in with the form or by themselves."""
 
-import hashlib
 import uuid
 from datetime import UTC, datetime
 from typing import Any
@@ -14,7 +13,7 @@ from django.views.decorators.http import require_POST
 
 from qrecords.evidence.errors import FileRefusedError
 from qrecords.evidence.intake import take_in
-from qrecords.mountings.actions.attaching import announce_file, receive_file, refuse_file
+from qrecords.mountings.actions.attaching import announce_file, receive_file
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import mounting_for
 from qrecords.people.permissions import Action
@@ -23,6 +22,7 @@ from qrecords.steps.acts import LOG_SHOT
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter.words import REFUSED_FILE
 from qrecords.web.names import SHOTS
+from qrecords.web.taking_in import taken_in
 
 CAMERA, GALLERY = "shot.", "gallery."
 
@@ -63,13 +63,8 @@ def _take(
     """One photo; '' or why it was not kept. The bytes are read and decoded before the transaction."""
     acting = acting_of(request)
     try:
-        taken = take_in(file.chunks())
+        taken = taken_in(request, mounting, file, take_in)
     except FileRefusedError as error:
-        file.seek(0)
-        digest = hashlib.sha256()
-        for chunk in file.chunks():
-            digest.update(chunk)
-        refuse_file(acting=acting, mounting=mounting, sha256=digest.hexdigest(), error=error)
         why = gettext(REFUSED_FILE.get(error.code, error.code))
         return gettext("Photo of {shot} not kept: {why}").format(shot=gettext(SHOTS[shot]), why=why)
     announce_file(

@@ -1,19 +1,16 @@
 """Papers that decisions rest on: handed in with a record, listed, and handed out again as they came."""
 
-import hashlib
 import uuid
-from typing import Any
 
 from django.contrib import messages
-from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext
 from django.views.decorators.http import require_http_methods
 
 from qrecords.evidence.errors import FileRefusedError
-from qrecords.evidence.intake import TakenIn, take_in_paper
-from qrecords.mountings.actions.attaching import hand_in_paper, receive_file, refuse_file
+from qrecords.evidence.intake import take_in_paper
+from qrecords.mountings.actions.attaching import hand_in_paper, receive_file
 from qrecords.mountings.models import Mounting
 from qrecords.mountings.queries import case_of
 from qrecords.people.permissions import Action
@@ -27,6 +24,7 @@ from qrecords.web.heading import title_block
 from qrecords.web.inspector.reader import mounting_of, page, sealed_on, zone_for
 from qrecords.web.moments import moment
 from qrecords.web.showing import FIGURES
+from qrecords.web.taking_in import taken_in
 
 
 @door(Action.ATTACH)
@@ -62,7 +60,7 @@ def _handed_in(request: HttpRequest, mounting: Mounting) -> HttpResponse:
     if file is None or kind not in PAPERS:
         return _shown(request, mounting, gettext("Choose which paper it is, and its file."), 422)
     try:
-        taken = _taken_in(request, mounting, file)
+        taken = taken_in(request, mounting, file, take_in_paper)
     except FileRefusedError as error:
         why = gettext(REFUSED_PAPER.get(error.code, error.code))
         return _shown(request, mounting, gettext("It was not kept: {why}").format(why=why), 422)
@@ -79,16 +77,3 @@ def _handed_in(request: HttpRequest, mounting: Mounting) -> HttpResponse:
     )
     messages.success(request, gettext("Handed in."))
     return redirect("papers", mounting=mounting.id)
-
-
-def _taken_in(request: HttpRequest, mounting: Mounting, file: "UploadedFile[Any]") -> TakenIn:
-    try:
-        return take_in_paper(file.chunks())
-    except FileRefusedError as error:
-        file.seek(0)
-        digest = hashlib.sha256()
-        for chunk in file.chunks():
-            digest.update(chunk)
-        acting = acting_of(request)
-        refuse_file(acting=acting, mounting=mounting, sha256=digest.hexdigest(), error=error)
-        raise

@@ -17,6 +17,8 @@ from qrecords.steps import requirement
 from qrecords.steps.answers import Absent, State
 from qrecords.steps.granting import Saying
 from qrecords.steps.standard import RULES
+from qrecords.tracing.record import record_of
+from qrecords.web.auditor.saying import saying
 from qrecords.web.inspector.certificate import grouped
 from qrecords.workshop.models import Machine
 from tests.cast import Job, make_workshop, start
@@ -336,3 +338,10 @@ def test_photos_are_counted_as_on_the_record(signed: Job) -> None:
     make_pictures()
     assert "Photos: 4 of 8 shown, all originals kept; 8 of 8 shots" in certificate(signed)
     assert "8 of 8 shots received; photos taken: 8" in sit(signed.shop, "inspector", signed).read()
+
+
+@pytest.mark.django_db
+def test_a_letter_that_came_is_told_as_a_paper_and_not_as_a_log(job: Job) -> None:
+    paper(job, "customer-letter")
+    (line,) = [line for line in record_of(job.mounting).lines if line.entry.kind == "file received"]
+    assert saying(line).kind == "paper received"

@@ -8,6 +8,7 @@ from typing import Any
 from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_noop as _
 
+from qrecords.evidence.papers import PDF
 from qrecords.steps.folding import UNREADABLE
 from qrecords.tracing.record import Line
 from qrecords.web import chosen_words
@@ -243,8 +244,10 @@ def _received(line: Line) -> Words:
         if line.seen.get("taken_at")
         else []
     )
-    picture = str(line.seen.get("media", "image/")).startswith("image/")
-    return gettext("photo received") if picture else gettext("heating log received"), told
+    media = str(line.seen.get("media", "image/"))
+    if media.startswith("image/"):
+        return gettext("photo received"), told
+    return gettext("paper received") if media == PDF else gettext("heating log received"), told
 
 
 def heard(reading_nm: int) -> str:

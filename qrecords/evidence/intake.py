@@ -18,8 +18,6 @@ from qrecords.steps.log_table import MOST_BYTES
 from qrecords.steps.log_text import read_or_why
 
 MAX_BYTES = 25_000_000
-PDF_MEDIA, PDF_BEGINS, PDF_ENDS, PDF_END_WITHIN = "application/pdf", b"%PDF-", b"%%EOF", 1024
-"""ISO 32000-1, 7.5.2 and 7.5.5: how a PDF begins, and what stands among its last bytes."""
 LOG_MEDIA = "text/csv"  # RFC 4180's type: text from which samples can be read
 
 
@@ -49,22 +47,6 @@ def take_in_log(chunks: Iterable[bytes], *, expected_sha256: str | None = None) 
     """Keep what was handed in as a heating log, up to 2 MB, whatever it is: what a heater wrote is a fact.
     Its media type says by its content whether samples can be read from it. Raises FileRefusedError."""
     return _take_in(chunks, expected_sha256, MOST_BYTES, _log)
-
-
-def take_in_certificate(chunks: Iterable[bytes], *, expected_sha256: str | None = None) -> TakenIn:
-    """Keep a calibration certificate: a PDF, or a photograph of the paper. Decided by its content. Raises
-    FileRefusedError."""
-    return _take_in(chunks, expected_sha256, MAX_BYTES, _certificate)
-
-
-def _certificate(path: Path) -> Photo:
-    with path.open("rb") as file:
-        if file.read(len(PDF_BEGINS)) != PDF_BEGINS:
-            return examine(path)
-        file.seek(max(0, path.stat().st_size - PDF_END_WITHIN))
-        if PDF_ENDS not in file.read():
-            raise FileRefusedError("damaged", width_px=0, height_px=0)
-    return Photo(PDF_MEDIA, 0, 0, None, None)
 
 
 def take_in_paper(chunks: Iterable[bytes], *, expected_sha256: str | None = None) -> TakenIn:

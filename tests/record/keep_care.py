@@ -24,17 +24,18 @@ def of_look_backs(acting: Acts) -> None:
 
 def of_care(acting: Acts) -> None:
     """A micrometer read on its master, its certificate sent, and dropped."""
-    from qrecords.evidence.intake import take_in_certificate
+    from qrecords.evidence.intake import take_in_paper
     from qrecords.ledger.identifiers import new_id
     from qrecords.workshop import care_actions as care
     from qrecords.workshop.models import Equipment
+    from tests.papers import pdf
 
     gauge, master = (Equipment.objects.get(mark=mark) for mark in ("MIC-118", "SM-31"))
     fitter, off = acting("brandreth"), care.OFF.parse("-1", "um", sure=True)
     care.check_on_master(
         acting=fitter, check_id=new_id(), equipment=gauge, master=master, when="after", off=off
     )
-    taken = take_in_certificate([b"%PDF-1.4\nTH-CAL 2026/MIC-118\n%%EOF\n"])
+    taken = take_in_paper([pdf("TH-CAL 2026/MIC-118")])
     care.receive_certificate(acting=acting("tremaine"), equipment=gauge, taken=taken)
     care.report_damage(
         acting=fitter, damage_id=new_id(), equipment=gauge, what="dropped", note="off the bench"

@@ -10,11 +10,12 @@ from qrecords.mountings.actions.looking_back import give_to
 from qrecords.outbox.jobs import drain
 from qrecords.people.permissions import Action
 from qrecords.workshop.models import LookBack, LookBackAction
+from tests.papers import pdf
 from tests.rights.scenes import Came, Door, Hand, measured, problem_of
 from tests.tracing.coldbeck import document_of, opened
 
 LOOK_BACK = "look-backs/<uuid:id>/"
-PDF = b"%PDF-1.4\n1 0 obj\n%%EOF\n"
+PDF = pdf("MIC-114")
 
 
 def _check_gauge(hand: Hand) -> Came:

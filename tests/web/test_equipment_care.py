@@ -15,9 +15,10 @@ from qrecords.ledger.identifiers import new_id
 from qrecords.workshop.models import Damage, EquipmentVersion, MasterCheck
 from tests.api.caller import Caller
 from tests.cast import U_HALF_UM, Workshop, add_gear, make_workshop
+from tests.papers import pdf
 
 pytestmark = pytest.mark.django_db
-PDF = b"%PDF-1.4\n1 0 obj\n%%EOF\n"
+PDF = pdf("MIC-114")
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from qrecords.evidence.errors import FileRefusedError
-from qrecords.evidence.intake import take_in_certificate
+from qrecords.evidence.intake import take_in_paper
 from qrecords.evidence.queries import original
 from qrecords.ledger.identifiers import new_id
 from qrecords.people.errors import NotAllowedError
@@ -22,6 +22,7 @@ from qrecords.workshop.models import Damage, MasterCheck
 from qrecords.workshop.queries import frozen_gear, last_good
 from tests.cast import U_HALF_UM, Job, Workshop, make_workshop, start
 from tests.drawing import small_jpeg
+from tests.papers import pdf
 
 pytestmark = pytest.mark.django_db
 FOUND = [
@@ -222,12 +223,12 @@ def test_what_it_may_say_is_kept_and_most_of_it_is_not_frozen_beside_each_captur
     assert list(calibration_faults("feeler set", {"left_points": FOUND[:1]})) == []
 
 
-PDF = b"%PDF-1.4\n1 0 obj\n%%EOF\n"
+PDF = pdf("MIC-114")
 
 
 def test_a_certificate_is_kept_by_its_content_and_once(shop: Workshop) -> None:
     piece, acting = shop.gear["micrometer"], shop.acting("quality")
-    taken = take_in_certificate([PDF[:5], PDF[5:]])
+    taken = take_in_paper([PDF[:5], PDF[5:]])
     assert (taken.sha256, taken.photo.media) == (hashlib.sha256(PDF).hexdigest(), "application/pdf")
     entry, new = care.receive_certificate(acting=acting, equipment=piece, taken=taken)
     assert new
@@ -235,10 +236,10 @@ def test_a_certificate_is_kept_by_its_content_and_once(shop: Workshop) -> None:
     held = original(taken.sha256, mounting=piece.id)
     assert held is not None
     assert held.path.read_bytes() == PDF
-    assert take_in_certificate([small_jpeg("paper")]).photo.media == "image/jpeg"
+    assert take_in_paper([small_jpeg("paper")]).photo.media == "image/jpeg"
 
 
 @pytest.mark.parametrize("content", [b"MIC-114 is fine", b"%PDF-1.4 cut off", b"<html>%PDF-</html>"])
 def test_what_is_no_certificate_is_refused(content: bytes) -> None:
     with pytest.raises(FileRefusedError):
-        take_in_certificate([content])
+        take_in_paper([content])

@@ -21,7 +21,7 @@ from qrecords.api.operations import Operation, Operations
 from qrecords.api.receipts import Receipt, receipt_document, write
 from qrecords.api.registers import CalibrationBody, DamageBody, MasterCheckBody, Register, RequirementBody
 from qrecords.api.rows import one
-from qrecords.evidence.intake import take_in_certificate
+from qrecords.evidence.intake import take_in_paper
 from qrecords.mountings.queries import for_person, uses_of
 from qrecords.people.acting import require
 from qrecords.people.permissions import Action
@@ -202,7 +202,7 @@ class CertificateBytes(Resource):
         require(acting, Action.EQUIP, piece.site)
         if not SHA256.fullmatch(sha256):
             raise UnknownAddressError("certificate", sha256)
-        taken = take_in_certificate(cast(Iterator[bytes], request.data), expected_sha256=sha256)
+        taken = take_in_paper(cast(Iterator[bytes], request.data), expected_sha256=sha256)
         entry, new = care.receive_certificate(acting=acting, equipment=piece, taken=taken)
         return Response(receipt_document(entry.id), status=201 if new else 200)
 

@@ -7,7 +7,7 @@ from django.http import HttpRequest
 from django.utils.translation import gettext
 
 from qrecords.evidence.errors import FileRefusedError
-from qrecords.evidence.intake import TakenIn, take_in_certificate
+from qrecords.evidence.intake import TakenIn, take_in_paper
 from qrecords.web.registers.asking import Ask, WrongFields, wrong
 
 FIELD = "certificate_file"
@@ -18,14 +18,14 @@ def certificate_ask() -> Ask:
 
 
 def certificate_sent(request: HttpRequest) -> TakenIn | None:
-    """The file that came, kept; WrongFields where it is neither a PDF nor a photograph."""
+    """The file that came, kept; WrongFields where it is no paper that can be kept."""
     file = request.FILES.get(FIELD)
     if file is None:
         return None
     try:
-        return take_in_certificate(file.chunks())
+        return take_in_paper(file.chunks())
     except FileRefusedError as error:
-        told = wrong(str(file.name), gettext("a PDF or a photograph, up to 25 MB"))
+        told = wrong(str(file.name), gettext("a whole PDF without a password, or a photograph, up to 10 MB"))
         raise WrongFields({FIELD: told}) from error
 
 

@@ -11,7 +11,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_noop as _
 from django.views.decorators.http import require_GET, require_http_methods
 
-from qrecords.evidence.intake import PDF_MEDIA
+from qrecords.evidence.papers import PDF
 from qrecords.evidence.queries import original
 from qrecords.people.permissions import Action
 from qrecords.steps.errors import FieldError, SlipError
@@ -125,7 +125,7 @@ def certificate_file(request: HttpRequest, id: uuid.UUID, sha256: str) -> HttpRe
     held = original(sha256, mounting=piece.id)
     if held is None:
         raise Http404
-    name = f"{piece.mark}-{sha256[:12]}{'.pdf' if held.media == PDF_MEDIA else ''}"
+    name = f"{piece.mark}-{sha256[:12]}{'.pdf' if held.media == PDF else ''}"
     response = FileResponse(held.path.open("rb"), content_type=held.media, as_attachment=True, filename=name)
     sandboxed(response)
     return cast(HttpResponse, response)  # a file response is one that streams

@@ -86,6 +86,17 @@ def test_the_form_begins_with_what_is_in_force_and_sent_untouched_says_the_same(
     assert [line.place for line in changes(STANDARD, draft.document)] == [("revision",)]
 
 
+def test_what_the_page_has_no_input_for_stays_as_the_document_has_it(shop: Workshop) -> None:
+    """A browser sends the inputs that are there: what may always be left out has none."""
+    page = client_of(shop, "engineer").get(reverse("procedure-new")).content.decode()
+    there = set(re.findall(r'name="([^"]+)"', page))
+    sent = {name: value for name, value in form().items() if name in there}
+    assert "out.identification.serial" in form() and "out.identification.serial" not in sent
+    assert send(shop, "procedure-new", **sent).status_code == 302
+    said = changes(STANDARD, ProcedureDraft.objects.get().document)
+    assert [line.place for line in said] == [("revision",)]
+
+
 def test_every_part_of_the_form_changes_its_part_of_the_document(shop: Workshop) -> None:
     typed = form(
         guard="0", agreed_with="Ostrey tram depot, 2 March", house_cap_c="110", field_nt="0,3",

@@ -121,7 +121,7 @@ def document_of(given: Given, base: Mapping[str, Any]) -> Typed:
         "holds": [hold for hold in BUILT_IN_HOLDS if given.get(f"hold.{hold}")],
         "planes": _listed(given.get("planes", "")),
         "directions": _listed(given.get("directions", "")),
-        **_fields(given, steps),
+        **_fields(given, steps, base),
     }
     typed = Typed(document)
     _limits(given, typed)
@@ -162,11 +162,16 @@ def _limits(given: Given, typed: Typed) -> None:
             typed.document["limits"][name] = base // bound.per_unit
 
 
-def _fields(given: Given, steps: list[str]) -> dict[str, list[str]]:
-    """The lists of fields, of the steps that are worked."""
+def _fields(given: Given, steps: list[str], base: Mapping[str, Any]) -> dict[str, list[str]]:
+    """The lists of fields, of the steps that are worked. What may be left out under every procedure has no
+    input: the document goes on naming it where it did, so that nothing seems to change that does not."""
     keys = [(f"{step}.{each.id}", each) for step in steps for each in STEPS[step].fields]
     lists = {
-        name: [key for key, _ in keys if given.get(f"out.{key}") == choice]
+        name: [
+            key
+            for key, each in keys
+            if given.get(f"out.{key}") == choice or (each.optional and key in base.get(name, ()))
+        ]
         for choice, name in LEFT_OUT.items()
     }
     lists["not_applicable"] = [key for key, _ in keys if given.get(f"na.{key}")]

@@ -1,12 +1,14 @@
 """The paper sheet: printed blank or part-filled, entered later as what was written by hand."""
 
 import re
+from datetime import UTC, datetime, timedelta
 from html import unescape
 from typing import Any
 
 import pytest
 from django.test import Client
 
+from qrecords.ledger.identifiers import new_id
 from qrecords.ledger.queries import entries_of
 from qrecords.mountings.judging import judged_now
 from qrecords.mountings.models import Mounting
@@ -14,7 +16,8 @@ from qrecords.mountings.queries import case_of
 from qrecords.steps.paper import short_reference
 from qrecords.web.fitter.screens import SCREENS
 from qrecords.web.fitter.words import field_label
-from tests.cast import Job, make_workshop, start
+from qrecords.workshop.shifts import start_shift
+from tests.cast import U_HALF_UM, Job, add_gear, make_workshop, start
 from tests.qr_reading import of_svg, read
 from tests.web.fitter_hand import fill, form_of, photo, signed_in
 
@@ -292,3 +295,21 @@ def test_where_the_planes_lie_is_typed_by_who_measured_and_drawn_there(fitter: C
     places = [plane.distance_mm for plane in planes(case, journal_surface(case))]
     assert (places[0], places[2]) == (9.5, 31.0)
     assert "from the shoulder to plane C" in page(fitter, f"/mountings/{job.mounting.id}/sheet/")
+
+
+@pytest.mark.parametrize(
+    "fault",
+    [{"range_nm": [100_000_000, 125_000_000]}, {"due": "2020-01-31"}, {"status": "lost"}],
+    ids=["another size", "out of date", "lost"],
+)
+def test_of_the_gear_named_at_the_shifts_start_only_what_proves_this_size_is_printed(
+    fitter: Client, job: Job, fault: dict[str, Any]
+) -> None:
+    shop = job.shop
+    add_gear(shop, "doubtful", "outside micrometer", {**U_HALF_UM, **fault}, "DOUBT-7")
+    shop.clock = datetime.now(UTC) - timedelta(minutes=5)
+    named = [shop.gear["micrometer"].id, shop.gear["doubtful"].id]
+    start_shift(acting=shop.acting("fitter"), site=shop.site, shift_id=new_id(), gear=named, climate={})
+    sheet = printed(fitter, job)
+    assert shop.gear["micrometer"].mark in sheet
+    assert "DOUBT-7" not in sheet

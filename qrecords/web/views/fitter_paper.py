@@ -26,6 +26,7 @@ from qrecords.people.models import Person
 from qrecords.people.permissions import Action
 from qrecords.people.queries import rights_of
 from qrecords.proof.identifiers import following
+from qrecords.steps.gear import read_gear
 from qrecords.steps.paper import SHEET_SHOT
 from qrecords.steps.procedure import read_procedure
 from qrecords.steps.runs import EVENTS, TAPS, runs
@@ -33,6 +34,7 @@ from qrecords.steps.transitions import LIVE, State
 from qrecords.web import parts
 from qrecords.web.door import acting_of, door, entry_id_of, person_of
 from qrecords.web.fitter import paper
+from qrecords.web.fitter.gear import offered
 from qrecords.web.fitter.page import frame, moment_of
 from qrecords.web.fitter.people import at_work, chosen_person
 from qrecords.web.fitter.screens import SCREENS, standing
@@ -57,7 +59,8 @@ def print_paper(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     mounting = mounting_for(person, mounting_id, Action.RECORD, now)
     judged, filled = judged_now(mounting), "filled" in request.GET
     address = request.build_absolute_uri(reverse("from-paper", args=[mounting.id]))
-    made = printed.blocks(mounting, judged, address, standing=filled, gear=_at_hand(person, mounting, now))
+    gear = _at_hand(person, mounting, now, judged.case.requirement.nominal_nm)
+    made = printed.blocks(mounting, judged, address, standing=filled, gear=gear)
     title = sheet_title(mounting)
     state = gettext("part-filled {at}").format(at=moment_of(request).day(now)) if filled else gettext("blank")
     sheets = cut(made, body_mm(title))
@@ -75,13 +78,15 @@ def print_paper(request: HttpRequest, mounting_id: uuid.UUID) -> HttpResponse:
     return render(request, "paper/sheet.html", context)
 
 
-def _at_hand(person: Person, mounting: Mounting, now: datetime) -> dict[str, str]:
-    """Marks of the pieces named at the start of the shift, one of a kind: written beforehand."""
+def _at_hand(person: Person, mounting: Mounting, now: datetime, size_nm: int) -> dict[str, str]:
+    """Marks of the pieces named at the start of the shift that prove something of this size today, one of a
+    kind: written beforehand."""
     shift = shift_of(person.id, mounting.site, now)
-    pieces = shift.document["gear"] if shift else []
-    named = list(frozen_gear(pieces, now, mounting.site).values())
-    kinds = [record["kind"] for record in named]
-    return {record["kind"]: record["mark"] for record in named if kinds.count(record["kind"]) == 1}
+    records = frozen_gear(shift.document["gear"] if shift else [], now, mounting.site).values()
+    named = [offered(read_gear(record), size_nm, now.date()) for record in records]
+    sound = [piece for piece in named if not piece.doubt]
+    kinds = [piece.kind for piece in sound]
+    return {piece.kind: piece.mark for piece in sound if kinds.count(piece.kind) == 1}
 
 
 @door(Action.RECORD)
